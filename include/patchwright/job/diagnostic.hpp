@@ -1,0 +1,25 @@
+#pragma once
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace patchwright::job {
+
+enum class Severity : std::uint8_t { error, warning };
+
+/// Something wrong or doubtful in an input file, with its place.
+struct Diagnostic {
+    Severity severity = Severity::error;
+    std::string file;
+    int line = 0, column = 0;    ///< from 1; the column counts code points. 0: no place (whole file)
+    std::string message;         ///< what is wrong and what would be right
+    std::string pointer;         ///< JSON pointer, "/runs/0/bore"
+    std::string excerpt, caret;  ///< the source line (windowed) and the mark under it; may be empty
+};
+
+/// "job.json:3:37: error: ... [at /runs/0/bore]" and the excerpt with its caret, each on a line of its own.
+std::string text(const Diagnostic& diagnostic);
+bool has_errors(const std::vector<Diagnostic>& diagnostics);
+
+}  // namespace patchwright::job

@@ -1,0 +1,31 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "patchwright/job/diagnostic.hpp"
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/yard.hpp"
+
+namespace patchwright::job {
+
+/// A model, or every fault found on the way to it. With errors there is no model.
+template <class T>
+struct ReadResult {
+    std::optional<T> value;
+    std::vector<Diagnostic> diagnostics;  ///< in order of place
+    explicit operator bool() const { return value.has_value(); }
+};
+
+/// Reads a job file. `file` is only used in messages. Never throws for anything in `text`.
+ReadResult<Job> read_job(std::string_view text, std::string_view file);
+/// Reads a yard file; `"extends": "builtin"` starts from `builtin_yard()` and replaces what it gives:
+/// lists of things with an id are merged by id, single values replaced.
+ReadResult<Yard> read_yard(std::string_view text, std::string_view file);
+/// The demonstration yard compiled into the program from data/yard.json. Prices say so on every sheet.
+const Yard& builtin_yard();
+/// Checks that need both files, and doubts about possible values: warnings mostly.
+std::vector<Diagnostic> cross_check(const Job& job, const Yard& yard);
+
+}  // namespace patchwright::job

@@ -1,0 +1,144 @@
+#pragma once
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "patchwright/cure/cure.hpp"
+#include "patchwright/cutting/cutting.hpp"
+#include "patchwright/job/diagnostic.hpp"
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/yard.hpp"
+#include "patchwright/layout/layout.hpp"
+#include "patchwright/liner/felt.hpp"
+#include "patchwright/liner/thickness.hpp"
+#include "patchwright/packer/packer.hpp"
+#include "patchwright/price/price.hpp"
+#include "patchwright/resin/batch.hpp"
+#include "patchwright/resin/resin.hpp"
+#include "patchwright/safety/safety.hpp"
+#include "patchwright/schedule/schedule.hpp"
+#include "patchwright/survey/verdict.hpp"
+
+/// The whole plan: what the modules found, put together. Gathers, computes nothing of its own.
+namespace patchwright::plan {
+
+/// A figure that can be asked why: "A-P1.thickness".
+struct Figure {
+    std::string name;  ///< "thickness", "pressure", "resin", "let-down", "cut", "price", "mark", ...
+    Show show = Show::ratio;
+    double value = 0.0;  ///< SI, as in Operand
+    Working working;
+};
+
+struct Verdict {
+    std::string defect;
+    survey::Judgement judgement;
+};
+struct RunPlan {
+    std::string id;
+    std::vector<Verdict> verdicts;  ///< in the job file's order
+    std::vector<std::string> remarks;
+    layout::Problem problem;  ///< as put to the optimiser
+    layout::Solution solution;
+    std::vector<int> target_defects;      ///< Target::defect to place in Run::defects
+    std::vector<std::string> unanswered;  ///< per uncovered defect: what stands in the way, what would lift it
+};
+
+struct CureTable {
+    std::vector<cure::LetDownRow> let_down;
+    std::vector<cure::InflateRow> inflate;
+};
+
+struct Patch {
+    std::string id;            ///< "A-P1"
+    int run = 0;               ///< place in Job::runs
+    std::vector<int> defects;  ///< places in Run::defects
+    Length start{}, end{};
+    Length bore{};
+    bool fully_deteriorated = false;
+    liner::ThicknessInput thickness_input;
+    liner::ThicknessDesign thickness;
+    std::array<double, 5> utilisation{};
+    liner::Sensitivity sensitivity;
+    liner::FeltChoice felt;
+    liner::CutSizes cut;
+    packer::Option option;
+    packer::Rigging rigging;
+    packer::PressurePlan pressure;
+    packer::BenchTest bench;
+    std::optional<packer::BuildCard> build;
+    int resin = 0;  ///< place in Yard::resins
+    resin::Need need;
+    cure::Answer cure;
+    CureTable tables;
+    cure::Sleeve sleeve;
+    cure::Surroundings surroundings;
+    cure::Conditions conditions;
+    std::vector<int> reopened;  ///< places in Run::fittings that are covered and cut open again
+    std::vector<std::string> preparations;
+    std::vector<std::string> notes;  ///< restraint sleeve, film, turn to clock, ...
+    Money cost;                      ///< marginal, what the layout summed
+    std::vector<Figure> figures;     ///< every figure of this patch with its working
+    Length length() const { return end - start; }
+    const Figure* find(std::string_view name) const;
+};
+
+struct Batch {
+    std::string id;  ///< "M1"
+    resin::Batch batch;
+    int resin = 0;
+    int day = 0;
+    ClockTime mix_at{};
+};
+
+struct LayoutSummary {
+    Money cost;  ///< sum of the patches' marginal costs
+    bool proven_optimal = false;
+    int repriced = 0;                  ///< whole jobs compared
+    std::optional<Money> second_best;  ///< whole-job net of the runner-up
+    std::string difference;            ///< in what best and second differ, one sentence
+};
+
+struct FlowPlan {
+    int run = 0;
+    schedule::FlowVerdict verdict;
+    Duration blocked{};
+    bool known = false;
+};
+
+struct Plan {
+    std::vector<RunPlan> runs;
+    std::vector<Patch> patches;  ///< in order of work
+    std::vector<Batch> batches;
+    std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;  ///< resin id, (kit mass, count)
+    cutting::CutPlan cutting;
+    std::vector<cutting::Piece> pieces;
+    std::vector<cutting::Stock> stock;
+    schedule::Problem work;
+    schedule::Schedule schedule;
+    std::vector<Date> dates;  ///< of each day; empty when the job has no date
+    std::vector<FlowPlan> flows;
+    LayoutSummary layout;
+    price::Offer offer;
+    std::vector<Figure> figures;  ///< of the job: "price", "layout", ...; verdicts as "A2.verdict"
+    std::vector<job::Assumption> assumptions;
+    std::vector<std::string> warnings;
+    std::vector<const safety::Caution*> cautions;
+    bool everything_patched = true;  ///< for --strict: no defect that cannot be patched, no failed check
+};
+
+struct Options {
+    int k_best = 20;
+    int trials = 10000;
+    bool working = true;  ///< false only to measure what recording costs
+    bool price = true;
+};
+
+/// Pure: same job and yard, same plan, byte for byte. No clock, no locale, no global state.
+/// `job` and `yard` come from the readers and are valid. What cannot be done is said in the plan, not thrown.
+Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options = {});
+
+}  // namespace patchwright::plan

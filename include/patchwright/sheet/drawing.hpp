@@ -1,0 +1,65 @@
+#pragma once
+#include <cstdint>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "patchwright/sheet/sheets.hpp"
+
+/// A drawing as shapes in millimetres of paper, y downwards. SVG, PNG and PDF are renderers of it.
+namespace patchwright::sheet {
+
+enum class Ink : std::uint8_t { black, dark, mid, light, white };  ///< greys only: nothing is told by colour
+enum class Dash : std::uint8_t { solid, dashed, dotted };
+enum class Hatch : std::uint8_t { none, slanted, crossed, dots };
+
+struct Point {
+    double x = 0, y = 0;
+};
+struct Line {
+    Point a, b;
+    double width = 0.25;
+    Ink ink = Ink::black;
+    Dash dash = Dash::solid;
+    bool arrow = false;
+};
+struct Polygon {
+    std::vector<Point> points;
+    bool filled = false;
+    double width = 0.25;
+    Ink ink = Ink::black, fill = Ink::light;
+    Hatch hatch = Hatch::none;
+    bool closed = true;
+};
+struct Arc {
+    Point centre;
+    double radius = 0, from_deg = 0, to_deg = 360;
+    double width = 0.25;
+    Ink ink = Ink::black;
+    bool filled = false;
+    Ink fill = Ink::light;
+};
+struct Label {
+    Point at;
+    std::string text;
+    double size = 3.0;
+    int anchor = 0; /**< -1 left, 0 middle, 1 right */
+    bool bold = false;
+    bool vertical = false;
+};
+using Shape = std::variant<Line, Polygon, Arc, Label>;
+
+struct Drawing {
+    std::string name, title;
+    double width = 180, height = 80;  ///< mm
+    std::vector<Shape> shapes;
+};
+
+Drawing draw_run(const Context& context, int run);
+Drawing draw_section(const Context& context, int patch);
+Drawing draw_day(const Context& context, int day);
+Drawing draw_cure(const Context& context, int patch);
+Drawing draw_bracket(const Context& context);
+Drawing draw_cutting(const Context& context);
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,86 @@
+#pragma once
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+/// One model of a printed sheet; text, PDF and JSON are renderers of it. Nothing here computes.
+namespace patchwright::sheet {
+
+/// How loudly a figure is printed: `arm` is read at arm's length (weights, pressures, times, marks).
+enum class Emphasis : std::uint8_t { normal, strong, arm };
+enum class Align : std::uint8_t { left, right };
+
+struct Heading {
+    std::string text;
+    int level = 1;
+};
+struct Paragraph {
+    std::string text;
+    Emphasis emphasis = Emphasis::normal;
+};
+struct Bullets {
+    std::vector<std::string> items;
+};
+/// Label and value side by side. A blank value is a line to write on.
+struct Field {
+    std::string label, value;
+    Emphasis emphasis = Emphasis::normal;
+    bool blank = false;
+};
+struct Fields {
+    std::vector<Field> fields;
+    int columns = 2;
+};
+struct Column {
+    std::string title;
+    Align align = Align::left;
+    bool blank = false;
+};
+struct Table {
+    std::string title;
+    std::vector<Column> columns;
+    std::vector<std::vector<std::string>> rows;
+    std::vector<std::size_t> total_rows;  ///< rows set off by a rule
+};
+struct Ticks {
+    std::vector<std::string> items;
+};  ///< boxes to tick
+struct Caution {
+    std::string title, text, source;
+};
+struct Signature {
+    std::vector<std::string> labels;
+};
+
+/// A picture from the drawing description, by name; the text form prints `as_text` instead.
+struct Drawing;
+struct Picture {
+    std::shared_ptr<const Drawing> drawing;
+    std::string as_text;
+};
+
+struct Block;
+/// Blocks that stay together on one page: a patch card.
+struct Card {
+    std::string title, subtitle;
+    std::vector<Block> blocks;
+};
+struct PageBreak {};
+
+struct Block {
+    std::variant<Heading, Paragraph, Bullets, Fields, Table, Ticks, Caution, Signature, Picture, Card, PageBreak>
+        content;
+};
+
+struct Sheet {
+    std::string kind;                       ///< "Day sheet"
+    std::string title, reference, subject;  ///< job title, job reference, day or customer
+    std::string language = "en";
+    std::vector<std::string> banners;  ///< "demonstration prices, not yours": on every page
+    std::vector<Block> blocks;
+};
+
+}  // namespace patchwright::sheet
