@@ -166,6 +166,9 @@ struct Limits {
     Length longest_sleeve{};
     // liner
     Length least_thickness{};
+    double most_wall_share = 0.08;  ///< thickest sleeve, as a share of the bore
+    Pressure soil_modulus{};        ///< E's where a pipe is fully deteriorated and nothing better is known
+    UnitWeight soil_unit_weight{};
     double enhancement = 7.0;  ///< F1216 K
     double safety = 2.0;       ///< F1216 N
     double poisson = 0.3;
@@ -188,6 +191,7 @@ struct Limits {
     double pot_share = 0.6;      ///< of the pot life by which the pot is poured
     double roller_factor = 2.0;  ///< roller gap / felt thickness, flat double tube
     // cure
+    Temperature resin_temperature = Temperature::celsius(20.0);  ///< at mixing, unless the job says otherwise
     double working_conversion = 0.20;  ///< end of shaping
     double crease_share_of_gel = 1.0 / 3.0;
     Duration crease_step{};       ///< air out and in again
