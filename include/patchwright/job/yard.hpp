@@ -57,7 +57,7 @@ struct Chassis {
     Length diameter{};  ///< across tape and clamp: the rigid diameter
     Length fitting_length{};
     Length bore_min{}, bore_max{};
-    Length rod_length{};  ///< reach of the flexible rod
+    Length rod_length{};  ///< flexible rod that joins the two fittings inside the bladder; longer packers are pulled
     int count = 1;
     Money price{};
     int expected_uses = 1;
@@ -185,6 +185,17 @@ struct Limits {
     TemperatureDifference relief_warming{};
     Force strap_rating{};
     double strap_friction = 0.3;
+    // carrying the packer to its place
+    double travel_share = 0.8;           ///< of the smallest bore on the way: packer with its wet sleeve is no thicker
+    Length push_reach = 30.0 * unit::m;  ///< push rods in the van, put together
+    int push_bends_most = 2;             ///< bends that a push rod goes through
+    Force strap_drag = 50.0 * unit::N;   ///< to draw one metre of packer with its wet sleeve along straight pipe
+    Angle crossing_angle_most = 45.0 * unit::deg;  ///< a soft bladder is blown up across bends up to here ...
+    double crossing_radius_share = 1.5;  ///< ... and up to 90 deg when the centre-line radius is this many bores
+    // packers built from parts
+    Length bladder_projection = 100.0 * unit::mm;  ///< bladder beyond the sleeve at each end
+    Length bladder_fold_over = 60.0 * unit::mm;    ///< bladder over each end fitting, under tape and clamps
+    Length air_hose_length = 20.0 * unit::m, air_hose_bore = 8.0 * unit::mm;
     // resin
     double resin_excess = 0.15;
     Mass fixed_loss{};           ///< pot and film, each mix
@@ -192,7 +203,7 @@ struct Limits {
     double roller_factor = 2.0;  ///< roller gap / felt thickness, flat double tube
     // cure
     Temperature resin_temperature = Temperature::celsius(20.0);  ///< at mixing, unless the job says otherwise
-    double working_conversion = 0.20;  ///< end of shaping
+    double working_conversion = 0.20;                            ///< end of shaping
     double crease_share_of_gel = 1.0 / 3.0;
     Duration crease_step{};       ///< air out and in again
     double release_share = 0.90;  ///< of the conversion attainable at the wall's temperature
@@ -234,6 +245,7 @@ struct Rates {
     Share suggested_share;  ///< of the way from floor to ceiling
     Money survey_price{};
     Spread<double> labour_spread, material_spread, plant_spread;  ///< factors round 1
+    Share shared_causes;  ///< rank correlation of tasks that share a cause (ground, access, water)
     int validity_days = 30;
     Money premium_overnight{};
 };
@@ -245,6 +257,7 @@ struct SurfaceRate {
     Length cut_back{};
     MoneyPer<Area> break_out{}, reinstate{};
     Density density{};
+    MoneyPer<Mass> disposal{};  ///< of the broken surface, its own waste class; zero: as soil
 };
 struct SoilRate {
     Soil soil = Soil::c;
@@ -258,7 +271,8 @@ struct DigRates {
     std::vector<Length> buckets;
     std::vector<SurfaceRate> surfaces;
     std::vector<SoilRate> soils;
-    MoneyPer<Volume> excavate{}, hand_excavate{}, backfill{}, granular{};
+    MoneyPer<Volume> excavate{}, hand_excavate{}, backfill{};  ///< fuel, wear, tools; labour is in the team days
+    MoneyPer<Volume> granular{};                               ///< bought and brought, of bedding and imported backfill
     MoneyPer<Area> shoring{};
     Money box_per_day{};
     Money digger_per_day{}, digger_minimum{}, dewatering_per_day{}, permit{}, services_trace{};
@@ -274,8 +288,20 @@ struct DigRates {
     struct Output {
         Length depth_to{};
         Spread<double> days_hard, days_soft;
+        double metres_hard = 0.0,
+               metres_soft = 0.0;  ///< a day, of a trench longer than `single_repair`; 0: in proportion
     };
-    std::vector<Output> outputs;  ///< days of a single repair by depth
+    std::vector<Output> outputs;                       ///< days of a single repair by depth
+    Length single_repair = 3.0 * unit::m;              ///< longest pit that `days_...` speak of
+    Volume bulk_per_day = 20.0 * unit::m3;             ///< dug and put back beyond a pit with vertical sides
+    Duration working_day = 8.0 * unit::h;              ///< paid hours of the digging team
+    Spread<double> hand_factor{2.0, 2.5, 3.0};         ///< on the days where no machine gets in
+    Spread<double> services_factor{1.0, 1.2, 1.6};     ///< on the days close to other services
+    Spread<double> surface_crew_days{0.5, 0.75, 1.0};  ///< a pit, extra visit for a hard surface
+    int surface_crew_size = 2;
+    Length sheet_thickness = 100.0 * unit::mm;  ///< of sheeting or box wall, each side, added to the dug width
+    Money engineer_design{};                    ///< below `engineer_from`
+    bool reuse_under_hard = false;              ///< spoil goes back under a hard surface, not only under grass
     Money traffic_management_per_day{};
     Spread<double> ground_spread, access_spread;
 };
@@ -285,8 +311,10 @@ struct Risk {
     std::string id, words;
     bool of_dig = false;
     Share probability;     ///< per patch, or per dig place
-    Spread<Money> cost{};  ///< when it happens; zero likely: worked out by the program (redo, dig)
+    Spread<Money> cost{};  ///< when it happens, beside the redo or dig, which the program works out
     enum class Consequence : std::uint8_t { cost, redo, dig } consequence = Consequence::cost;
+    Share then_dig;  ///< redo: share of the cases in which it ends in a dig all the same
+    enum class Cause : std::uint8_t { own, ground, access, water } cause = Cause::own;  ///< shared with other tasks
 };
 
 struct Yard {
