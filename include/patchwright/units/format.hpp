@@ -1,6 +1,7 @@
 #pragma once
 #include <cstdint>
 #include <string>
+#include <string_view>
 
 #include "patchwright/units/money.hpp"
 #include "patchwright/units/parse.hpp"
@@ -50,20 +51,34 @@ enum class Show : std::uint8_t {
     money,             ///< cents as a double
 };
 
-/// The text of a figure: number, space, unit. `ascii` replaces ° and superscripts.
+/// The text of a figure: number, space, unit. Rounded half away from zero to the last digit shown, where a value
+/// within a part in 10^12 of the half counts as the half. Never "-0", never "0 ft 12 in". No locale.
+/// US lengths and small masses, and spans of time, are compounds ("6 ft 3 1/4 in", "2 lb 12.1 oz", "3 h 20 min").
+/// Throws RangeError on NaN or infinity, or if the figure has more than 15 digits.
 std::string format(Show show, double si, UnitSystem system);
-/// The figure without its unit, and the unit alone, for table columns.
+/// The same, rounded downwards or upwards: a greatest pressure is never shown above itself, a least one never below.
+std::string format_down(Show show, double si, UnitSystem system);
+std::string format_up(Show show, double si, UnitSystem system);
+/// The figure without its unit, and the unit alone, for table columns. A compound keeps its units in the figure
+/// and has no label.
 std::string format_bare(Show show, double si, UnitSystem system);
 std::string unit_label(Show show, UnitSystem system);
-/// The suffix of JSON keys: "_mm", "_bar", "_min". Empty for ratios.
+/// The suffix of JSON keys: "_mm", "_bar", "_min". Empty for ratios, counts and money.
 std::string_view json_suffix(Show show);
-/// The value in the unit of `json_suffix`.
+/// The value in the unit of `json_suffix`, to 12 significant digits so that 6.8 m reads 6.8. Money: in whole units.
 double json_value(Show show, double si);
 
-inline std::string format(Show show, Length q, UnitSystem s) { return format(show, q.si(), s); }
 template <Dim D>
 std::string format(Show show, Quantity<D> q, UnitSystem s) {
     return format(show, q.si(), s);
+}
+template <Dim D>
+std::string format_down(Show show, Quantity<D> q, UnitSystem s) {
+    return format_down(show, q.si(), s);
+}
+template <Dim D>
+std::string format_up(Show show, Quantity<D> q, UnitSystem s) {
+    return format_up(show, q.si(), s);
 }
 inline std::string format(Show show, Temperature t, UnitSystem s) { return format(show, t.in_kelvin(), s); }
 

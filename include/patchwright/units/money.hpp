@@ -36,13 +36,14 @@ public:
     constexpr Currency currency() const { return currency_; }
     constexpr bool is_zero() const { return cents_ == 0; }
 
-    /// Throws std::logic_error when both have a currency and they differ.
+    /// Throws std::logic_error when both have a currency and they differ (the reader has refused such a file
+    /// long before), RangeError when the result does not fit.
     Money& operator+=(Money other);
     Money& operator-=(Money other) { return *this += -other; }
     friend Money operator+(Money a, Money b) { return a += b; }
     friend Money operator-(Money a, Money b) { return a -= b; }
     constexpr Money operator-() const { return Money{-cents_, currency_}; }
-    friend Money operator*(Money a, std::int64_t n) { return Money{a.cents_ * n, a.currency_}; }
+    friend Money operator*(Money a, std::int64_t n);
 
     /// Order by amount. Throws std::logic_error on different currencies.
     std::strong_ordering operator<=>(const Money& other) const;
@@ -70,7 +71,8 @@ private:
 };
 
 /// `amount` times `factor`, the factor first rounded to a millionth, the product to the cent.
-/// Exact for |amount| up to 9e12 cents and |factor| up to 1e6. Throws RangeError beyond or on NaN.
+/// Exact for |amount| up to 9e12 cents and |factor| up to 1e6. Throws RangeError for a factor beyond that or NaN,
+/// and for a result that does not fit.
 Money scaled(Money amount, double factor);
 Money share_of(Money amount, Share share);
 /// Markup that turns cost into price: cost * (1 + share).
@@ -78,6 +80,7 @@ Money marked_up(Money cost, Share markup);
 /// Price at which `margin` of the price is left over cost: cost / (1 - margin). Throws RangeError unless margin < 1.
 Money with_margin(Money cost, Share margin);
 /// `amount` rounded up to a whole multiple of `step` (towards the customer's next round figure).
+/// Throws RangeError unless `step` is above zero.
 Money rounded_up_to(Money amount, Money step);
 
 /// A price per unit of something, such as 38.50 EUR/m. `amount` is what one `per` costs.
