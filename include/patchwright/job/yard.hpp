@@ -288,8 +288,7 @@ struct DigRates {
     struct Output {
         Length depth_to{};
         Spread<double> days_hard, days_soft;
-        double metres_hard = 0.0,
-               metres_soft = 0.0;  ///< a day, of a trench longer than `single_repair`; 0: in proportion
+        double metres_hard = 0.0, metres_soft = 0.0;  ///< a day, beyond `single_repair`; 0: in proportion
     };
     std::vector<Output> outputs;                       ///< days of a single repair by depth
     Length single_repair = 3.0 * unit::m;              ///< longest pit that `days_...` speak of
