@@ -11,7 +11,8 @@
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
 
-/// Thickness of the cured sleeve by ASTM F1216 Appendix X1.
+/// Thickness of the cured sleeve by ASTM F1216 Appendix X1, gravity pipe.
+/// Edition: F1216-09, with C inside the root of X1.3 as since F1216-07b (June 2007); see docs/methods/liner.md.
 namespace patchwright::liner {
 
 /// What the cured resin brings to the wall.
@@ -32,6 +33,10 @@ struct ThicknessInput {
     Sourced<double> safety{2.0};              ///< N
     Sourced<Length> least;                    ///< the yard's least thickness
     std::optional<load::SoilLoadInput> soil;  ///< required when fully deteriorated
+    bool wall_missing = false;              ///< wall is gone: designed as fully deteriorated whatever `condition` says
+    std::optional<Length> depth_to_invert;  ///< ground to invert, where known: bounds the sensitivity to water
+
+    bool fully_deteriorated() const { return wall_missing || condition == job::Condition::fully_deteriorated; }
 };
 
 enum class Check : std::uint8_t { water_buckling, ovality_bending, soil_buckling, stiffness, least_thickness };
@@ -50,23 +55,65 @@ struct ThicknessDesign {
     Length design{};                    ///< the greatest
     Check governing = Check::least_thickness;
     std::optional<std::string> outside_method;  ///< plain words and what to do; then `design` is not to be used
+    std::vector<std::string_view> notes;        ///< constant texts: what the reader must know, without refusing
     Length glock{};                             ///< second opinion by the Glock form; printed beside, never mixed in
+    std::optional<load::SoilLoad> soil;         ///< what the ground puts on the sleeve, when fully deteriorated
 };
 
-/// Does not throw for pipes outside the method: it says so in `outside_method`.
-/// Throws RangeError for values that no pipe has (non-positive bore, modulus or safety; NaN).
+/// Bore, D/t and ovality for which a design is given.
+namespace limit {
+inline constexpr double ovality_most = 0.10;                ///< common practice, no source
+inline constexpr double thickest = 10.0;                    ///< least D/t: the formulas are those of a thin ring
+inline constexpr double thinnest = 200.0;                   ///< greatest D/t
+inline constexpr Length published_bore = 102.0 * unit::mm;  ///< ASTM F2599 scope, 4 in; F1216-09 the same
+}  // namespace limit
+
+/// Greatest of the thicknesses that the checks ask for:
+///   water buckling  X1.1 and ovality bending X1.2, when water stands outside (X1.2 only when the pipe is oval);
+///   soil buckling   X1.3 and stiffness X1.4 besides, when the pipe is fully deteriorated;
+///   least thickness of the yard, always.
+/// Formulas: `liner/f1216.hpp`. Water is 62.4 lb/ft3, as in the standard.
+/// Does not throw for pipes outside the method: it says so in `outside_method` (ovality above 10 %, D/t outside
+/// 10 to 200, soil without stiffness, and all that `load::soil_load` names).
+/// A bore below 102 mm is below the published scope: designed all the same, with a note.
+/// Throws RangeError for values that no pipe has (non-positive bore, modulus or safety; NaN), InputError when a
+/// fully deteriorated pipe comes without soil.
 ThicknessDesign design_thickness(const ThicknessInput& input, Working& working);
 
-/// Needed / installed for each check, as shares (0.62 is 62 %), for a wall of `installed`.
-/// Ratio of load to what the wall carries, by the same equations solved the other way.
+/// True when a wall of `installed` meets a design that is inside the method.
+bool does(const ThicknessDesign& design, Length installed);
+
+/// Load over what a wall of `installed` carries, for each check, as shares (0.62 is 62 %): the same equations solved
+/// the other way, so that needed == installed gives 1. Zero where the check does not apply.
+/// Least thickness is needed / installed. Errors as `design_thickness`; RangeError unless 0 < installed < bore / 2.
 std::array<double, 5> utilisation(const ThicknessInput& input, Length installed);
+std::array<double, 5> utilisation(const ThicknessInput& input, Length installed, Working& working);
+
+/// What a wall of so many layers does.
+struct LayerCheck {
+    int layers = 1;
+    Length installed{};
+    std::array<double, 5> utilisation{};
+    double greatest = 0.0;  ///< of the utilisations
+    bool does = false;
+};
+/// One layer less and one layer more than chosen; nullopt where there is none (no layer, or above `most_layers`).
+struct LayerChange {
+    std::optional<LayerCheck> less, more;
+};
+LayerChange layer_change(const ThicknessInput& input, Length layer, int layers, int most_layers);
 
 /// How far one input may be wrong before `installed` no longer does, by bisection on `design_thickness`.
 struct Sensitivity {
+    bool holds = true;  ///< `installed` does as things are; if not, the limits below lie short of what was given
     std::optional<Length> water_over_invert;  ///< highest head that still holds; nullopt: never governs up to ground
     std::optional<double> ovality;            ///< greatest share; nullopt: never governs inside the method
-    std::optional<Length> least_cover, most_cover;  ///< fully deteriorated only
+    std::optional<Length> least_cover, most_cover;  ///< fully deteriorated only; nullopt: holds as far as looked
 };
+/// Water is raised to the ground (`depth_to_invert`, else cover and bore, else 10 m over the invert), its part over the
+/// crown with it. Cover is varied from 0 to 10 m more than given with the water table kept at its depth below ground;
+/// under traffic not below 0.6 m, where the method ends. Each bound is found to 0.1 mm, or 0.001 % of ovality,
+/// and errs to the side that still holds.
 Sensitivity sensitivity(const ThicknessInput& input, Length installed);
 
 }  // namespace patchwright::liner
