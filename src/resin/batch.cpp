@@ -1,0 +1,359 @@
+// Grouping portions into mixes: feasibility of one bucket, then a dynamic programme over subsets.
+#include "patchwright/resin/batch.hpp"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <cstdint>
+#include <optional>
+#include <tuple>
+
+#include <fmt/core.h>
+
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::resin {
+namespace {
+
+constexpr std::size_t exact_most = 10;
+constexpr int buckets_most = 4;
+
+constexpr Symbol mix_inputs[] = {{"ms", "resin in the sleeves of the mix", Show::scale_mass},
+                                 {"n", "buckets", Show::count},
+                                 {"mf", "loss in pot and film", Show::scale_mass}};
+constexpr Formula mix_formula{"resin.mix",
+                              {"m", "mixed for these sleeves", Show::scale_mass},
+                              "m = ms + n * mf, up to the whole gram",
+                              mix_inputs,
+                              "common practice, no source",
+                              "resin"};
+
+double minutes(Duration d) { return d.in(unit::minute); }
+
+void require_portion(const Portion& p) {
+    const std::array times{p.wet_out, p.pour, p.to_inflated, p.crease, p.inflate_by, p.crease_by};
+    const bool good =
+        std::all_of(times.begin(), times.end(), [](Duration d) { return is_finite(d) && d >= Duration{}; });
+    if (!good) throw RangeError("resin: the times of a sleeve's mix must be numbers, none below zero");
+    if (!(is_finite(p.mass) && p.mass > Mass{})) throw RangeError("resin: a sleeve needs resin above zero");
+}
+
+/// The rules that do not ask how fast the bucket heats: cheap, so they come first.
+std::string why_not_by_hands(const job::Resin& resin, const std::vector<Portion>& portions, Mass total) {
+    const bool shared = portions.size() > 1;
+    if (shared && resin.safe_pot_mass > Mass{} && total > resin.safe_pot_mass)
+        return fmt::format("{:.0f} g is more than the {:.0f} g that may stand mixed in one bucket", total.in(unit::g),
+                           resin.safe_pot_mass.in(unit::g));
+    for (const Portion& p : portions) {
+        if (p.group != portions.front().group) return "they do not belong together (day, resin or access)";
+        const auto same = std::count_if(portions.begin(), portions.end(),
+                                        [&](const Portion& o) { return p.packer >= 0 && o.packer == p.packer; });
+        if (shared && same > p.packer_count)
+            return fmt::format("{} packers of one kind are needed at once, the yard has {}", same, p.packer_count);
+    }
+    Duration clock{};
+    for (const Portion& p : portions) clock += p.wet_out;
+    for (const Portion& p : portions) {
+        clock += p.to_inflated;
+        if (clock > p.inflate_by)
+            return fmt::format("sleeve {} would be inflated {:.0f} min after mixing, later than its {:.0f} min",
+                               p.patch, minutes(clock), minutes(p.inflate_by));
+        clock += p.crease;
+        if (p.crease_by > Duration{} && clock > p.crease_by)
+            return fmt::format("sleeve {} would be creased {:.0f} min after mixing, later than its {:.0f} min", p.patch,
+                               minutes(clock), minutes(p.crease_by));
+    }
+    return {};
+}
+
+std::string why_not_by_bucket(const std::vector<Portion>& portions, Mass bucket, const PourBy& pour_by) {
+    Duration clock{};
+    const Duration limit = pour_by(bucket);
+    for (const Portion& p : portions) {
+        if (clock + p.pour > limit)
+            return fmt::format(
+                "sleeve {} would be poured {:.0f} min after mixing; {:.0f} g in a bucket must be "
+                "poured within {:.0f} min",
+                p.patch, minutes(clock + p.pour), bucket.in(unit::g), minutes(limit));
+        clock += p.wet_out;
+    }
+    return {};
+}
+
+Mass sum_of(const std::vector<Portion>& portions) {
+    Mass sum{};
+    for (const Portion& p : portions) sum += p.mass;
+    return sum;
+}
+
+/// One mix, weighed. `whole` kits are mixed as they are, so the mix is what they hold.
+struct Mixed {
+    Mass total{};
+    int buckets = 1;
+    std::int64_t cents = 0;
+    std::vector<std::pair<Mass, int>> kits;
+    std::string fault;  ///< empty: every limit holds
+};
+
+Mixed mix_of(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
+             const job::Limits& limits, bool whole) {
+    Mixed mixed;
+    const int most = portions.size() == 1 ? buckets_most : 1;
+    for (mixed.buckets = 1;; ++mixed.buckets) {
+        Mass total = weigh(resin, sum_of(portions) + static_cast<double>(mixed.buckets) * limits.fixed_loss).total;
+        if (whole) {
+            mixed.kits = kits_for(resin.kits, total);
+            mixed.cents = price_of(resin.kits, mixed.kits).in_cents();
+            total = Mass{};
+            for (const auto& [mass, count] : mixed.kits) total += static_cast<double>(count) * mass;
+        }
+        mixed.total = total;
+        mixed.fault = why_not_by_hands(resin, portions, total);
+        if (!mixed.fault.empty()) return mixed;
+        const Mass bucket = total / static_cast<double>(mixed.buckets);
+        if (resin.safe_pot_mass > Mass{} && bucket > resin.safe_pot_mass)
+            mixed.fault = fmt::format("{:.0f} g is more than the {:.0f} g that may stand mixed in one bucket",
+                                      bucket.in(unit::g), resin.safe_pot_mass.in(unit::g));
+        else
+            mixed.fault = why_not_by_bucket(portions, bucket, pour_by);
+        if (mixed.fault.empty() || mixed.buckets == most) return mixed;
+    }
+}
+
+/// What a set of mixes costs: compared left to right.
+struct Key {
+    std::int64_t cents = 0, buckets = 0, mixes = 0;
+    std::int64_t faults = 0;
+    auto order() const { return std::tuple{faults, cents, buckets, mixes}; }
+};
+Key operator+(const Key& a, const Key& b) {
+    return {a.cents + b.cents, a.buckets + b.buckets, a.mixes + b.mixes, a.faults + b.faults};
+}
+
+using Group = std::vector<Portion>;
+struct Mixes {
+    std::vector<std::pair<Group, Mixed>> list;
+    Key key;
+};
+
+Group subset_of(const Group& group, unsigned mask) {
+    Group out;
+    for (std::size_t i = 0; i < group.size(); ++i)
+        if (mask >> i & 1U) out.push_back(group[i]);
+    return out;
+}
+
+class Grouping {
+public:
+    Grouping(const job::Resin& resin, const PourBy& pour_by, const job::Limits& limits, bool whole)
+        : resin_{resin}, pour_by_{pour_by}, limits_{limits}, whole_{whole} {}
+
+    Mixes exact(const Group& group) const;
+    Mixes neighbours(const Group& group) const;
+
+private:
+    Mixed mix(const Group& group) const { return mix_of(resin_, group, pour_by_, limits_, whole_); }
+    static Key key_of(const Mixed& m) { return {m.cents, m.buckets, 1, m.fault.empty() ? 0 : 1}; }
+
+    const job::Resin& resin_;
+    const PourBy& pour_by_;
+    const job::Limits& limits_;
+    bool whole_;
+};
+
+Mixes Grouping::exact(const Group& group) const {
+    const unsigned all = (1U << group.size()) - 1U;
+    std::vector<std::optional<Mixed>> mix_for(all + 1);
+    for (unsigned mask = 1; mask <= all; ++mask) {
+        const bool single = std::has_single_bit(mask);
+        // Leaving a sleeve out of a mix makes it lighter and quicker: what fails without it fails with it.
+        bool worth_asking = true;
+        for (unsigned rest = mask; !single && rest != 0; rest &= rest - 1)
+            worth_asking = worth_asking && mix_for[mask & ~(rest & -rest)].has_value();
+        if (!worth_asking) continue;
+        Mixed m = mix(subset_of(group, mask));
+        if (single || m.fault.empty()) mix_for[mask] = std::move(m);
+    }
+    std::vector<Key> best(all + 1);
+    std::vector<unsigned> first(all + 1, 0);
+    for (unsigned mask = 1; mask <= all; ++mask) {
+        const unsigned lead = mask & -mask;
+        for (unsigned part = mask; part != 0; part = (part - 1) & mask) {
+            if (!(part & lead) || !mix_for[part]) continue;
+            const Key key = key_of(*mix_for[part]) + best[mask & ~part];
+            if (first[mask] == 0 || key.order() < best[mask].order()) {
+                best[mask] = key;
+                first[mask] = part;
+            }
+        }
+    }
+    Mixes out;
+    out.key = best[all];
+    for (unsigned mask = all; mask != 0; mask &= ~first[mask])
+        out.list.emplace_back(subset_of(group, first[mask]), *mix_for[first[mask]]);
+    return out;
+}
+
+Mixes Grouping::neighbours(const Group& group) const {
+    Mixes out;
+    for (const Portion& portion : group) {
+        if (!out.list.empty()) {
+            Group joined = out.list.back().first;
+            joined.push_back(portion);
+            Mixed m = mix(joined);
+            const Mixed alone = mix({portion});
+            const bool cheaper = m.cents <= out.list.back().second.cents + alone.cents;
+            if (m.fault.empty() && out.list.back().second.fault.empty() && cheaper) {
+                out.list.back() = {std::move(joined), std::move(m)};
+                continue;
+            }
+        }
+        out.list.emplace_back(Group{portion}, mix({portion}));
+    }
+    for (const auto& [part, m] : out.list) out.key = out.key + key_of(m);
+    return out;
+}
+
+}  // namespace
+
+std::string why_not_together(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
+                             const job::Limits& limits) {
+    for (const Portion& p : portions) require_portion(p);
+    if (portions.empty()) return {};
+    return mix_of(resin, portions, pour_by, limits, false).fault;
+}
+
+namespace {
+
+std::vector<Group> groups_of(const std::vector<Portion>& portions) {
+    std::vector<Group> groups;
+    for (const Portion& p : portions) {
+        const auto home =
+            std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.front().group == p.group; });
+        if (home == groups.end())
+            groups.push_back({p});
+        else
+            home->push_back(p);
+    }
+    return groups;
+}
+
+/// Every group grouped one way: kits shared out by weight, or each mix its own whole kits.
+Mixes all_mixes(const std::vector<Group>& groups, const Grouping& grouping) {
+    Mixes all;
+    for (const Group& group : groups) {
+        Mixes part = group.size() <= exact_most ? grouping.exact(group) : grouping.neighbours(group);
+        all.key = all.key + part.key;
+        for (auto& m : part.list) all.list.push_back(std::move(m));
+    }
+    return all;
+}
+
+Mass mass_of(const std::vector<std::pair<Mass, int>>& kits) {
+    Mass sum{};
+    for (const auto& [mass, count] : kits) sum += static_cast<double>(count) * mass;
+    return sum;
+}
+
+void count_in(std::vector<std::pair<Mass, int>>& kits, Mass mass, int count) {
+    const auto same = std::find_if(kits.begin(), kits.end(), [&](const auto& k) { return k.first == mass; });
+    if (same != kits.end())
+        same->second += count;
+    else
+        kits.emplace_back(mass, count);
+}
+
+std::vector<std::pair<Mass, int>> not_in_stock(const std::vector<job::Kit>& kits,
+                                               const std::vector<std::pair<Mass, int>>& wanted) {
+    std::vector<std::pair<Mass, int>> buy;
+    for (const auto& [mass, count] : wanted) {
+        int stock = 0;
+        for (const job::Kit& kit : kits)
+            if (kit.mass == mass) stock += std::max(kit.stock, 0);
+        if (count > stock) buy.emplace_back(mass, count - stock);
+    }
+    return buy;
+}
+
+}  // namespace
+
+BatchPlan plan_batches(const job::Resin& resin, std::vector<Portion> portions, const PourBy& pour_by,
+                       const job::Limits& limits, Working& working) {
+    for (const Portion& p : portions) require_portion(p);
+    BatchPlan plan;
+    if (portions.empty()) return plan;
+    const std::vector<Group> groups = groups_of(portions);
+
+    std::vector<job::Kit> by_weight;
+    std::copy_if(resin.kits.begin(), resin.kits.end(), std::back_inserter(by_weight),
+                 [](const job::Kit& k) { return k.splittable; });
+    bool whole = by_weight.empty();
+    Mixes chosen;
+    if (!by_weight.empty()) {
+        chosen = all_mixes(groups, Grouping{resin, pour_by, limits, false});
+        Mass total{};
+        for (const auto& [group, mixed] : chosen.list) total += mixed.total;
+        plan.kits = kits_for(by_weight, total);
+        plan.purchase = price_of(by_weight, plan.kits);
+        chosen.key.cents = plan.purchase.in_cents();
+        plan.leftover = mass_of(plan.kits) - total;
+    }
+    if (by_weight.size() < resin.kits.size() || by_weight.empty()) {
+        Mixes alone = all_mixes(groups, Grouping{resin, pour_by, limits, true});
+        whole = by_weight.empty() || alone.key.order() < chosen.key.order();
+        if (whole) {
+            chosen = std::move(alone);
+            plan.kits.clear();
+            plan.leftover = Mass{};
+            for (const auto& [group, mixed] : chosen.list)
+                for (const auto& [mass, count] : mixed.kits) count_in(plan.kits, mass, count);
+            plan.purchase = price_of(resin.kits, plan.kits);
+        }
+    }
+    plan.kits_to_buy = not_in_stock(resin.kits, plan.kits);
+
+    for (const Group& group : groups) {
+        if (group.size() <= exact_most) continue;
+        plan.proven_optimal = false;
+        plan.warnings.push_back(
+            fmt::format("{} sleeves might share mixes: neighbours were joined, which need not be "
+                        "the cheapest way",
+                        group.size()));
+    }
+    for (const auto& [group, mixed] : chosen.list) {
+        Batch batch;
+        for (const Portion& p : group) batch.patches.push_back(p.patch);
+        const Weights weights = weigh(resin, mixed.total);
+        batch.total = weights.total;
+        batch.part_a = weights.part_a;
+        batch.part_b = weights.part_b;
+        batch.buckets = mixed.buckets;
+        batch.pour_by = pour_by(batch.total / static_cast<double>(batch.buckets));
+        batch.holds = mixed.fault.empty();
+        working.add(mix_formula, {sum_of(group), static_cast<double>(mixed.buckets), {limits.fixed_loss, Origin::yard}},
+                    batch.total);
+        if (whole) {
+            batch.kits = mixed.kits;
+            const Mass needed =
+                weigh(resin, sum_of(group) + static_cast<double>(mixed.buckets) * limits.fixed_loss).total;
+            batch.leftover = mixed.total - needed;
+            if (batch.leftover >= unit::g)
+                plan.warnings.push_back(
+                    fmt::format("kits of {} are mixed whole: {:.0f} g of mixed resin are left over "
+                                "and must be spread thin outside to cure",
+                                resin.id, batch.leftover.in(unit::g)));
+            plan.leftover += batch.leftover;
+        }
+        if (batch.buckets > 1)
+            plan.warnings.push_back(
+                fmt::format("weigh the mix of {:.0f} g into {} buckets and mix them one after the "
+                            "other: one bucket would heat itself",
+                            batch.total.in(unit::g), batch.buckets));
+        if (!batch.holds) plan.warnings.push_back(mixed.fault);
+        plan.batches.push_back(std::move(batch));
+    }
+    return plan;
+}
+
+}  // namespace patchwright::resin

@@ -1,20 +1,64 @@
 #pragma once
 #include <functional>
+#include <string>
 #include <utility>
 #include <vector>
 
 #include "patchwright/resin/resin.hpp"
 
+/// Which sleeves share a mix. Method: docs/methods/resin.md.
 namespace patchwright::resin {
 
-/// Latest end of pouring for a mixed mass, from mixing.
+/// One sleeve that wants resin, with the times that bind its mix (from mixing).
+struct Portion {
+    int patch = 0;           ///< the caller's number
+    Mass mass{};             ///< without the fixed loss of the mix: `Need::in_sleeve()`
+    Duration wet_out{};      ///< hands-on, the whole of its own wet-out, mixing included when it is the first
+    Duration pour{};         ///< from the start of its own wet-out until its resin has left the bucket
+    Duration to_inflated{};  ///< hands-on after the wet-outs: load, position, inflate
+    Duration crease{};       ///< hands-on after inflating, before the next sleeve's turn
+    Duration inflate_by{};   ///< of this sleeve, from mixing
+    Duration crease_by{};    ///< of this sleeve, from mixing; zero: not checked
+    int group = 0;           ///< only portions of one group (day, resin, access) may share
+    int packer = -1;         ///< kind of packer; -1: does not matter
+    int packer_count = 1;    ///< packers of that kind: sleeves of one mix need one each at the same time
+};
+struct Batch {
+    std::vector<int> patches;  ///< in the order in which they are wet out
+    Mass total{}, part_a{}, part_b{};
+    Duration pour_by{};  ///< of one bucket of this mix
+    int buckets = 1;     ///< above 1 only for one sleeve whose resin is too much for one bucket: equal shares
+    std::vector<std::pair<Mass, int>> kits;  ///< opened for this mix alone; empty when kits are split by weight
+    Mass leftover{};                         ///< of those kits
+    bool holds = true;  ///< false: even on its own the sleeve breaks a limit; the warning says which
+};
+struct BatchPlan {
+    std::vector<Batch> batches;                     ///< in the order of their first portion
+    std::vector<std::pair<Mass, int>> kits;         ///< all kits that are opened
+    std::vector<std::pair<Mass, int>> kits_to_buy;  ///< those of them that do not stand in the yard
+    Money purchase{};                               ///< price of `kits`: what stands in the yard was paid for too
+    Mass leftover{};                                ///< unmixed, in opened kits
+    bool proven_optimal = true;
+    std::vector<std::string> warnings;
+};
+
+/// Latest end of pouring for a mixed mass in one bucket, from mixing.
 using PourBy = std::function<Duration(Mass)>;
 
 /// Groups portions into mixes. Cheapest purchase, then fewest mixes, then the order given.
-/// Exact for up to 10 portions of one resin; beyond that a good answer (said in `warnings`).
-/// No pot above the resin's safe mass; every portion poured by `pour_by(total)` and inflated within its own
-/// limit when the portions of a mix are done one after the other in the order given.
+///
+/// A mix holds its portions one after the other in the order given: all wet-outs first, then each sleeve's load,
+/// position, inflate and crease. Bucket: no more than the resin's safe pot mass, and portion k has left it by
+/// `pour_by(total)`: wet_out_1 + ... + wet_out_(k-1) + pour_k <= pour_by. Sleeves: each inflated by its own
+/// `inflate_by` and creased by its own `crease_by`. A kit that may not be split by weight is mixed whole.
+/// Exact up to 10 portions of one group (dynamic programme over subsets); beyond that neighbours in the order given
+/// are joined while they fit, and `warnings` says so.
+/// Throws RangeError on masses or times that are not finite or negative.
 BatchPlan plan_batches(const job::Resin& resin, std::vector<Portion> portions, const PourBy& pour_by,
                        const job::Limits& limits, Working& working);
+
+/// Whether those portions (in that order) may share one bucket; the reason when not, empty when they may.
+std::string why_not_together(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
+                             const job::Limits& limits);
 
 }  // namespace patchwright::resin
