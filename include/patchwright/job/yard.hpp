@@ -179,7 +179,7 @@ struct Limits {
     Pressure seating{};                         ///< to press the felt on the wall
     Pressure host_most{};                       ///< on a cracked host
     TemperatureDifference compressor_excess{};  ///< air warmer than the pipe when the valve is shut
-    Pressure bench_share_of_rated{};            ///< unused when zero
+    double bench_share_of_rated = 0.0;          ///< bench pressure / rated pressure; zero: the set pressure
     Duration bench_hold{};
     Pressure bench_drop{};  ///< allowed over the hold, at constant temperature
     TemperatureDifference relief_warming{};

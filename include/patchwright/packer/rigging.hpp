@@ -1,0 +1,59 @@
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "patchwright/packer/options.hpp"
+#include "patchwright/units/parse.hpp"
+#include "patchwright/working/working.hpp"
+
+/// From the access to the place. Page: docs/methods/packer.md.
+namespace patchwright::packer {
+
+enum class Method : std::uint8_t { push, pull };
+std::string_view word(Method m);
+
+/// How the packer gets to its place.
+struct Rigging {
+    Method method = Method::push;
+    std::string from;                   ///< access node where the packer goes in
+    Length mark{};                      ///< from that access's mouth to the sleeve's middle
+    std::optional<ClockRange> turn_to;  ///< T and Y pieces: where the branch looks
+    Force pull{};                       ///< greatest strap force by the capstan equation, pulls only
+    int bends = 0;                      ///< that the packer travels through
+    bool restraint_sleeve = false;      ///< over the bare bladder, see notes
+    std::vector<std::string> notes;     ///< whole sentences without figures
+};
+
+/// Where the bladder past the sleeve would balloon and burst: out of a mouth, over an open connection, over a hole.
+struct Lie {
+    bool in_pipe = true;                ///< nothing of that
+    bool restraint_needed = false;      ///< a restraint sleeve mends it and the yard has one
+    std::vector<std::string> troubles;  ///< one sentence each, without figures
+};
+/// `start`, `end`: of the sleeve. The bare bladder reaches `tail` past both ends.
+Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length start, Length end);
+
+/// The ways in, shortest mark first, push before pull at the same mark; empty when there is none.
+///
+/// A push passes at most the yard's number of bends and reaches as far as its rods; a packer built on a chassis whose
+/// inner rod is shorter than it is can only be pulled. A pull needs the other access for its line and enough strap.
+/// T and Y pieces must be turned to their branch, which only a rod does: push only.
+std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                              Length end, Length felt, Working& working);
+
+/// The span along the run in which the whole packer can travel and lie, from each access. Starts the yard's chamber
+/// keep-out from the mouth (at the mouth itself when the yard has a restraint sleeve), ends before the first fitting
+/// that stops the packer. Bends that it may travel through but not lie across are not cut out here: see `passage`.
+struct Reach {
+    Length from{}, to{};
+    std::string access;
+};
+std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Option& option, Length felt);
+
+/// Tension in a strap after bends of `total` angle: F = F0 exp(mu total). Capstan equation (Euler, Eytelwein).
+Force capstan(Force before, double friction, Angle total, Working& working);
+
+}  // namespace patchwright::packer

@@ -1,0 +1,249 @@
+#include "patchwright/packer/pressure.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "patchwright/packer/air.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::packer {
+namespace {
+
+constexpr Pressure gauge_mark = 0.05 * unit::bar;
+constexpr Temperature bench_temperature = Temperature::celsius(20.0);
+
+constexpr std::array<Symbol, 2> outside_inputs{
+    {{"gw", "unit weight of water", Show::unit_weight}, {"h", "water over the invert", Show::run_distance}}};
+constexpr Formula outside_formula{"pressure.outside",
+                                  {"po", "outside water", Show::gauge_pressure},
+                                  "po = gw h",
+                                  outside_inputs,
+                                  "hydrostatics; head over the invert as in ASTM F1216 X1.1",
+                                  "pressure"};
+
+constexpr std::array<Symbol, 3> minimum_inputs{{{"pf", "pressure to fill the bore", Show::gauge_pressure},
+                                                {"po", "outside water", Show::gauge_pressure},
+                                                {"ps", "seating of the felt", Show::gauge_pressure}}};
+constexpr Formula minimum_formula{"pressure.minimum",           {"pmin", "least pressure", Show::gauge_pressure},
+                                  "pmin = pf + po + ps",        minimum_inputs,
+                                  "common practice, no source", "pressure"};
+
+constexpr std::array<Symbol, 4> set_inputs{{{"pmin", "least pressure", Show::gauge_pressure},
+                                            {"pa", "atmosphere", Show::test_pressure},
+                                            {"Tp", "pipe temperature", Show::temperature},
+                                            {"dT", "air warmer than the pipe by", Show::temperature_step}}};
+constexpr Formula needed_formula{"pressure.needed",
+                                 {"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
+                                 "pn = (pmin + pa) (Tp + dT) / Tp - pa, T in kelvin",
+                                 set_inputs,
+                                 "gas law at fixed volume, absolute pressure",
+                                 "pressure"};
+
+constexpr std::array<Symbol, 2> maximum_inputs{
+    {{"pr", "rating marked on the bladder", Show::gauge_pressure}, {"ph", "host limit", Show::gauge_pressure}}};
+constexpr Formula maximum_formula{"pressure.maximum",
+                                  {"pmax", "never above", Show::gauge_pressure},
+                                  "pmax = min(pr, ph), gauge, whatever the water outside",
+                                  maximum_inputs,
+                                  "common practice, no source",
+                                  "pressure"};
+
+constexpr std::array<Symbol, 3> rounding_inputs{{{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
+                                                 {"g", "gauge mark", Show::gauge_pressure},
+                                                 {"pmax", "never above", Show::gauge_pressure}}};
+constexpr Formula rounding_formula{"pressure.set",
+                                   {"pset", "set pressure", Show::gauge_pressure},
+                                   "pset = min(pn rounded up to g, pmax)",
+                                   rounding_inputs,
+                                   "common practice, no source",
+                                   "pressure"};
+
+constexpr std::array<Symbol, 3> bench_inputs{{{"pb", "bench pressure", Show::gauge_pressure},
+                                              {"pa", "atmosphere", Show::test_pressure},
+                                              {"T", "air temperature", Show::temperature}}};
+constexpr Formula per_kelvin_formula{
+    "bench.per_kelvin", {"dk", "drop for one kelvin", Show::test_pressure}, "dk = (pb + pa) / T, for 1 K",
+    bench_inputs,       "gas law at fixed volume, absolute pressure",       "pressure"};
+
+constexpr std::array<Symbol, 5> warm_inputs{{{"da", "allowed drop at constant temperature", Show::test_pressure},
+                                             {"pb", "bench pressure", Show::gauge_pressure},
+                                             {"pa", "atmosphere", Show::test_pressure},
+                                             {"T", "bench temperature", Show::temperature},
+                                             {"dT", "air warmer than the bench by", Show::temperature_step}}};
+constexpr Formula warm_formula{"bench.allowed_drop_warm",
+                               {"dw", "allowed drop with warm air", Show::test_pressure},
+                               "dw = da + (pb + pa) dT / (T + dT)",
+                               warm_inputs,
+                               "gas law at fixed volume, absolute pressure",
+                               "pressure"};
+
+void require_not_negative(Pressure p, const char* message) {
+    if (!is_finite(p) || p < Pressure{}) throw RangeError(message);
+}
+
+void check(const PressureInput& input) {
+    if (!is_finite(*input.bore) || !(*input.bore > Length{})) {
+        throw RangeError("pressure: the bore must be more than zero");
+    }
+    if (!is_finite(*input.head) || *input.head < Length{}) {
+        throw RangeError("pressure: the head of water must not be negative; give 0 m when there is none");
+    }
+    require_not_negative(*input.fill, "pressure: the filling pressure must not be negative");
+    require_not_negative(*input.seating, "pressure: the seating pressure must not be negative");
+    require_not_negative(*input.rated, "pressure: the rated pressure must not be negative");
+    if (input.host_limit) require_not_negative(*input.host_limit, "pressure: the host limit must not be negative");
+    if (!std::isfinite(input.pipe->in_kelvin()) || !(input.pipe->in_kelvin() > 0.0)) {
+        throw RangeError("pressure: the pipe temperature is below absolute zero");
+    }
+    if (!is_finite(input.air_excess) || input.air_excess < TemperatureDifference{}) {
+        throw RangeError("pressure: the compressor's air is never taken as colder than the pipe");
+    }
+    if (!is_finite(input.warming) || input.warming < TemperatureDifference{}) {
+        throw RangeError("pressure: the warming of the shut air must not be negative");
+    }
+}
+
+// A hair of tolerance, so that 0.65 computed as 0.6500000001 does not become 0.70.
+Pressure up_to_mark(Pressure p) { return std::ceil(p / gauge_mark - 1e-9) * gauge_mark; }
+Pressure down_to_mark(Pressure p) { return std::floor(p / gauge_mark + 1e-9) * gauge_mark; }
+
+void choose_set(const PressureInput& input, PressurePlan& plan, Working& working) {
+    const Pressure atmosphere = constant::standard_atmosphere;
+    const Pressure needed =
+        (plan.minimum + atmosphere) * ((input.pipe.value + input.air_excess).in_kelvin() / input.pipe->in_kelvin()) -
+        atmosphere;
+    working.add(
+        needed_formula,
+        {plan.minimum, Operand{atmosphere, Origin::assumed}, input.pipe, Operand{input.air_excess, Origin::yard}},
+        needed);
+    plan.set = std::min(up_to_mark(needed), plan.maximum);
+    working.add(rounding_formula, {needed, Operand{gauge_mark, Origin::assumed}, plan.maximum}, plan.set);
+    plan.holds = needed <= plan.maximum;
+    if (plan.holds) return;
+    if (plan.minimum > plan.maximum) {
+        plan.why_not = plan.host_limited ? "The least pressure is above what the cracked pipe may bear."
+                                         : "The least pressure is above the bladder's rating.";
+    } else {
+        plan.why_not =
+            "The air would have to be shut in above the limit to last once it cools: cool the compressor's air first.";
+    }
+}
+
+Length inflated_length(const Option& option, Length sleeve) {
+    // A built packer's end fittings count as air: safe side, and its bladder's own length is not in the yard file.
+    return option.to_build ? sleeve + 2.0 * option.packer.projection : overall_length(option, sleeve);
+}
+
+bool weakens_the_wall(job::DefectKind kind) {
+    switch (kind) {
+        case job::DefectKind::fissure:
+        case job::DefectKind::fracture_break:
+        case job::DefectKind::collapse:
+        case job::DefectKind::deformation:
+        case job::DefectKind::surface_damage:
+        case job::DefectKind::missing_wall:
+            return true;
+        case job::DefectKind::displaced_joint:
+        case job::DefectKind::defective_connection:
+        case job::DefectKind::intruding_connection:
+        case job::DefectKind::root_intrusion:
+        case job::DefectKind::attached_deposit:
+        case job::DefectKind::infiltration:
+        case job::DefectKind::exfiltration:
+            return false;
+    }
+    return true;
+}
+
+}  // namespace
+
+bool host_cracked(const job::Run& run, Length from, Length to) {
+    if (*run.condition == job::Condition::fully_deteriorated) return true;
+    return std::any_of(run.defects.begin(), run.defects.end(), [&](const job::Defect& defect) {
+        return weakens_the_wall(defect.kind) && defect.to >= from && defect.at <= to;
+    });
+}
+
+Sourced<Length> head_over_invert(const job::Run& run) {
+    if (!*run.water_table) return {Length{}, run.water_table.origin};
+    return {std::max(Length{}, run.depth - **run.water_table), run.water_table.origin};
+}
+
+PressurePlan pressure_plan(const PressureInput& input, Working& working) {
+    check(input);
+    PressurePlan plan;
+    plan.outside = constant::water_unit_weight * *input.head;
+    working.add(outside_formula, {constant::water_unit_weight, input.head}, plan.outside);
+    plan.minimum = *input.fill + plan.outside + *input.seating;
+    working.add(minimum_formula, {input.fill, plan.outside, input.seating}, plan.minimum);
+    plan.host_limited = input.host_limit && *input.host_limit < *input.rated;
+    plan.maximum = plan.host_limited ? *input.host_limit : *input.rated;
+    working.add(maximum_formula, {input.rated, Operand{input.host_limit.value_or(*input.rated), Origin::yard}},
+                plan.maximum);
+    choose_set(input, plan, working);
+
+    const Pressure atmosphere = constant::standard_atmosphere;
+    const Temperature pipe = *input.pipe;
+    plan.after_cooling = shut_in_reading(plan.set, pipe + input.air_excess, pipe, atmosphere, atmosphere, working);
+    plan.warmed = shut_in_reading(plan.set, pipe, pipe + input.warming, atmosphere, atmosphere, working);
+    plan.relief = std::max(down_to_mark(plan.maximum), plan.set);
+    plan.relief_opens = plan.warmed > plan.relief;
+
+    plan.air_volume = air_volume(*input.bore, input.inflated_length, input.hose_bore, input.hose_length, working);
+    const StoredEnergy stored = stored_energy(plan.air_volume, plan.set, working);
+    plan.stored = stored.energy;
+    plan.distance = stored.distance;
+    plan.on_fitting = end_thrust({plan.set, Origin::computed}, input.bore, working);
+    plan.on_plug = plug_thrust(input.head, input.bore, working);
+    return plan;
+}
+
+PressureInput pressure_input(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,
+                             bool host_cracked) {
+    const job::Packer& packer = option.packer;
+    PressureInput input;
+    input.bore = {run.working_bore(), Origin::given};
+    input.inflated_length = inflated_length(option, sleeve);
+    input.hose_bore = packer.hose_bore;
+    input.hose_length = packer.hose_length;
+    input.head = head_over_invert(run);
+    input.fill = {packer.fill_pressure, Origin::yard};
+    input.seating = {yard.limits.seating, Origin::yard};
+    input.rated = {packer.rated_pressure, Origin::yard};
+    if (host_cracked && yard.limits.host_most > Pressure{}) input.host_limit = yard.limits.host_most;
+    input.pipe = run.ground_temperature;
+    input.air_excess = yard.limits.compressor_excess;
+    input.warming = yard.limits.relief_warming;
+    return input;
+}
+
+PressurePlan pressure_plan(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,
+                           bool host_cracked, Working& working) {
+    return pressure_plan(pressure_input(run, yard, option, sleeve, host_cracked), working);
+}
+
+BenchTest bench_test(const job::Yard& yard, const job::Packer& packer, const PressurePlan& pressure, Working& working) {
+    const job::Limits& limits = yard.limits;
+    const Pressure atmosphere = constant::standard_atmosphere;
+    BenchTest test;
+    const double share = limits.bench_share_of_rated;
+    test.pressure = share > 0.0 ? std::min(share * packer.rated_pressure, packer.rated_pressure)
+                                : std::min(pressure.set, packer.rated_pressure);
+    test.hold = limits.bench_hold;
+    test.allowed_drop = limits.bench_drop;
+    test.drop_per_kelvin = (test.pressure + atmosphere) / bench_temperature.in_kelvin();
+    working.add(per_kelvin_formula,
+                {test.pressure, Operand{atmosphere, Origin::assumed}, Operand{bench_temperature, Origin::assumed}},
+                test.drop_per_kelvin);
+    const double excess = limits.compressor_excess.in(unit::K);
+    test.allowed_drop_warm =
+        test.allowed_drop + (test.pressure + atmosphere) * (excess / (bench_temperature.in_kelvin() + excess));
+    working.add(warm_formula,
+                {Operand{test.allowed_drop, Origin::yard}, test.pressure, Operand{atmosphere, Origin::assumed},
+                 Operand{bench_temperature, Origin::assumed}, Operand{limits.compressor_excess, Origin::yard}},
+                test.allowed_drop_warm);
+    return test;
+}
+
+}  // namespace patchwright::packer

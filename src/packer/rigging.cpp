@@ -1,0 +1,275 @@
+#include "patchwright/packer/rigging.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "patchwright/packer/passage.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::packer {
+namespace {
+
+constexpr std::array<Symbol, 2> mark_inputs{
+    {{"s", "sleeve from this mouth to its near end", Show::run_distance}, {"l", "sleeve length", Show::run_distance}}};
+constexpr Formula mark_formula{"packer.mark",
+                               {"m", "mark from the mouth to the sleeve's middle", Show::run_distance},
+                               "m = s + l/2",
+                               mark_inputs,
+                               "common practice, no source",
+                               "packer"};
+
+constexpr std::array<Symbol, 2> drag_inputs{
+    {{"f", "drag of one metre of packer", Show::force}, {"l", "packer, tip to tip", Show::run_distance}}};
+constexpr Formula drag_formula{"packer.drag",
+                               {"F0", "drag in straight pipe", Show::force},
+                               "F0 = f l / 1 m",
+                               drag_inputs,
+                               "common practice, no source",
+                               "packer"};
+
+constexpr std::array<Symbol, 3> capstan_inputs{{{"F0", "strap force before the bends", Show::force},
+                                                {"mu", "friction of strap on pipe", Show::ratio},
+                                                {"a", "bends together", Show::angle}}};
+constexpr Formula capstan_formula{
+    "packer.capstan", {"F", "strap force", Show::force},     "F = F0 exp(mu a), a in radians",
+    capstan_inputs,   "capstan equation (Euler, Eytelwein)", "packer"};
+
+/// The run seen from one of its accesses: distances count from that mouth.
+struct View {
+    const job::Run& run;
+    bool from_start = true;
+    Length near(Length a, Length b) const { return from_start ? std::min(a, b) : run.length - std::max(a, b); }
+    Length far(Length a, Length b) const { return from_start ? std::max(a, b) : run.length - std::min(a, b); }
+    const std::string& node() const { return from_start ? run.from : run.to; }
+};
+
+std::vector<View> views(const job::Run& run) {
+    std::vector<View> all;
+    if (run.access_at_from()) all.push_back({run, true});
+    if (run.access_at_to()) all.push_back({run, false});
+    return all;
+}
+
+/// Fittings in the order in which a packer meets them from that access.
+std::vector<const job::Fitting*> in_order(const View& view) {
+    std::vector<const job::Fitting*> fittings;
+    for (const job::Fitting& fitting : view.run.fittings) fittings.push_back(&fitting);
+    std::stable_sort(fittings.begin(), fittings.end(), [&](const job::Fitting* a, const job::Fitting* b) {
+        return view.near(a->at, a->at) < view.near(b->at, b->at);
+    });
+    return fittings;
+}
+
+Angle all_bends(const job::Run& run) {
+    Angle sum{};
+    for (const job::Fitting& fitting : run.fittings) {
+        if (fitting.kind != job::FittingKind::bend) continue;
+        sum += fitting.angle > Angle{} ? fitting.angle : 90.0 * unit::deg;
+    }
+    return sum;
+}
+
+Length keep_out(const job::Limits& limits) { return limits.restraint_sleeve ? Length{} : limits.chamber_keep_out; }
+
+bool may_be_pushed(const job::Yard& yard, const Option& option, Length sleeve) {
+    if (!option.to_build) return true;
+    const Length rod = yard.chassis.at(static_cast<std::size_t>(option.chassis)).rod_length;
+    // Without its rod to the front fitting a soft bladder folds up when it is pushed from behind.
+    return rod == Length{} || sleeve + 2.0 * option.packer.projection <= rod;
+}
+
+std::optional<Force> strap_force(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,
+                                 Working& working) {
+    const Length length = overall_length(option, sleeve);
+    const Force drag = yard.limits.strap_drag * length.in(unit::m);
+    working.add(drag_formula, {Operand{yard.limits.strap_drag, Origin::yard}, length}, drag);
+    const Force force = capstan(drag, yard.limits.strap_friction, all_bends(run), working);
+    if (yard.limits.strap_rating > Force{} && force > yard.limits.strap_rating) return std::nullopt;
+    return force;
+}
+
+bool can_be_pulled(const job::Run& run, const Option& option) {
+    return option.packer.shape == job::PackerShape::straight && run.access_at_from() && run.access_at_to();
+}
+
+/// Bends that the packer travels through up to `far_end`, or nullopt when a fitting stops it.
+std::optional<int> bends_on_the_way(const View& view, const job::Yard& yard, const Option& option, Length far_end,
+                                    Length felt, Working& working) {
+    int bends = 0;
+    for (const job::Fitting* fitting : in_order(view)) {
+        const Extent place = extent(*fitting, view.run);
+        if (view.near(place.from, place.to) >= far_end) break;
+        if (!passage(view.run, yard.limits, *fitting, option.packer, felt, working).passes) return std::nullopt;
+        if (fitting->kind == job::FittingKind::bend) ++bends;
+    }
+    return bends;
+}
+
+bool lies_across_something_it_may_not(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                                      Length end, Length felt) {
+    // A packer with a core is stiff over its whole length, so its tails must lie straight as well.
+    const Length reach_past = felt_over_rigid(option.packer) ? tail(option, end - start) : Length{};
+    Working forget = Working::off();
+    return std::any_of(run.fittings.begin(), run.fittings.end(), [&](const job::Fitting& fitting) {
+        const Extent place = extent(fitting, run);
+        if (place.to <= start - reach_past || place.from >= end + reach_past) return false;
+        return !passage(run, yard.limits, fitting, option.packer, felt, forget).may_lie_across;
+    });
+}
+
+/// The connection on which a T or Y piece is set: nearest to the sleeve's middle, and under the sleeve.
+const job::Fitting* connection_under(const job::Run& run, Length start, Length end) {
+    const Length middle = (start + end) / 2.0;
+    const job::Fitting* best = nullptr;
+    for (const job::Fitting& fitting : run.fittings) {
+        if (fitting.kind != job::FittingKind::junction || fitting.at < start || fitting.at > end) continue;
+        if (!best || abs(fitting.at - middle) < abs(best->at - middle)) best = &fitting;
+    }
+    return best;
+}
+
+std::vector<std::string> notes_for(const Rigging& rigging, const job::PackerShape shape) {
+    std::vector<std::string> notes;
+    if (rigging.method == Method::pull) {
+        notes.push_back(
+            "Fix a strap to both ends: one draws the packer in, the other holds it back and brings it out again.");
+    }
+    if (rigging.bends > 0) notes.push_back("Try the way with the dry packer first.");
+    if (shape != job::PackerShape::straight) {
+        notes.push_back(rigging.turn_to ? "Turn the rod until the branch looks to the clock position given."
+                                        : "The survey gives no clock position for the connection: find it by camera.");
+    }
+    if (rigging.restraint_sleeve) {
+        notes.push_back("Put the restraint sleeve over the bare bladder that would balloon, before any air goes in.");
+    }
+    return notes;
+}
+
+}  // namespace
+
+std::string_view word(Method m) { return m == Method::push ? "push" : "pull"; }
+
+Force capstan(Force before, double friction, Angle total, Working& working) {
+    if (!is_finite(before) || before < Force{} || !std::isfinite(friction) || friction < 0.0 || !is_finite(total) ||
+        total < Angle{}) {
+        throw RangeError("strap force: force, friction and angle must be zero or more");
+    }
+    const Force after = before * std::exp(friction * total.in(unit::rad));
+    working.add(capstan_formula, {before, Operand{friction, Origin::yard}, total}, after);
+    return after;
+}
+
+Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length start, Length end) {
+    Lie result;
+    const Length past = tail(option, end - start);
+    const Length keep = yard.limits.chamber_keep_out;
+    if (start - past < keep) {
+        result.troubles.push_back("The bladder past the sleeve would reach the mouth at " + run.from + ".");
+    }
+    if (end + past > run.length - keep) {
+        result.troubles.push_back("The bladder past the sleeve would reach the mouth at " + run.to + ".");
+    }
+    const auto under_a_tail = [&](Length from, Length to) {
+        return (to > start - past && from < start) || (to > end && from < end + past);
+    };
+    for (const job::Fitting& fitting : run.fittings) {
+        const Extent place = extent(fitting, run);
+        if (fitting.kind == job::FittingKind::junction && under_a_tail(place.from, place.to)) {
+            result.troubles.push_back("The bladder past the sleeve would lie over the open " + fitting.id + ".");
+        }
+    }
+    for (const job::Defect& defect : run.defects) {
+        const bool hole = defect.kind == job::DefectKind::missing_wall || defect.kind == job::DefectKind::collapse;
+        if (hole && under_a_tail(defect.at, defect.to)) {
+            result.troubles.push_back("The bladder past the sleeve would lie over the hole of defect " + defect.id +
+                                      ".");
+        }
+    }
+    result.in_pipe = result.troubles.empty();
+    result.restraint_needed = !result.in_pipe && yard.limits.restraint_sleeve;
+    return result;
+}
+
+std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                              Length end, Length felt, Working& working) {
+    if (!is_finite(start) || !is_finite(end) || !(start < end)) {
+        throw RangeError("rigging: the sleeve's start must lie before its end");
+    }
+    std::vector<Rigging> ways;
+    const Length sleeve = end - start;
+    const Lie lying = lie(run, yard, option, start, end);
+    if (!lying.in_pipe && !lying.restraint_needed) return ways;
+    if (!unfit(option, yard.limits, run.working_bore(), sleeve, felt).empty()) return ways;
+    if (lies_across_something_it_may_not(run, yard, option, start, end, felt)) return ways;
+
+    const bool piece = option.packer.shape != job::PackerShape::straight;
+    const job::Fitting* connection = piece ? connection_under(run, start, end) : nullptr;
+    if (piece && !connection) return ways;
+
+    std::optional<Force> pull;
+    if (can_be_pulled(run, option)) pull = strap_force(run, yard, option, sleeve, working);
+    for (const View& view : views(run)) {
+        const Length near_end = view.near(start, end);
+        const Length mark = near_end + sleeve / 2.0;
+        const Length front = view.far(start, end) + tail(option, sleeve);
+        const std::optional<int> bends = bends_on_the_way(view, yard, option, front, felt, working);
+        if (!bends) continue;
+        Rigging way;
+        way.from = view.node();
+        way.mark = mark;
+        way.bends = *bends;
+        way.restraint_sleeve = lying.restraint_needed;
+        if (connection) way.turn_to = connection->clock;
+        const bool push = *bends <= yard.limits.push_bends_most && mark <= yard.limits.push_reach &&
+                          may_be_pushed(yard, option, sleeve);
+        if (push || pull) working.add(mark_formula, {near_end, sleeve}, mark);
+        if (push) {
+            way.method = Method::push;
+            way.notes = notes_for(way, option.packer.shape);
+            ways.push_back(way);
+        }
+        if (pull) {
+            way.method = Method::pull;
+            way.pull = *pull;
+            way.notes = notes_for(way, option.packer.shape);
+            ways.push_back(way);
+        }
+    }
+    std::stable_sort(ways.begin(), ways.end(), [](const Rigging& a, const Rigging& b) {
+        return a.mark != b.mark ? a.mark < b.mark : a.method < b.method;
+    });
+    return ways;
+}
+
+std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Option& option, Length felt) {
+    std::vector<Reach> spans;
+    if (least_bore(option.packer, felt, yard.limits) > run.working_bore()) return spans;
+    Working forget = Working::off();
+    const Length keep = keep_out(yard.limits);
+    const bool pull =
+        can_be_pulled(run, option) && strap_force(run, yard, option, option.packer.usable_min, forget).has_value();
+    for (const View& view : views(run)) {
+        const Length mouth = run.length - keep;
+        Length limit = pull ? mouth : std::min(mouth, yard.limits.push_reach);
+        int bends = 0;
+        for (const job::Fitting* fitting : in_order(view)) {
+            const bool bend = fitting->kind == job::FittingKind::bend;
+            const bool stops = !passage(run, yard.limits, *fitting, option.packer, felt, forget).passes;
+            if (bend) ++bends;
+            if (!stops && (pull || bends <= yard.limits.push_bends_most)) continue;
+            const Extent place = extent(*fitting, run);
+            limit = std::min(limit, view.near(place.from, place.to));
+            break;
+        }
+        if (limit <= keep) continue;
+        if (view.from_start) {
+            spans.push_back({keep, limit, view.node()});
+        } else {
+            spans.push_back({run.length - limit, run.length - keep, view.node()});
+        }
+    }
+    return spans;
+}
+
+}  // namespace patchwright::packer
