@@ -154,6 +154,9 @@ struct Limits {
     double root_clean_most = 0.0;
     Length protrusion_clean{};  ///< intruding connection up to here needs no dressing
     Length scope_bore_min{};    ///< below: outside the published standards' scope
+    int crowd_count = 3;        ///< so many defects within `crowd_within` are better lined as a whole; 0: no remark
+    Length crowd_within{};      ///< window along the run
+    double crowd_lined_share = 0.4;  ///< of the run's length under patches, above which the same is said
     // layout
     Length overlap{};          ///< each end, onto sound wall
     Length tolerance{};        ///< of positioning
@@ -241,6 +244,7 @@ struct Rates {
     Money round_to{};
     Share discount;
     Share tax;
+    std::optional<Share> tax_materials;  ///< on the material part of the price; none: as `tax`
     bool tax_registered = true;
     Share suggested_share;  ///< of the way from floor to ceiling
     Money survey_price{};

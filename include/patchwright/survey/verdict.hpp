@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +10,9 @@
 #include "patchwright/working/working.hpp"
 
 /// What can be done about each defect. Decides, never places.
+///
+/// Rules and limits: docs/methods/verdicts.md. All limits are the yard's; their defaults are common practice, no
+/// source. A limit is met when the figure is at or below it.
 namespace patchwright::survey {
 
 enum class Verdict : std::uint8_t { patch, prepare, junction_piece, dig, look_again };
@@ -20,18 +24,27 @@ struct Judgement {
     std::vector<std::string> preparations;  ///< what to do first, in order: "cut the roots back flush"
     bool wall_missing = false;              ///< design as fully deteriorated, void behind it filled first
     bool below_scope = false;               ///< bore below the published standards' scope
-    Working working;                        ///< the limits that were compared
+    std::optional<double>
+        ovality_percent;  ///< deformation at the defect: the design takes the larger of it and the run's
+    Working working;      ///< the limits that were compared
 };
 
-/// The verdict on one defect by the yard's limits (defaults: common practice, no source).
-/// A defect without the figure that its verdict hangs on gets `look_again`, never a guess.
-Judgement judge(const job::Run& run, const job::Defect& defect, const job::Limits& limits);
+/// The verdict on one defect by the yard's limits.
+/// A defect without the figure that its verdict hangs on gets `look_again`, never a guess. A figure given as a share
+/// of the bore counts where a length is wanted, and the other way round.
+/// The step limit is min(limits.step_share * bore, limits.step_most), the hole limit limits.hole_share * bore.
+/// `units` only decides how figures are written in the reasons.
+/// Throws RangeError if bore, place or a figure of the defect is not finite, or is negative, or the bore is zero.
+Judgement judge(const job::Run& run, const job::Defect& defect, const job::Limits& limits,
+                UnitSystem units = UnitSystem::metric);
 
 /// A patch that mends the defect is wanted: patch, prepare or junction piece.
 bool wants_patch(Verdict v);
 
-/// Remarks on the run as a whole: many defects close together, sag, soft host: advice, not verdicts.
+/// Remarks on the run as a whole: many defects close together, much of the length to be lined, a host that needs
+/// care, a bore below scope: advice, not verdicts. `judgements` in the order of `run.defects`.
+/// Throws std::logic_error if there is not one judgement a defect.
 std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Judgement>& judgements,
-                                     const job::Limits& limits);
+                                     const job::Limits& limits, UnitSystem units = UnitSystem::metric);
 
 }  // namespace patchwright::survey
