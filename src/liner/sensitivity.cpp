@@ -39,7 +39,9 @@ std::optional<double> greatest_good(double least, double given, double most, dou
 /// Water at `head` over the invert; what stands over the crown goes with it.
 ThicknessInput with_head(ThicknessInput input, Length head) {
     input.head_over_invert.value = head;
-    if (input.soil) input.soil->water_over_crown.value = std::clamp(head - *input.bore, Length{}, *input.soil->cover);
+    if (input.soil)
+        input.soil->water_over_crown.value =
+            std::clamp(head - *input.bore, Length{}, std::max(Length{}, *input.soil->cover));
     return input;
 }
 
