@@ -106,10 +106,10 @@ LeakVerdict leak_verdict(Pressure expected, Pressure observed, Pressure allowed,
     return verdict;
 }
 
-StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working) {
+StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working, Pressure atmosphere) {
     require(volume >= Volume{}, volume, "stored energy: the air volume must not be negative");
     require(gauge >= Pressure{}, gauge, "stored energy: give the gauge pressure, zero or more");
-    const Pressure atmosphere = constant::standard_atmosphere;
+    require(atmosphere > Pressure{}, atmosphere, "stored energy: the atmosphere must be more than zero");
     const Pressure inside = gauge + atmosphere;
     StoredEnergy stored;
     stored.energy = inside * volume / (kappa - 1.0) * (1.0 - std::pow(atmosphere / inside, (kappa - 1.0) / kappa));

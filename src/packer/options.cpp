@@ -43,6 +43,9 @@ Option built_from(const job::Yard& yard, int chassis_place, int bladder_place) {
     return option;
 }
 
+// Lengths that come from differences of positions miss round figures by the last digit.
+constexpr Length hair = 1e-3 * unit::mm;
+
 Length longest_tail(const job::Packer& packer) {
     return std::max(packer.projection, (packer.overall_length - packer.usable_max) / 2.0);
 }
@@ -90,11 +93,11 @@ Length least_bore(const job::Packer& packer, Length felt, const job::Limits& lim
 
 std::string unfit(const Option& option, const job::Limits& limits, Length bore, Length sleeve, Length felt) {
     const job::Packer& packer = option.packer;
-    if (bore < packer.bore_min) return "The bore is below the packer's range.";
-    if (bore > packer.bore_max) return "The bore is above the packer's range.";
-    if (sleeve < packer.usable_min) return "The sleeve is shorter than the packer carries.";
-    if (sleeve > packer.usable_max) return "The sleeve is longer than the packer carries.";
-    if (least_bore(packer, felt, limits) > bore) {
+    if (bore < packer.bore_min - hair) return "The bore is below the packer's range.";
+    if (bore > packer.bore_max + hair) return "The bore is above the packer's range.";
+    if (sleeve < packer.usable_min - hair) return "The sleeve is shorter than the packer carries.";
+    if (sleeve > packer.usable_max + hair) return "The sleeve is longer than the packer carries.";
+    if (least_bore(packer, felt, limits) > bore + hair) {
         return "With its wet sleeve the packer is too thick to be moved through the bore.";
     }
     return {};

@@ -71,7 +71,7 @@ Crossing may_cross_bend(const job::Run& run, const job::Limits& limits, const jo
     const Angle angle = bend_angle(fitting);
     const double tolerance = 0.5;  // a "45 deg" bend is made as 45 or 44.5
     if (angle.in(unit::deg) <= limits.crossing_angle_most.in(unit::deg) + tolerance) return {true, ""};
-    const bool long_radius = *bend_radius(fitting, run) >= limits.crossing_radius_share * run.working_bore();
+    const bool long_radius = bend_radius(fitting, run)->in(run.working_bore()) >= limits.crossing_radius_share - 1e-9;
     const bool up_to_quarter = angle.in(unit::deg) <= 90.0 + tolerance;
     if (long_radius && up_to_quarter && run.working_bore() >= 75.0 * unit::mm) return {true, ""};
     return {false, "The bend is too sharp for a bladder to be blown up across it."};

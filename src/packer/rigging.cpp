@@ -35,6 +35,9 @@ constexpr Formula capstan_formula{
     "packer.capstan", {"F", "strap force", Show::force},     "F = F0 exp(mu a), a in radians",
     capstan_inputs,   "capstan equation (Euler, Eytelwein)", "packer"};
 
+// Positions are whole centimetres; their differences miss round figures by the last digit.
+constexpr Length hair = 1e-3 * unit::mm;
+
 /// The run seen from one of its accesses: distances count from that mouth.
 struct View {
     const job::Run& run;
@@ -76,7 +79,7 @@ bool may_be_pushed(const job::Yard& yard, const Option& option, Length sleeve) {
     if (!option.to_build) return true;
     const Length rod = yard.chassis.at(static_cast<std::size_t>(option.chassis)).rod_length;
     // Without its rod to the front fitting a soft bladder folds up when it is pushed from behind.
-    return rod == Length{} || sleeve + 2.0 * option.packer.projection <= rod;
+    return rod == Length{} || sleeve + 2.0 * option.packer.projection <= rod + hair;
 }
 
 std::optional<Force> strap_force(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,
@@ -164,10 +167,10 @@ Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length
     Lie result;
     const Length past = tail(option, end - start);
     const Length keep = yard.limits.chamber_keep_out;
-    if (start - past < keep) {
+    if (start - past < keep - hair) {
         result.troubles.push_back("The bladder past the sleeve would reach the mouth at " + run.from + ".");
     }
-    if (end + past > run.length - keep) {
+    if (end + past > run.length - keep + hair) {
         result.troubles.push_back("The bladder past the sleeve would reach the mouth at " + run.to + ".");
     }
     const auto under_a_tail = [&](Length from, Length to) {
@@ -221,7 +224,7 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         way.bends = *bends;
         way.restraint_sleeve = lying.restraint_needed;
         if (connection) way.turn_to = connection->clock;
-        const bool push = *bends <= yard.limits.push_bends_most && mark <= yard.limits.push_reach &&
+        const bool push = *bends <= yard.limits.push_bends_most && mark <= yard.limits.push_reach + hair &&
                           may_be_pushed(yard, option, sleeve);
         if (push || pull) working.add(mark_formula, {near_end, sleeve}, mark);
         if (push) {
@@ -244,7 +247,7 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
 
 std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Option& option, Length felt) {
     std::vector<Reach> spans;
-    if (least_bore(option.packer, felt, yard.limits) > run.working_bore()) return spans;
+    if (least_bore(option.packer, felt, yard.limits) > run.working_bore() + hair) return spans;
     Working forget = Working::off();
     const Length keep = keep_out(yard.limits);
     const bool pull =

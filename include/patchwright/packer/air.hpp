@@ -29,8 +29,10 @@ struct StoredEnergy {
     Length distance{};        ///< R; for parts thrown, not for a hose that whips
     Length table_distance{};  ///< the rule for test vessels: max(30 m, R) to 135.5 MJ, max(60 m, R) to 271 MJ, then R
 };
-/// Gauge pressure over ISO 2533 standard atmosphere. Throws RangeError for a negative volume or pressure.
-StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working);
+/// Gauge pressure over `atmosphere` (ISO 2533; the standard itself works with 101 000 Pa). Throws RangeError for a
+/// negative volume or pressure.
+StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working,
+                           Pressure atmosphere = constant::standard_atmosphere);
 
 /// F = p pi D^2 / 4: pull on an end fitting of an inflated packer, or push of standing water on a plug.
 Force end_thrust(Sourced<Pressure> pressure, Sourced<Length> bore, Working& working);
