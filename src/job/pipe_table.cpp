@@ -8,13 +8,20 @@ namespace {
 /// Walls in mm at bores of 100, 150 and 200 mm.
 constexpr std::array<double, 3> walls_mm(Material material) {
     switch (material) {
-        case Material::clay: return {15.0, 18.0, 21.0};
-        case Material::concrete: return {22.0, 25.0, 30.0};
-        case Material::cast_iron: return {5.0, 5.0, 6.0};
-        case Material::pvc_u: return {3.2, 4.0, 4.9};
-        case Material::asbestos_cement: return {9.0, 11.0, 14.0};
-        case Material::pitch_fibre: return {8.0, 11.0, 14.0};
-        case Material::other: return {10.0, 12.0, 15.0};
+        case Material::clay:
+            return {15.0, 18.0, 21.0};
+        case Material::concrete:
+            return {22.0, 25.0, 30.0};
+        case Material::cast_iron:
+            return {5.0, 5.0, 6.0};
+        case Material::pvc_u:
+            return {3.2, 4.0, 4.9};
+        case Material::asbestos_cement:
+            return {9.0, 11.0, 14.0};
+        case Material::pitch_fibre:
+            return {8.0, 11.0, 14.0};
+        case Material::other:
+            return {10.0, 12.0, 15.0};
     }
     return {10.0, 12.0, 15.0};
 }

@@ -1,0 +1,56 @@
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// JSON text as a tree of nodes that know where they stand. Internal to the readers.
+namespace patchwright::job {
+
+enum class NodeKind : std::uint8_t { null, boolean, number, string, array, object };
+
+/// One value of the file. Offsets are bytes into the whole text.
+struct Node {
+    NodeKind kind = NodeKind::null;
+    bool boolean = false;
+    mutable bool faulty = false;  ///< a fault was reported here: later checks keep quiet about it
+    double number = 0.0;
+    std::size_t start = 0, end = 0;          ///< of the value, end past its last byte
+    std::size_t key_start = 0, key_end = 0;  ///< of the key with its quotes, in members of an object
+    std::string key;
+    std::string text;  ///< decoded string
+    std::vector<Node> children;
+
+    /// Member of an object; nullptr when there is none.
+    const Node* find(std::string_view name) const;
+};
+
+/// A fault with the bytes it concerns; line and column are worked out when all faults are known.
+struct Fault {
+    std::size_t offset = 0, length = 1;
+    bool warning = false;
+    std::string message;
+    std::string pointer;
+};
+
+struct Document {
+    Node root;
+    std::vector<Fault> faults;  ///< of syntax and duplicate keys
+    bool complete = false;      ///< the tree is whole
+};
+
+/// Deepest nesting of arrays and objects that is read.
+inline constexpr int deepest_nesting = 64;
+
+/// Strict JSON (RFC 8259) with these refusals on top: a key twice in one object, nesting deeper than
+/// `deepest_nesting`, a number beyond the range of double, an escaped NUL. A byte order mark is skipped.
+Document parse_document(std::string_view text);
+
+/// JSON pointer (RFC 6901) of the innermost value or key that holds the byte at `offset`.
+std::string pointer_at(const Node& root, std::size_t offset);
+
+/// Offset in the file of a byte of a decoded string, through its escapes.
+std::size_t offset_in_string(std::string_view file, const Node& node, std::size_t decoded);
+
+}  // namespace patchwright::job

@@ -1,0 +1,249 @@
+#include "job_checks.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace patchwright::job {
+namespace {
+
+/// The member when it is there and sound.
+const Node* sound(const Node& object, std::string_view key) {
+    const Node* node = object.find(key);
+    return node != nullptr && !node->faulty ? node : nullptr;
+}
+
+const std::vector<Node>& items(const Node& object, std::string_view key) {
+    static const std::vector<Node> none;
+    const Node* node = object.find(key);
+    return node != nullptr && node->kind == NodeKind::array ? node->children : none;
+}
+
+std::string distance(Length at, UnitSystem units) { return format(Show::run_distance, at, units); }
+
+/// Checks on one run, with what every message needs at hand.
+class RunChecks {
+public:
+    RunChecks(Reader& reader, const Node& node, const Run& run, UnitSystem units)
+        : reader_{reader}, node_{node}, run_{run}, units_{units} {}
+
+    void all() {
+        ends();
+        doubts();
+        const auto& fittings = items(node_, "fittings");
+        for (std::size_t i = 0; i < std::min(fittings.size(), run_.fittings.size()); ++i)
+            fitting(fittings[i], run_.fittings[i]);
+        bends(fittings);
+        const auto& defects = items(node_, "defects");
+        for (std::size_t i = 0; i < std::min(defects.size(), run_.defects.size()); ++i)
+            defect(defects[i], run_.defects[i]);
+    }
+
+private:
+    bool length_known() const { return sound(node_, "length") != nullptr; }
+    bool bore_known() const { return sound(node_, "bore") != nullptr; }
+
+    void ends() {
+        const Node* to = sound(node_, "to");
+        if (to != nullptr && run_.from == run_.to)
+            reader_.error(*to, fmt::format("both ends are named \"{}\"; the crew could not tell them apart", run_.to));
+        for (const Node& access : items(node_, "access")) {
+            if (access.faulty || access.text == run_.from || access.text == run_.to) continue;
+            reader_.error(access, fmt::format("\"{}\" is no end of this run; its ends are \"{}\" and \"{}\"",
+                                              access.text, run_.from, run_.to));
+        }
+    }
+
+    /// A place along the run lies in it, counter offset included.
+    void within(const Node& object, std::string_view key, Length at) {
+        const Node* node = sound(object, key);
+        if (node == nullptr) return;
+        const bool shifted = run_.counter_offset.si() != 0.0;
+        const std::string note =
+            shifted ? fmt::format(" ({} with the counter's offset)", distance(at, units_)) : std::string{};
+        if (at.si() < 0.0) reader_.error(*node, fmt::format("lies before the run's beginning{}", note));
+        if (length_known() && at > run_.length)
+            reader_.error(*node, fmt::format("lies beyond the run's end at {}{}", distance(run_.length, units_), note));
+    }
+
+    void fitting(const Node& node, const Fitting& fitting) {
+        within(node, "at", fitting.at);
+        if (sound(node, "kind") == nullptr) return;
+        if (fitting.kind == FittingKind::bend && node.find("angle") == nullptr)
+            reader_.error(node, "a bend needs its \"angle\", such as \"45 deg\"");
+        if (fitting.kind == FittingKind::size_change && node.find("bore") == nullptr)
+            reader_.error(node, "a size change needs \"bore\": the bore beyond it");
+        const Node* radius = sound(node, "radius");
+        if (radius != nullptr && bore_known() && *fitting.radius < 0.5 * run_.bore)
+            reader_.error(*radius, fmt::format("a bend cannot be tighter than half the bore, {}",
+                                               format(Show::tape, 0.5 * run_.bore, units_)));
+        const Node* bore = sound(node, "bore");
+        if (bore != nullptr && fitting.kind == FittingKind::junction && bore_known() && fitting.bore > run_.bore)
+            reader_.warn(*bore, "the branch is wider than the run");
+        if (bore != nullptr && fitting.kind == FittingKind::bend)
+            reader_.warn(*bore, "a bend has the run's bore; not used");
+    }
+
+    /// Two bends cannot share pipe: their arcs along the centre line, taken from their middles.
+    void bends(const std::vector<Node>& nodes) {
+        struct Arc {
+            Length from, to;
+            const Node* node;
+        };
+        std::vector<Arc> arcs;
+        for (std::size_t i = 0; i < std::min(nodes.size(), run_.fittings.size()); ++i) {
+            const Fitting& f = run_.fittings[i];
+            const bool known = sound(nodes[i], "at") != nullptr && sound(nodes[i], "angle") != nullptr;
+            if (f.kind != FittingKind::bend || !known) continue;
+            // Without a radius the tightest that can be: half the bore.
+            const Length half = 0.5 * f.angle.in(unit::rad)*f.radius.value_or(0.5 * run_.bore);
+            arcs.push_back({f.at - half, f.at + half, nodes[i].find("at")});
+        }
+        std::stable_sort(arcs.begin(), arcs.end(), [](const Arc& a, const Arc& b) { return a.from < b.from; });
+        for (std::size_t i = 1; i < arcs.size(); ++i) {
+            if (arcs[i].from >= arcs[i - 1].to) continue;
+            const Node* later = std::max(arcs[i].node, arcs[i - 1].node,
+                                         [](const Node* a, const Node* b) { return a->start < b->start; });
+            reader_.error(*later, "this bend and its neighbour overlap: their arcs share pipe");
+        }
+    }
+
+    void defect(const Node& node, const Defect& defect) {
+        within(node, "at", defect.at);
+        const Node* to = sound(node, "to");
+        if (to != nullptr && sound(node, "at") != nullptr && defect.to < defect.at)
+            reader_.error(*to, "ends before it begins; distances run from the run's \"from\"");
+        else
+            within(node, "to", defect.to);
+        size(node, defect);
+    }
+
+    void size(const Node& node, const Defect& defect) {
+        const Node* size = sound(node, "size");
+        if (size == nullptr || sound(node, "kind") == nullptr) return;
+        const bool narrows = defect.kind == DefectKind::deformation || defect.kind == DefectKind::root_intrusion ||
+                             defect.kind == DefectKind::attached_deposit;
+        if (narrows && defect.size)
+            reader_.error(*size, fmt::format("the size of a {} is a percentage of the pipe, such as \"15 %\"",
+                                             word(defect.kind)));
+        if (!narrows && defect.size_percent)
+            reader_.error(*size, fmt::format("the size of a {} is a length, such as \"8 mm\"", word(defect.kind)));
+        const bool step = defect.kind == DefectKind::displaced_joint || defect.kind == DefectKind::intruding_connection;
+        if (step && defect.size && bore_known() && *defect.size > run_.bore)
+            reader_.warn(*size, "larger than the pipe's bore");
+    }
+
+    template <class Value>
+    void doubt(std::string_view key, Value value, Value low, Value high, std::string_view words) {
+        const Node* node = sound(node_, key);
+        if (node != nullptr && (value < low || value > high)) reader_.warn(*node, std::string{words});
+    }
+
+    void doubts() {
+        doubt("bore", run_.bore, 40.0 * unit::mm, 300.0 * unit::mm,
+              "unusual for a small drain, which has 40 to 300 mm of bore; is the unit right?");
+        if (const Node* measured = sound(node_, "measured_bore"); measured != nullptr && bore_known()) {
+            const double ratio = *run_.measured_bore / run_.bore;
+            if (ratio < 0.85 || ratio > 1.15) reader_.warn(*measured, "differs from \"bore\" by more than 15 %");
+        }
+        doubt("length", run_.length, 0.3 * unit::m, 200.0 * unit::m, "unusual length for one run; is the unit right?");
+        doubt("depth", run_.depth, 0.2 * unit::m, 8.0 * unit::m, "unusual depth for a small drain; is the unit right?");
+        doubt("ground_temperature", *run_.ground_temperature, Temperature::celsius(0.0), Temperature::celsius(30.0),
+              "unusual for the wall of a buried drain, which has 0 to 30 C");
+        doubt("ovality", *run_.ovality, 0.0, 10.0, "beyond 10 % the formulas for the wall's thickness do not serve");
+        if (const Node* depth = sound(node_, "depth"); depth != nullptr && bore_known() && run_.depth < run_.bore)
+            reader_.warn(*depth, "less than the bore: the pipe would stand out of the ground");
+    }
+
+    Reader& reader_;
+    const Node& node_;
+    const Run& run_;
+    UnitSystem units_;
+};
+
+void check_site(Reader& reader, const Node& root, const Site& site) {
+    const Node* node = root.find("site");
+    if (node == nullptr || node->kind != NodeKind::object) return;
+    const Node* start = node->find("start");
+    const Node* finish = node->find("finish");
+    const Node* given = finish != nullptr ? finish : start;
+    const bool readable = (start == nullptr || !start->faulty) && (finish == nullptr || !finish->faulty);
+    if (given != nullptr && readable && site.finish <= site.start)
+        reader.error(*given,
+                     fmt::format("the day would end at {} and begin at {}", format(site.finish), format(site.start)));
+    const Node* travel = sound(*node, "travel");
+    if (travel != nullptr && readable && site.travel && site.finish > site.start &&
+        2.0 * *site.travel >= static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute)
+        reader.warn(*travel, "there and back takes the whole working day");
+    const Node* air = sound(*node, "air_temperature");
+    if (air != nullptr &&
+        (*site.air_temperature < Temperature::celsius(-10.0) || *site.air_temperature > Temperature::celsius(38.0)))
+        reader.warn(*air, "unusual air temperature for work outside");
+}
+
+/// Names that sheets print alone are better not shared between runs.
+void check_names(Reader& reader, const Node& root, const Job& job) {
+    std::map<std::string_view, std::string_view> owner;
+    const auto& runs = items(root, "runs");
+    for (std::size_t r = 0; r < std::min(runs.size(), job.runs.size()); ++r) {
+        const auto& defects = items(runs[r], "defects");
+        for (std::size_t d = 0; d < std::min(defects.size(), job.runs[r].defects.size()); ++d) {
+            const Node* id = sound(defects[d], "id");
+            if (id == nullptr) continue;
+            const auto [place, fresh] = owner.try_emplace(job.runs[r].defects[d].id, job.runs[r].id);
+            if (!fresh && place->second != job.runs[r].id)
+                reader.warn(*id, fmt::format("run {} has a defect of this name too", place->second));
+        }
+    }
+}
+
+void check_not_empty(Reader& reader, const Node& object, std::string_view key) {
+    const Node* node = sound(object, key);
+    if (node != nullptr && node->kind == NodeKind::string && node->text.find_first_not_of(' ') == std::string::npos)
+        reader.error(*node, fmt::format("\"{}\" cannot be empty", key));
+}
+
+}  // namespace
+
+void complete_job(const Node& root, Job& job) {
+    const auto& runs = items(root, "runs");
+    for (std::size_t r = 0; r < std::min(runs.size(), job.runs.size()); ++r) {
+        Run& run = job.runs[r];
+        if (run.from.empty()) run.from = "start";
+        if (run.to.empty()) run.to = "end";
+        for (Fitting& fitting : run.fittings) {
+            fitting.at += run.counter_offset;
+            if (fitting.id.empty())
+                fitting.id = fmt::format("{} at {}", word(fitting.kind), distance(fitting.at, job.units));
+        }
+        const auto& defects = items(runs[r], "defects");
+        for (std::size_t d = 0; d < std::min(defects.size(), run.defects.size()); ++d) {
+            Defect& defect = run.defects[d];
+            const bool point = defects[d].find("to") == nullptr;
+            defect.at += run.counter_offset;
+            defect.to = point ? defect.at : defect.to + run.counter_offset;
+        }
+    }
+}
+
+void check_job(Reader& reader, const Node& root, const Job& job) {
+    check_not_empty(reader, root, "reference");
+    check_site(reader, root, job.site);
+    const Node* list = sound(root, "runs");
+    if (list != nullptr && list->kind == NodeKind::array && list->children.empty())
+        reader.error(*list, "a job has at least one run");
+    if (const Node* date = sound(root, "date");
+        date != nullptr && job.date && (job.date->year < 2000 || job.date->year > 2100))
+        reader.warn(*date, "unusual year for a job");
+    const auto& runs = items(root, "runs");
+    for (std::size_t r = 0; r < std::min(runs.size(), job.runs.size()); ++r) {
+        check_not_empty(reader, runs[r], "id");
+        for (const Node& defect : items(runs[r], "defects")) check_not_empty(reader, defect, "id");
+        RunChecks{reader, runs[r], job.runs[r], job.units}.all();
+    }
+    check_names(reader, root, job);
+}
+
+}  // namespace patchwright::job

@@ -1,0 +1,234 @@
+#include "reader.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "nearest.hpp"
+#include "source.hpp"
+#include "utf8.hpp"
+
+namespace patchwright::job {
+namespace {
+
+/// Control characters have no place on a sheet; line breaks and tabs only in notes.
+bool printable(std::string_view text, bool lines_allowed, std::size_t& at) {
+    for (at = 0; at < text.size(); at += utf8_step(text.substr(at))) {
+        const auto byte = static_cast<unsigned char>(text[at]);
+        const bool line_or_tab = byte == '\n' || byte == '\t';
+        if (byte < 0x20 && !(lines_allowed && line_or_tab)) return false;
+        if (byte == 0x7F) return false;
+        if (byte == 0xC2 && at + 1 < text.size() && static_cast<unsigned char>(text[at + 1]) < 0xA0) return false;
+    }
+    return true;
+}
+
+template <class T>
+bool read_parsed(Reader& reader, const Node& node, T& out, Parsed<T> (*parse)(std::string_view),
+                 std::string_view example) {
+    const std::string* text = text_of(reader, node, example);
+    if (text == nullptr) return false;
+    const auto parsed = parse(*text);
+    if (!parsed) {
+        reader.error_in_text(node, parsed.error());
+        return false;
+    }
+    out = *parsed;
+    return true;
+}
+
+std::string_view kind_word(NodeKind kind) {
+    switch (kind) {
+        case NodeKind::null:
+            return "null";
+        case NodeKind::boolean:
+            return "true or false";
+        case NodeKind::number:
+            return "a bare number";
+        case NodeKind::string:
+            return "a text";
+        case NodeKind::array:
+            return "a list";
+        case NodeKind::object:
+            return "an object";
+    }
+    return "something else";
+}
+
+std::string wrong_kind(const Node& node, std::string_view wanted) {
+    if (node.kind == NodeKind::null) return fmt::format("null says nothing; leave the key out, or give {}", wanted);
+    return fmt::format("{} where {} belongs", kind_word(node.kind), wanted);
+}
+
+bool whole(double value) { return value == std::floor(value) && std::abs(value) <= 1e9; }
+
+}  // namespace
+
+void Reader::error(const Node& node, std::string message) {
+    node.faulty = true;
+    const bool container = node.kind == NodeKind::array || node.kind == NodeKind::object;
+    faults_.push_back({node.start, container ? 1 : node.end - node.start, false, std::move(message), ""});
+}
+
+void Reader::error_at_key(const Node& member, std::string message) {
+    member.faulty = true;
+    faults_.push_back({member.key_start, member.key_end - member.key_start, false, std::move(message), ""});
+}
+
+void Reader::error_in_text(const Node& node, const TextError& fault) {
+    node.faulty = true;
+    std::size_t from = offset_in_string(text_, node, fault.offset);
+    const std::size_t to = offset_in_string(text_, node, fault.offset + fault.length);
+    if (node.text.empty()) from = node.start;
+    faults_.push_back({from, std::max<std::size_t>(to > from ? to - from : 1, 1), false, fault.message, ""});
+}
+
+void Reader::warn(const Node& node, std::string message) {
+    faults_.push_back({node.start, node.end - node.start, true, std::move(message), ""});
+}
+
+bool Reader::has_errors() const {
+    return std::any_of(faults_.begin(), faults_.end(), [](const Fault& f) { return !f.warning; });
+}
+
+std::string list_words(const std::vector<std::string_view>& words, std::string_view last) {
+    std::string out;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        if (i > 0) out += i + 1 == words.size() ? last : std::string_view{", "};
+        out += fmt::format("\"{}\"", words[i]);
+    }
+    return out;
+}
+
+std::string unknown_word(std::string_view given, std::string_view what, const std::vector<std::string_view>& known) {
+    const std::string_view near = nearest(given, known);
+    std::string message = fmt::format("\"{}\" is no known {}", quoted(given), what);
+    if (!near.empty()) return message + fmt::format("; did you mean \"{}\"?", near);
+    return message + fmt::format("; known: {}", list_words(known, " or "));
+}
+
+const std::string* text_of(Reader& reader, const Node& node, std::string_view example) {
+    if (node.kind == NodeKind::string) return &node.text;
+    reader.error(node, wrong_kind(node, fmt::format("a text such as \"{}\"", example)));
+    return nullptr;
+}
+
+bool keeps(Reader& reader, const Node& node, double value, const Rule& rule) {
+    const bool low = value < rule.low || (rule.low_excluded && value <= rule.low) || std::isnan(value);
+    if (!low && value <= rule.high) return true;
+    if (!low)
+        reader.error(node, fmt::format("too much: at most {}", rule.high_words));
+    else if (!rule.low_words.empty())
+        reader.error(node,
+                     fmt::format("too little: {} {}", rule.low_excluded ? "more than" : "at least", rule.low_words));
+    else
+        reader.error(node, rule.low_excluded ? "must be above zero" : "cannot be negative");
+    return false;
+}
+
+bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& rule) {
+    if (node.kind != NodeKind::string) {
+        reader.error(node, wrong_kind(node, "a text in double quotes"));
+        return false;
+    }
+    std::size_t at = 0;
+    if (!printable(node.text, rule.form == Form::note, at)) {
+        reader.error_in_text(node, {at, 1, "control characters and line breaks have no place in this text"});
+        return false;
+    }
+    constexpr std::size_t most_name = 200, most_note = 20000;
+    const std::size_t most = rule.form == Form::note ? most_note : most_name;
+    if (node.text.size() > most) {
+        reader.error(node, fmt::format("too long: at most {} bytes", most));
+        return false;
+    }
+    out = node.text;
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, bool& out, const Rule&) {
+    if (node.kind != NodeKind::boolean) {
+        reader.error(node, wrong_kind(node, "true or false, without quotes,"));
+        return false;
+    }
+    out = node.boolean;
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, int& out, const Rule& rule) {
+    if (node.kind != NodeKind::number || !whole(node.number)) {
+        reader.error(node, node.kind == NodeKind::number ? std::string{"a whole number belongs here"}
+                                                         : wrong_kind(node, "a whole number, without quotes,"));
+        return false;
+    }
+    if (!keeps(reader, node, node.number, rule)) return false;
+    out = static_cast<int>(node.number);
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, double& out, const Rule& rule) {
+    double value = node.number;
+    if (rule.form == Form::plain) {
+        if (node.kind != NodeKind::number) {
+            reader.error(node, wrong_kind(node, "a plain number, without quotes or unit,"));
+            return false;
+        }
+    } else {
+        if (!read_parsed(reader, node, value, parse_percent, "2 %")) return false;
+        if (rule.form == Form::share) value /= 100.0;
+    }
+    if (!keeps(reader, node, value, rule)) return false;
+    out = value;
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, Share& out, const Rule& rule) {
+    double value = 0.0;
+    if (!read_parsed(reader, node, value, parse_percent, "12.5 %")) return false;
+    if (!keeps(reader, node, value / 100.0, rule)) return false;
+    out = Share::percent(value);
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, Money& out, const Rule& rule) {
+    Money value;
+    if (!read_parsed(reader, node, value, parse_money, "38.50 EUR")) return false;
+    if (!keeps(reader, node, static_cast<double>(value.in_cents()), rule)) return false;
+    reader.amounts.push_back({&node, value.currency()});
+    out = value;
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, Temperature& out, const Rule& rule) {
+    Temperature value;
+    if (!read_parsed(reader, node, value, parse_temperature, "9 C")) return false;
+    if (!keeps(reader, node, value.in_kelvin(), rule)) return false;
+    out = value;
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, Currency& out, const Rule&) {
+    const std::string* text = text_of(reader, node, "EUR");
+    if (text == nullptr) return false;
+    const bool capitals =
+        text->size() == 3 && std::all_of(text->begin(), text->end(), [](char c) { return c >= 'A' && c <= 'Z'; });
+    if (!capitals) {
+        reader.error(node, "a currency is three capital letters, such as \"EUR\"");
+        return false;
+    }
+    out = Currency{*text};
+    return true;
+}
+
+bool read_value(Reader& reader, const Node& node, Date& out, const Rule&) {
+    return read_parsed(reader, node, out, parse_date, "2026-04-14");
+}
+bool read_value(Reader& reader, const Node& node, ClockTime& out, const Rule&) {
+    return read_parsed(reader, node, out, parse_clock_time, "08:00");
+}
+bool read_value(Reader& reader, const Node& node, ClockRange& out, const Rule&) {
+    return read_parsed(reader, node, out, parse_clock_range, "10-2");
+}
+
+}  // namespace patchwright::job

@@ -1,0 +1,34 @@
+#pragma once
+#include <span>
+#include <string_view>
+#include <utility>
+
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/yard.hpp"
+
+/// The words of the files for each choice, in one place for reading, writing and hints. Internal.
+namespace patchwright::job {
+
+template <class E>
+using WordList = std::span<const std::pair<std::string_view, E>>;
+
+WordList<Certainty> words_of(Certainty);
+WordList<Material> words_of(Material);
+WordList<Condition> words_of(Condition);
+WordList<Surface> words_of(Surface);
+WordList<Soil> words_of(Soil);
+WordList<Traffic> words_of(Traffic);
+WordList<FittingKind> words_of(FittingKind);
+WordList<DefectKind> words_of(DefectKind);
+WordList<Inflow> words_of(Inflow);
+WordList<PackerShape> words_of(PackerShape);
+WordList<BladderMaterial> words_of(BladderMaterial);
+WordList<FeltForm> words_of(FeltForm);
+WordList<Fibre> words_of(Fibre);
+WordList<ResinKind> words_of(ResinKind);
+WordList<DataPointKind> words_of(DataPointKind);
+WordList<Risk::Consequence> words_of(Risk::Consequence);
+WordList<Risk::Cause> words_of(Risk::Cause);
+WordList<UnitSystem> words_of(UnitSystem);
+
+}  // namespace patchwright::job

@@ -1,0 +1,216 @@
+#include <fmt/core.h>
+
+#include <algorithm>
+
+#include "yard_fields.hpp"
+
+namespace patchwright::job {
+namespace {
+
+/// One item of a list as the file gives it: the mark of a fault stands under the key that is given.
+class Item {
+public:
+    Item(Reader& reader, const Node& node) : reader_{reader}, node_{node} {}
+    /// Quiet when one of the keys is faulty by itself.
+    bool readable(std::initializer_list<std::string_view> keys) const {
+        return std::none_of(keys.begin(), keys.end(), [&](std::string_view key) {
+            const Node* member = node_.find(key);
+            return member != nullptr && member->faulty;
+        });
+    }
+    void error(std::initializer_list<std::string_view> keys, std::string message) const {
+        if (readable(keys)) reader_.error(place(keys), std::move(message));
+    }
+    void warn(std::initializer_list<std::string_view> keys, std::string message) const {
+        if (readable(keys)) reader_.warn(place(keys), std::move(message));
+    }
+
+private:
+    const Node& place(std::initializer_list<std::string_view> keys) const {
+        for (const std::string_view key : keys)
+            if (const Node* member = node_.find(key)) return *member;
+        return node_;
+    }
+    Reader& reader_;
+    const Node& node_;
+};
+
+std::string pressure(Pressure p) { return format(Show::gauge_pressure, p, UnitSystem::metric); }
+std::string tape(Length l) { return format(Show::tape, l, UnitSystem::metric); }
+
+void check(const Item& item, const Packer& packer) {
+    if (packer.rated_pressure < packer.fill_pressure)
+        item.error(
+            {"rated_pressure", "fill_pressure"},
+            fmt::format("the rated pressure, {}, is below the filling pressure, {}: it could never fill the bore",
+                        pressure(packer.rated_pressure), pressure(packer.fill_pressure)));
+    if (packer.usable_max < packer.usable_min)
+        item.error({"usable_max", "usable_min"}, "\"usable_max\" is shorter than \"usable_min\"");
+    if (packer.bore_max < packer.bore_min)
+        item.error({"bore_max", "bore_min"}, "\"bore_max\" is smaller than \"bore_min\"");
+    if (packer.travelling_diameter >= packer.bore_min)
+        item.error({"travelling_diameter", "bore_min"},
+                   fmt::format("{} across, it cannot travel in its smallest bore, {}", tape(packer.travelling_diameter),
+                               tape(packer.bore_min)));
+    if (packer.rigid_diameter >= packer.bore_min)
+        item.error({"rigid_diameter", "bore_min"},
+                   fmt::format("{} across, its stiff part cannot travel in its smallest bore, {}",
+                               tape(packer.rigid_diameter), tape(packer.bore_min)));
+    if (packer.overall_length < packer.usable_max + 2.0 * packer.projection)
+        item.error({"overall_length", "usable_max", "projection"},
+                   fmt::format("shorter than its longest sleeve with the bladder's projection at both ends, {}",
+                               tape(packer.usable_max + 2.0 * packer.projection)));
+    if (packer.rigid_length > packer.overall_length)
+        item.error({"rigid_length", "overall_length"}, "the stiff part is longer than the whole packer");
+}
+
+void check(const Item& item, const Chassis& chassis) {
+    if (chassis.bore_max < chassis.bore_min)
+        item.error({"bore_max", "bore_min"}, "\"bore_max\" is smaller than \"bore_min\"");
+    if (chassis.diameter >= chassis.bore_min)
+        item.error({"diameter", "bore_min"}, fmt::format("{} across, it cannot travel in its smallest bore, {}",
+                                                         tape(chassis.diameter), tape(chassis.bore_min)));
+}
+
+void check(const Item& item, const Bladder& bladder) {
+    if (bladder.rated_pressure < bladder.fill_pressure)
+        item.error(
+            {"rated_pressure", "fill_pressure"},
+            fmt::format("the rated pressure, {}, is below the filling pressure, {}: it could never fill the bore",
+                        pressure(bladder.rated_pressure), pressure(bladder.fill_pressure)));
+    if (2.0 * bladder.wall >= bladder.diameter) item.error({"wall", "diameter"}, "the wall fills the whole hose");
+}
+
+void check(const Item& item, const Felt& felt) {
+    const bool tube = felt.form == FeltForm::sewn_tube;
+    if (tube && (felt.flat_width.si() <= 0.0 || felt.tube_bore_min.si() <= 0.0 || felt.tube_bore_max.si() <= 0.0))
+        item.error({"form"}, "a sewn tube needs \"flat_width\", \"tube_bore_min\" and \"tube_bore_max\"");
+    if (tube && felt.tube_bore_max < felt.tube_bore_min)
+        item.error({"tube_bore_max", "tube_bore_min"}, "\"tube_bore_max\" is smaller than \"tube_bore_min\"");
+    // Fibre densities: polyester 1380, glass 2550 kg/m3 (from memory of handbooks).
+    const Density fibre = (felt.fibre == Fibre::glass_mat ? 2550.0 : 1380.0) * unit::kg_m3;
+    const double solid = felt.areal_mass / (fibre * felt.thickness);
+    if (std::abs(solid - (1.0 - felt.void_fraction)) > 0.05)
+        item.warn({"void_fraction", "areal_mass", "thickness"},
+                  fmt::format("mass and thickness make {:.0f} % of voids, not {:.0f} %", 100.0 * (1.0 - solid),
+                              100.0 * felt.void_fraction));
+    for (const FeltPiece& piece : felt.stock)
+        if (!tube && piece.width > felt.roll_width) {
+            item.warn({"stock"}, "a piece in stock is wider than the roll");
+            break;
+        }
+}
+
+void check(const Item& item, const Resin& resin) {
+    if (resin.application_max <= resin.application_min)
+        item.error({"application_max", "application_min"}, "\"application_max\" must lie above \"application_min\"");
+    if (resin.glass_end <= resin.glass_start)
+        item.error({"glass_end", "glass_start"}, "\"glass_end\" must lie above \"glass_start\"");
+    if (resin.data.empty()) item.error({"data"}, "a resin needs at least one time from its data sheet");
+    if (resin.kits.empty()) item.error({"kits"}, "a resin needs at least one kit");
+    bool pot_life = false;
+    for (const DataPoint& point : resin.data) {
+        const bool pot = point.kind == DataPointKind::pot_life;
+        pot_life = pot_life || pot;
+        if (pot && !point.mass) item.error({"data"}, "a pot life hangs on the mass in the cup: it needs \"mass\"");
+    }
+    if (!resin.data.empty() && !pot_life) item.error({"data"}, "a resin needs a pot life among its data-sheet times");
+    // Hardening comes after gelling where both were taken on the same layer at one temperature.
+    for (const DataPoint& gel : resin.data)
+        for (const DataPoint& strip : resin.data)
+            if (gel.kind == DataPointKind::gel && strip.kind == DataPointKind::strip &&
+                gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
+                item.error({"data"}, "the time to strip must be longer than the time to gel");
+    if (std::none_of(resin.data.begin(), resin.data.end(),
+                     [](const DataPoint& p) { return p.kind != DataPointKind::pot_life; }))
+        item.warn({"data"},
+                  "a pot life alone fixes the hardening time only within a factor of 2 to 3; add a gel or strip time");
+}
+
+void check(const Item&, const Risk&) {}
+
+template <class T>
+void check_list(Reader& reader, const Node& root, std::string_view key, std::vector<T>& list) {
+    const Node* node = root.find(key);
+    if (node == nullptr || node->kind != NodeKind::array) return;
+    for (const Node& child : node->children) {
+        const Node* id = child.kind == NodeKind::object && !child.faulty ? child.find("id") : nullptr;
+        if (id == nullptr || id->kind != NodeKind::string) continue;
+        if (id->text.empty()) reader.error(*id, "\"id\" cannot be empty");
+        if (const T* item = item_named(list, id->text)) check(Item{reader, child}, *item);
+    }
+}
+
+void check_rates(Reader& reader, const Node& root, const Yard& yard) {
+    const Node* node = root.find("rates");
+    if (node == nullptr || node->kind != NodeKind::object) return;
+    const Item item{reader, *node};
+    const auto whole = Share::percent(100.0);
+    if (yard.rates.profit_is_margin && yard.rates.profit >= whole)
+        item.error({"profit"}, "a margin is a share of the price and stays below 100 %");
+    if (yard.rates.discount >= whole) item.error({"discount"}, "a discount stays below 100 %");
+}
+
+void check_outputs(Reader& reader, const Node& root, const Yard& yard) {
+    const Node* rates = root.find("dig_rates");
+    const Node* outputs = rates != nullptr ? rates->find("outputs") : nullptr;
+    if (outputs == nullptr || outputs->faulty) return;
+    const auto& list = yard.dig_rates.outputs;
+    if (list.empty()) reader.error(*outputs, "the digging team needs its days for at least one depth");
+    const bool rising =
+        std::is_sorted(list.begin(), list.end(), [](const auto& a, const auto& b) { return a.depth_to < b.depth_to; });
+    if (!rising) reader.error(*outputs, "\"depth_to\" must rise from entry to entry");
+}
+
+void check_currency(Reader& reader, const Node& root, Yard& yard) {
+    const Currency currency = yard.rates.currency;
+    if (currency.none()) return;
+    bool named = false;
+    for (const Reader::Amount& amount : reader.amounts) {
+        if (amount.currency == currency) continue;
+        reader.error(*amount.node, fmt::format("the yard's prices are in {}, this one is in {}", currency.code(),
+                                               amount.currency.code()));
+        named = true;
+    }
+    std::vector<Money*> amounts;
+    collect_money(yard, amounts);
+    std::size_t foreign = 0;
+    for (Money* amount : amounts) {
+        if (amount->is_zero())
+            *amount = Money::cents(0, currency);
+        else if (amount->currency() != currency)
+            ++foreign;
+    }
+    if (foreign == 0 || named) return;
+    const Node* rates = root.find("rates");
+    const Node* place = rates != nullptr ? rates->find("currency") : nullptr;
+    reader.error(
+        place != nullptr ? *place : root,
+        fmt::format(
+            "{} prices still come from the built-in yard in another currency; give them all, or do not extend it",
+            foreign));
+}
+
+}  // namespace
+
+void check_yard(Reader& reader, const Node& root, Yard& yard) {
+    check_list(reader, root, "packers", yard.packers);
+    check_list(reader, root, "chassis", yard.chassis);
+    check_list(reader, root, "bladders", yard.bladders);
+    check_list(reader, root, "felts", yard.felts);
+    check_list(reader, root, "resins", yard.resins);
+    check_list(reader, root, "risks", yard.risks);
+    check_rates(reader, root, yard);
+    check_outputs(reader, root, yard);
+    check_currency(reader, root, yard);
+    const auto nothing = [&](std::string_view key, bool empty) {
+        const Node* node = root.find(key);
+        if (node != nullptr && node->kind == NodeKind::array && !node->faulty && empty)
+            reader.error(*node, fmt::format("a yard needs at least one of its {}", key));
+    };
+    nothing("felts", yard.felts.empty());
+    nothing("resins", yard.resins.empty());
+    nothing("packers", yard.packers.empty() && yard.chassis.empty());
+}
+
+}  // namespace patchwright::job

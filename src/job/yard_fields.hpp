@@ -1,0 +1,29 @@
+#pragma once
+#include "job_fields.hpp"
+#include "patchwright/job/yard.hpp"
+
+/// The yard file's structs as descriptions. Internal to the readers.
+namespace patchwright::job {
+
+PATCHWRIGHT_DESCRIBE_NAMED(Packer, "a packer", "id", item.id);
+PATCHWRIGHT_DESCRIBE_NAMED(Chassis, "a chassis", "id", item.id);
+PATCHWRIGHT_DESCRIBE_NAMED(Bladder, "a bladder", "id", item.id);
+PATCHWRIGHT_DESCRIBE(FeltPiece, "a piece of felt");
+PATCHWRIGHT_DESCRIBE_NAMED(Felt, "a felt", "id", item.id);
+PATCHWRIGHT_DESCRIBE(DataPoint, "a data-sheet time");
+PATCHWRIGHT_DESCRIBE(Kit, "a kit");
+PATCHWRIGHT_DESCRIBE_NAMED(Resin, "a resin", "id", item.id);
+PATCHWRIGHT_DESCRIBE(Limits, "the limits");
+PATCHWRIGHT_DESCRIBE(Durations, "the durations");
+PATCHWRIGHT_DESCRIBE(Rates, "the rates");
+PATCHWRIGHT_DESCRIBE_NAMED(SurfaceRate, "a surface", "surface", word(item.surface));
+PATCHWRIGHT_DESCRIBE_NAMED(SoilRate, "a soil", "soil", word(item.soil));
+PATCHWRIGHT_DESCRIBE(DigRates::Output, "an output of the digging team");
+PATCHWRIGHT_DESCRIBE(DigRates, "the dig rates");
+PATCHWRIGHT_DESCRIBE_NAMED(Risk, "a risk", "id", item.id);
+PATCHWRIGHT_DESCRIBE(Yard, "a yard");
+
+/// Errors and doubts between values of a yard.
+void check_yard(Reader& reader, const Node& root, Yard& yard);
+
+}  // namespace patchwright::job
