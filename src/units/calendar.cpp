@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 
 #include <fmt/core.h>
@@ -40,8 +41,10 @@ struct Hour {
 Parsed<Hour> scan_hour(std::string_view text, std::size_t pos) {
     std::size_t end = pos;
     while (end < text.size() && detail::is_digit(text[end])) ++end;
+    const std::size_t missing = text.empty() ? 0 : 1;  // bytes to point at
     if (end == pos)
-        return TextError{pos < text.size() ? pos : 0, 1, "give clock positions as \"2\", \"10-2\" or \"12-12\""};
+        return TextError{std::min(pos, text.size() - missing), missing,
+                         "give clock positions as \"2\", \"10-2\" or \"12-12\""};
     const int value = end - pos <= 2 ? digits_at(text, pos, end - pos) : -1;
     if (value < 1 || value > 12) return TextError{pos, end - pos, "a clock position lies between 1 and 12"};
     return Hour{value, end};

@@ -25,6 +25,7 @@ Parsed<double> to_double(std::string_view text, std::size_t begin, std::size_t e
 }
 
 TextError not_a_number(std::string_view text, std::size_t pos) {
+    if (pos == text.size()) return {pos == 0 ? 0 : pos - 1, pos == 0 ? 0U : 1U, "a number is missing here"};
     std::size_t end = pos;
     while (end < text.size() && !is_space(text[end])) ++end;
     if (end == pos) return {pos, 1, "a number is missing here"};

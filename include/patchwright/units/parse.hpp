@@ -15,7 +15,7 @@ namespace patchwright {
 /// Where in a piece of text the fault lies, and what would be right.
 struct TextError {
     std::size_t offset = 0;  ///< first byte at fault
-    std::size_t length = 0;  ///< bytes at fault, at least 1 unless the text is empty
+    std::size_t length = 0;  ///< bytes at fault, at least 1 unless the text is blank
     std::string message;     ///< one sentence, no full stop; says what would be right
 };
 
