@@ -44,7 +44,7 @@ struct Place {
     const job::Run* run = nullptr;
     std::vector<const job::Defect*> defects;
     Length from{}, to{};          ///< damaged length along the run
-    std::optional<Length> depth;  ///< ground to invert, instead of the run's: for "what if"
+    std::optional<Length> depth{};  ///< ground to invert, instead of the run's: for "what if"
 };
 
 /// The whole take-off of one hole.

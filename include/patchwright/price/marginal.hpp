@@ -1,0 +1,28 @@
+#pragma once
+#include "patchwright/job/yard.hpp"
+#include "patchwright/units/money.hpp"
+#include "patchwright/working/working.hpp"
+
+namespace patchwright::price {
+
+/// What one sleeve takes, for the layout.
+struct Marginal {
+    Area felt{};
+    Money felt_money{};  ///< net; the yard's felt waste is added here
+    Money resin_money{}, film_money{}, wear{};
+    Duration crew_time{};
+    Money reopening{};
+    Length length{};
+    Length bore{};
+    Money dig_instead{};  ///< what digging that place would cost: weighs the failures that end in a dig
+};
+
+/// Marginal cost of one sleeve: felt with waste, resin, film, consumables, crew time, wear, reopening, and the
+/// expected cost of failure: for each risk of patching p (c + (1-q) R + q G) with R the sleeve once more (without
+/// risk), G the dig, c the risk's own cost at its mean (low + likely + high)/3; q = 1 where the consequence is a dig.
+/// At least one cent, so that a layout never gets a patch for nothing.
+/// Used to choose the layout only: the whole job counts each risk once, in its `risk` layer.
+/// Common practice, no source. Throws RangeError on a negative crew time or a productive share that is not above zero.
+Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working);
+
+}  // namespace patchwright::price

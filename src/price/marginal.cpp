@@ -1,0 +1,85 @@
+#include "patchwright/price/marginal.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "patchwright/price/build_up.hpp"
+#include "patchwright/price/risk.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::price {
+namespace {
+
+constexpr std::array sleeve_symbols{
+    Symbol{"F", "felt, net", Show::money},
+    Symbol{"f", "felt waste", Show::percent},
+    Symbol{"M", "resin, film, consumables", Show::money},
+    Symbol{"W", "wear of the packer", Show::money},
+    Symbol{"t", "team time", Show::span},
+    Symbol{"k", "cost of a team hour", Show::money},
+    Symbol{"O", "reopening", Show::money},
+};
+constexpr Formula sleeve_formula{.id = "price.sleeve",
+                                 .result = {"R", "cost of one sleeve", Show::money},
+                                 .text = "R = F (1 + f) + M + W + t k + O",
+                                 .inputs = sleeve_symbols,
+                                 .source = "common practice, no source",
+                                 .page = "price"};
+constexpr std::array failure_symbols{
+    Symbol{"p", "probability", Show::percent},
+    Symbol{"c", "cost of the failure itself, mean", Show::money},
+    Symbol{"q", "share that ends in a dig", Show::percent},
+    Symbol{"R", "the sleeve once more", Show::money},
+    Symbol{"G", "digging that place", Show::money},
+};
+constexpr Formula failure_formula{.id = "price.failure",
+                                  .result = {"E", "expected cost of failure", Show::money},
+                                  .text = "E = p [c + (1 - q) R + q G]",
+                                  .inputs = failure_symbols,
+                                  .source = "common practice, no source",
+                                  .page = "risk"};
+
+double cents(Money m) { return static_cast<double>(m.in_cents()); }
+
+}  // namespace
+
+Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working) {
+    if (!is_finite(m.crew_time) || m.crew_time.si() < 0.0) throw RangeError("price: a sleeve's team time is negative");
+    const job::Rates& rates = yard.rates;
+    Working off = Working::off();
+    const MoneyPer<Duration> hour = crew_hour(rates, off);
+    const Money materials = m.resin_money + m.film_money + rates.consumables_per_patch;
+    const Money sleeve =
+        marked_up(m.felt_money, rates.felt_waste) + materials + m.wear + cost(hour, m.crew_time) + m.reopening;
+    working.add(sleeve_formula,
+                {m.felt_money,
+                 {rates.felt_waste.as_double(), Origin::yard},
+                 materials,
+                 m.wear,
+                 m.crew_time,
+                 hour.amount,
+                 m.reopening},
+                sleeve);
+    Money total = sleeve;
+    for (const job::Risk& risk : yard.risks) {
+        if (risk.of_dig) continue;
+        const double own = (cents(risk.cost.low) + cents(risk.cost.likely) + cents(risk.cost.high)) / 3.0;
+        const double p = risk.probability.as_double();
+        double redo = 0.0, dig = 0.0, q = 0.0;
+        if (risk.consequence == job::Risk::Consequence::redo) {
+            redo = cents(sleeve);
+            dig = cents(m.dig_instead);
+            q = risk.then_dig.as_double();
+        } else if (risk.consequence == job::Risk::Consequence::dig) {
+            dig = cents(m.dig_instead);
+            q = 1.0;
+        }
+        const double expected = expected_failure(p, q, own, redo, dig);
+        total += Money::cents(std::llround(expected), rates.currency);
+        working.add(failure_formula, {{p, Origin::yard}, {own, Origin::yard}, {q, Origin::yard}, redo, dig}, expected);
+    }
+    return std::max(total, Money::cents(1, rates.currency));
+}
+
+}  // namespace patchwright::price
