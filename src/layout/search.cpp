@@ -1,0 +1,331 @@
+#include "search.hpp"
+
+#include <algorithm>
+#include <deque>
+#include <limits>
+#include <tuple>
+
+#include "trail.hpp"
+
+namespace patchwright::layout {
+namespace {
+
+/// What the answer is judged by, in this order; ties are settled by Trails::earlier.
+struct Key {
+    int skipped = 0;
+    Cost cost = 0;
+    int patches = 0;
+    std::int64_t lined = 0;
+    auto operator<=>(const Key&) const = default;
+};
+
+/// A chain up to a sleeve that ends at `end` and starts with essential target `first`.
+struct Label {
+    Key key;
+    int trail = Trails::root;
+    Centimetre end = std::numeric_limits<Centimetre>::min() / 2;
+    int first = -1;
+};
+
+/// Labels that end at one place.
+struct Bucket {
+    Centimetre end = 0;
+    std::vector<Label> labels;
+};
+
+/// All chains that cover the essential targets up to some one. `open`: their end may still forbid or allow a
+/// neighbour; `clear`: every later start keeps the gap, so only the key counts.
+struct Front {
+    std::vector<Bucket> open;
+    std::vector<Label> clear;
+};
+
+class Search {
+public:
+    Search(const Problem& problem, const Needs& needs, Generator& generator, int k_best, bool may_skip)
+        : problem_{problem},
+          needs_{needs},
+          generator_{generator},
+          k_{static_cast<std::size_t>(std::max(1, k_best))},
+          may_skip_{may_skip} {}
+
+    Found run(std::vector<Candidate>* kept);
+
+private:
+    // More labels than this at one place are cut off; what is cut off lowers the bound.
+    static constexpr std::size_t most_labels = 4000;
+
+    bool better(const Label& a, const Label& b) const {
+        return a.key != b.key ? a.key < b.key : trails_.earlier(a.trail, b.trail);
+    }
+    bool within(int trail, int other) const;
+    bool allows(int trail, Centimetre start) const;
+    bool dominates(const Label& a, const Label& b, bool regard_first) const;
+    bool offer(std::vector<Label>& labels, const Label& label, bool regard_first);
+    void offer_clear(std::vector<Label>& labels, const Label& label);
+    void thin(std::vector<Label>& labels, bool regard_first);
+    Front& front(int last);
+    void move_to(int first);
+    void settle(Front& front);
+    void start_at(Centimetre start, int first);
+    const std::vector<Label>& before(int last);
+    void add(const Placed& placed);
+    void lower_bound(const Label& label);
+    Found finish();
+
+    const Problem& problem_;
+    const Needs& needs_;
+    Generator& generator_;
+    std::size_t k_;
+    bool may_skip_;
+    Trails trails_;
+    std::deque<Front> fronts_;  ///< fronts_[i]: covered up to lowest_ + i
+    int lowest_ = -1;
+    Centimetre now_ = 0;  ///< every later sleeve starts here or after
+    int first_ = 0;
+    std::vector<std::vector<Label>> before_;  ///< chains that a sleeve from now_ may follow, by last covered
+    bool cut_ = false;
+    Key cut_bound_;
+};
+
+/// Of the ends of `trail` that still matter, every one is an end of `other`.
+bool Search::within(int trail, int other) const {
+    for (; trail != Trails::root; trail = trails_.before(trail)) {
+        const Centimetre end = trails_.sleeve(trail).end;
+        if (end + problem_.gap <= now_) return true;
+        while (other != Trails::root && trails_.sleeve(other).end > end) other = trails_.before(other);
+        if (other == Trails::root || trails_.sleeve(other).end != end) return false;
+    }
+    return true;
+}
+
+/// A sleeve from `start` leaves the gap to or laps each sleeve of the chain.
+bool Search::allows(int trail, Centimetre start) const {
+    for (; trail != Trails::root; trail = trails_.before(trail)) {
+        const Centimetre end = trails_.sleeve(trail).end;
+        if (end + problem_.gap <= start) return true;  // ends fall towards the beginning of a chain
+        if (end - start < problem_.lap) return false;
+    }
+    return true;
+}
+
+bool Search::dominates(const Label& a, const Label& b, bool regard_first) const {
+    return (!regard_first || a.first <= b.first) && better(a, b) && within(a.trail, b.trail);
+}
+
+/// Adds the label unless k others of other kinds, or one of its own, do all it can do at a better key.
+bool Search::offer(std::vector<Label>& labels, const Label& label, bool regard_first) {
+    std::size_t above = 0;
+    for (const auto& other : labels) {
+        if (!dominates(other, label, regard_first)) continue;
+        if (++above >= k_ || trails_.same_kind(other.trail, label.trail)) return false;
+    }
+    labels.push_back(label);
+    trails_.hold(label.trail);
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < labels.size(); ++i) {
+        const bool drop = i + 1 < labels.size() && dominates(label, labels[i], regard_first) &&
+                          (k_ == 1 || trails_.same_kind(label.trail, labels[i].trail));
+        if (drop) {
+            trails_.release(labels[i].trail);
+        } else {
+            labels[kept++] = labels[i];
+        }
+    }
+    labels.resize(kept);
+    if (labels.size() > 4 * k_) thin(labels, regard_first);
+    return true;
+}
+
+void Search::thin(std::vector<Label>& labels, bool regard_first) {
+    std::vector<Label> sorted;
+    sorted.swap(labels);
+    std::sort(sorted.begin(), sorted.end(), [this](const Label& a, const Label& b) { return better(a, b); });
+    for (const auto& label : sorted) {
+        std::size_t above = 0;
+        for (const auto& other : labels) above += dominates(other, label, regard_first) ? 1 : 0;
+        if (above < k_ && labels.size() < most_labels) {
+            labels.push_back(label);
+            continue;
+        }
+        if (above < k_) lower_bound(label);
+        trails_.release(label.trail);
+    }
+}
+
+void Search::lower_bound(const Label& label) {
+    if (!cut_ || label.key < cut_bound_) cut_bound_ = label.key;
+    cut_ = true;
+}
+
+/// Keeps the k best of different kinds, in order.
+void Search::offer_clear(std::vector<Label>& labels, const Label& label) {
+    if (labels.size() >= k_ && !better(label, labels.back())) return;
+    for (auto& other : labels) {
+        if (!trails_.same_kind(other.trail, label.trail)) continue;
+        if (!better(label, other)) return;
+        trails_.release(other.trail);
+        labels.erase(labels.begin() + (&other - labels.data()));
+        break;
+    }
+    const auto place = std::upper_bound(labels.begin(), labels.end(), label,
+                                        [this](const Label& a, const Label& b) { return better(a, b); });
+    labels.insert(place, label);
+    trails_.hold(label.trail);
+    if (labels.size() > k_) {
+        trails_.release(labels.back().trail);
+        labels.pop_back();
+    }
+}
+
+Front& Search::front(int last) {
+    while (lowest_ + static_cast<int>(fronts_.size()) <= last) fronts_.emplace_back();
+    return fronts_[static_cast<std::size_t>(last - lowest_)];
+}
+
+/// Sleeves to come start after essential target first - 1: chains that have not covered it are lost, or skip it.
+void Search::move_to(int first) {
+    for (; lowest_ < first - 1; ++lowest_) {
+        Front old = std::move(front(lowest_));
+        if (may_skip_) {
+            front(lowest_ + 1);
+            auto& next = fronts_[1];
+            for (auto& label : old.clear) {
+                ++label.key.skipped;
+                offer_clear(next.clear, label);
+            }
+            for (auto& bucket : old.open) {
+                auto place = std::lower_bound(next.open.begin(), next.open.end(), bucket.end,
+                                              [](const Bucket& b, Centimetre end) { return b.end < end; });
+                if (place == next.open.end() || place->end != bucket.end) {
+                    place = next.open.insert(place, Bucket{bucket.end, {}});
+                }
+                for (auto& label : bucket.labels) {
+                    ++label.key.skipped;
+                    offer(place->labels, label, true);
+                }
+            }
+        }
+        for (const auto& label : old.clear) trails_.release(label.trail);
+        for (const auto& bucket : old.open) {
+            for (const auto& label : bucket.labels) trails_.release(label.trail);
+        }
+        fronts_.pop_front();
+    }
+}
+
+void Search::settle(Front& front) {
+    std::size_t done = 0;
+    for (; done < front.open.size() && front.open[done].end + problem_.gap <= now_; ++done) {
+        for (const auto& label : front.open[done].labels) {
+            offer_clear(front.clear, label);
+            trails_.release(label.trail);
+        }
+    }
+    front.open.erase(front.open.begin(), front.open.begin() + static_cast<std::ptrdiff_t>(done));
+}
+
+void Search::start_at(Centimetre start, int first) {
+    now_ = start;
+    first_ = first;
+    move_to(first);
+    for (const auto& labels : before_) {
+        for (const auto& label : labels) trails_.release(label.trail);
+    }
+    before_.clear();
+}
+
+/// The chains that cover up to some target from first_ - 1 to `last` and that a sleeve from now_ may follow.
+const std::vector<Label>& Search::before(int last) {
+    while (first_ - 1 + static_cast<int>(before_.size()) <= last) {
+        const int at = first_ - 1 + static_cast<int>(before_.size());
+        std::vector<Label> labels;
+        if (!before_.empty()) {
+            labels = before_.back();
+            for (const auto& label : labels) trails_.hold(label.trail);
+        }
+        auto& source = front(at);
+        settle(source);
+        for (const auto& label : source.clear) offer(labels, label, false);
+        for (const auto& bucket : source.open) {
+            if (bucket.end - now_ < problem_.lap) continue;
+            for (const auto& label : bucket.labels) {
+                if (label.first < first_ && allows(label.trail, now_)) offer(labels, label, false);
+            }
+        }
+        before_.push_back(std::move(labels));
+    }
+    return before_[static_cast<std::size_t>(last - first_ + 1)];
+}
+
+void Search::add(const Placed& placed) {
+    const auto& c = placed.candidate;
+    const auto& chains = before(placed.last - 1);
+    if (chains.empty()) return;
+    auto& target = front(placed.last);
+    auto bucket = std::lower_bound(target.open.begin(), target.open.end(), c.end,
+                                   [](const Bucket& b, Centimetre end) { return b.end < end; });
+    if (bucket == target.open.end() || bucket->end != c.end) bucket = target.open.insert(bucket, Bucket{c.end, {}});
+    for (const auto& chain : chains) {
+        Label label;
+        label.key = {chain.key.skipped, chain.key.cost + c.cost, chain.key.patches + 1,
+                     chain.key.lined + (c.end - c.start)};
+        label.end = c.end;
+        label.first = placed.first;
+        label.trail = trails_.extend(chain.trail, c);
+        offer(bucket->labels, label, true);
+        trails_.release(label.trail);
+    }
+}
+
+Found Search::finish() {
+    const int count = static_cast<int>(needs_.essential.size());
+    now_ = std::numeric_limits<Centimetre>::max() / 2;
+    move_to(count);
+    auto& last = front(count - 1);
+    settle(last);
+    Found found;
+    for (const auto& label : last.clear) {
+        if (label.key.skipped > last.clear.front().key.skipped) break;
+        found.best.push_back({trails_.sleeves(label.trail), label.key.cost, label.key.skipped});
+    }
+    if (!found.best.empty()) {
+        found.bound = found.best.front().cost;
+        if (cut_ && cut_bound_.skipped <= found.best.front().skipped)
+            found.bound = std::min(found.bound, cut_bound_.cost);
+    }
+    return found;
+}
+
+Found Search::run(std::vector<Candidate>* kept) {
+    const int count = static_cast<int>(needs_.essential.size());
+    front(-1).clear.push_back({});
+    std::vector<Placed> group;
+    std::vector<bool> reachable(static_cast<std::size_t>(count), false);
+    int reached = 0;
+    for (int first = 0; first < count; ++first) {
+        generator_.group(first, group);
+        for (std::size_t i = 0; i < group.size(); ++i) {
+            const auto& placed = group[i];
+            if (i == 0 || placed.candidate.start != now_) start_at(placed.candidate.start, first);
+            add(placed);
+            for (reached = std::max(reached, first); reached <= placed.last; ++reached) {
+                reachable[static_cast<std::size_t>(reached)] = true;
+            }
+            if (kept) kept->push_back(placed.candidate);
+        }
+    }
+    before_.clear();
+    Found found = finish();
+    found.reachable = std::move(reachable);
+    return found;
+}
+
+}  // namespace
+
+Found search(const Problem& problem, const Needs& needs, Generator& generator, int k_best, bool may_skip,
+             std::vector<Candidate>* kept) {
+    return Search{problem, needs, generator, k_best, may_skip}.run(kept);
+}
+
+}  // namespace patchwright::layout
