@@ -118,9 +118,7 @@ BreakEven by_depth(const Input& input, const WhatIf& what_if) {
     const UnitSystem units = input.job->units;
     const auto label = [units](double d) { return format(Show::run_distance, d * unit::m, units); };
     const auto prices = [&](double d) { return what_if.at(input.job->dig, d * unit::m); };
-    BreakEven table;
-    table.what = "depth";
-    table.unit = "m";
+    BreakEven table{.what = "depth", .at = {}, .unit = "m", .words = {}, .points = {}};
     table.at = crossings(
         [&](double d) {
             const Prices p = prices(d);
@@ -146,9 +144,7 @@ BreakEven by_depth(const Input& input, const WhatIf& what_if) {
 
 BreakEven by_number(const Input& input, const WhatIf& what_if) {
     constexpr int most = 12;
-    BreakEven table;
-    table.what = "number of patches";
-    table.unit = "patches";
+    BreakEven table{.what = "number of patches", .at = {}, .unit = "patches", .words = {}, .points = {}};
     std::vector<std::string> where;
     for (int n = 1; n <= most; ++n) {
         table.points.push_back(point(n, fmt::format("{}", n), what_if.with(n), input.yard->rates.currency));
@@ -169,8 +165,7 @@ BreakEven by_number(const Input& input, const WhatIf& what_if) {
 }
 
 BreakEven by_surface(const Input& input, const WhatIf& what_if) {
-    BreakEven table;
-    table.what = "surface";
+    BreakEven table{.what = "surface", .at = {}, .unit = {}, .words = {}, .points = {}};
     std::vector<std::string> patch;
     std::vector<std::string> dig;
     std::optional<bool> before;
@@ -186,9 +181,9 @@ BreakEven by_surface(const Input& input, const WhatIf& what_if) {
         before = patch_cheaper;
     }
     if (dig.empty()) {
-        table.words = "Patching is cheaper under every surface.";
+        table.words = std::string{"Patching is cheaper under every surface."};
     } else if (patch.empty()) {
-        table.words = "Digging is cheaper under every surface.";
+        table.words = std::string{"Digging is cheaper under every surface."};
     } else {
         table.words = fmt::format("Under {} digging is cheaper, under {} patching.", fmt::join(dig, ", "),
                                   fmt::join(patch, ", "));
