@@ -1,0 +1,22 @@
+#pragma once
+// The working of an answer: which numbers went through which formula.
+#include "knowledge.hpp"
+
+namespace patchwright::cure::detail {
+
+/// One side of the doubt, run to its end.
+struct SideRun {
+    Course course;
+    Outcome outcome;
+    double working = 0.0;      ///< s, in the warmest surroundings before inflation
+    double pot = 0.0;          ///< s, bucket to gel
+    double wait_factor = 1.0;  ///< on the rate, for working time and pot life
+};
+
+/// Frank-Kamenetskii number of the sleeve as a slab with one cold face, at its greatest rate.
+double sleeve_runaway(const Knowledge& known, const Site& site, const Course& course, Working& working);
+
+void record(const Knowledge& known, const Conditions& conditions, const job::Limits& limits, const Release& release,
+            const Answer& answer, const SideRun& early, const SideRun& late, Working& working);
+
+}  // namespace patchwright::cure::detail

@@ -1,0 +1,179 @@
+// One sleeve, three sides of the doubt, and what the sheet prints of them.
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "answer_working.hpp"
+#include "knowledge.hpp"
+
+namespace patchwright::cure {
+namespace {
+
+using namespace detail;
+
+Duration seconds(double s) { return Duration::from_si(s); }
+
+SideRun run_side(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits, Side side) {
+    SideRun r;
+    r.course = course_of(known, c, limits, side);
+    const RateLaw law{faster(known.fit.kinetics, r.course.rate_factor)};
+    r.outcome = follow(site, law, r.course, release_of(known, limits));
+    const double wait = warmest_wait(c, limits, side);
+    // In the waiting time the doubt of the fit is that of the wait's own temperature.
+    r.wait_factor = side == Side::early  ? fast_factor(known, wait)
+                    : side == Side::late ? 1.0 / slow_factor(known, wait)
+                                         : 1.0;
+    const RateLaw waiting{faster(known.fit.kinetics, r.wait_factor)};
+    r.working = working_seconds(site, waiting, r.course, wait, limits.working_conversion);
+    r.pot = pot_seconds(known, site.mixed_mass, r.course.resin, r.course.air, r.wait_factor);
+    return r;
+}
+
+Times times_of(const SideRun& r, const Conditions& c, const job::Limits& limits) {
+    Times t;
+    t.pour_by = seconds(limits.pot_share * r.pot);
+    // A sleeve in a pipe much warmer than the air may gel before it would have stiffened in the air.
+    const double working = std::min(r.working, 0.98 * r.outcome.gel);
+    t.working_time = seconds(working);
+    t.crease_by = seconds(std::min(working, limits.crease_share_of_gel * r.outcome.gel));
+    t.inflate_by = t.crease_by - limits.crease_step - c.inflate;
+    t.gel = seconds(r.outcome.gel);
+    t.let_down = seconds(r.outcome.release);
+    t.hottest = Temperature::kelvin(r.outcome.hottest);
+    return t;
+}
+
+/// What the resin's own limits forbid, before anything is computed.
+std::optional<std::string> outside_range(const job::Resin& resin, const Conditions& c) {
+    const Temperature low = resin.application_min;
+    const Temperature high = resin.application_max;
+    if (c.pipe.value < low)
+        return fmt::format(
+            "the pipe is at {}, resin \"{}\" may not be used below {}: blow warm air through the pipe, or "
+            "take a resin with a lower limit, or wait for warmer weather",
+            both(c.pipe.value), resin.id, both(low));
+    if (c.resin.value < low)
+        return fmt::format("the resin is at {}, \"{}\" may not be mixed below {}: warm both parts first",
+                           both(c.resin.value), resin.id, both(low));
+    if (c.resin.value > high)
+        return fmt::format("the resin is at {}, \"{}\" may not be mixed above {}: let both parts cool first",
+                           both(c.resin.value), resin.id, both(high));
+    if (c.pipe.value > high)
+        return fmt::format(
+            "the pipe is at {}, resin \"{}\" may not be used above {}: take a slower resin, or flush the "
+            "pipe with cold water first",
+            both(c.pipe.value), resin.id, both(high));
+    return std::nullopt;
+}
+
+/// Above this the wall gives way under the packer: softening of PVC-U from 75 to 80 °C, of bitumen from 50 °C on;
+/// from memory.
+std::optional<Temperature> host_limit(job::Material host) {
+    if (host == job::Material::pvc_u) return Temperature::celsius(70.0);
+    if (host == job::Material::pitch_fibre) return Temperature::celsius(50.0);
+    return std::nullopt;
+}
+
+std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& host, const Answer& a, const Times& early,
+                                  const Sleeve& sleeve) {
+    const Temperature limit = known.resin.highest_safe;
+    if (limit > Temperature::celsius(0.0) && early.hottest > limit)
+        return fmt::format(
+            "a sleeve of {:.1f} mm of \"{}\" may heat itself to {}, above its limit of {} "
+            "(Frank-Kamenetskii number {:.2f}, critical 0.88): use a thinner felt, a slower resin, or work "
+            "when the pipe is colder",
+            sleeve.thickness.in(unit::mm), known.resin.id, both(early.hottest), both(limit), a.frank_kamenetskii);
+    const auto soft = host_limit(host.host);
+    if (soft && a.host_hottest > *soft)
+        return fmt::format(
+            "the sleeve may heat the {} pipe's wall to {}, where it softens (limit {}): use a thinner felt "
+            "or a slower resin",
+            job::word(host.host), both(a.host_hottest), both(*soft));
+    return std::nullopt;
+}
+
+void add_warnings(const Knowledge& known, const Sleeve& sleeve, const Conditions& c, Answer& a) {
+    auto& w = a.warnings;
+    if (sleeve.resin_mass.si() <= 0.0) w.push_back("mixed mass not given: pour-by holds for 1 kg in one bucket");
+    if (a.extrapolated)
+        w.push_back(fmt::format(
+            "no gel or strip time of \"{}\" near {} (data from {} to {}): the times are extrapolated "
+            "and their band is widened",
+            known.resin.id, both(c.pipe.value),
+            both(Temperature::kelvin(known.fit.coldest_film > 0.0 ? known.fit.coldest_film : known.fit.coldest_any)),
+            both(Temperature::kelvin(known.fit.coldest_film > 0.0 ? known.fit.warmest_film : known.fit.warmest_any))));
+    if (a.band_slow > 1.35)
+        w.push_back(
+            fmt::format("the data sheet of \"{}\" fixes the cold cure only within a factor of {:.2f}: trust the "
+                        "witness coupon, not the clock",
+                        known.resin.id, a.band_slow));
+    if (a.frank_kamenetskii > 0.3)
+        w.push_back(
+            fmt::format("this sleeve heats itself (Frank-Kamenetskii number {:.2f}; above 0.3 it is felt, 0.88 runs "
+                        "away): up to {} is possible",
+                        a.frank_kamenetskii, both(a.early.hottest)));
+    if (a.sheet.inflate_by < a.hands_on)
+        w.push_back(
+            fmt::format("the hands-on work takes about {:.0f} min, the sleeve must be inflated {:.0f} min after "
+                        "mixing: cooler resin, a slower resin, or a shorter sleeve",
+                        a.hands_on.in(unit::minute), a.sheet.inflate_by.in(unit::minute)));
+    for (const std::string& remark : known.fit.remarks) w.push_back(remark);
+}
+
+}  // namespace
+
+Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Conditions& given, const job::Limits& limits,
+                     Working& working) const {
+    const Knowledge& known = *impl_;
+    check_input(sleeve, host, given);
+    const Conditions c = completed(given);
+    Answer a;
+    a.hands_on = c.wet_out + c.load + c.position;
+    a.attainable = attainable_conversion(known.fit.kinetics.glass, c.pipe.value);
+    a.stops_short = a.attainable < 0.999;
+    a.extrapolated = extrapolates(known, c.pipe.value);
+    const Release release = release_of(known, limits);
+    a.release = {release.gel, TemperatureDifference::from_si(release.margin), release.share, known.fit.strip_known};
+    a.refused = outside_range(known.resin, c);
+    if (a.refused) return a;
+
+    const Site site = make_site(known.resin, sleeve, host);
+    const SideRun early = run_side(known, site, c, limits, Side::early);
+    const SideRun likely = run_side(known, site, c, limits, Side::likely);
+    const SideRun late = run_side(known, site, c, limits, Side::late);
+    a.early = times_of(early, c, limits);
+    a.likely = times_of(likely, c, limits);
+    a.late = times_of(late, c, limits);
+    a.band_fast = 1.0 / early.course.rate_factor;
+    a.band_slow = 1.0 / late.course.rate_factor;
+    a.host_hottest = Temperature::kelvin(early.outcome.wall_hottest);
+    a.frank_kamenetskii = sleeve_runaway(known, site, early.course, working);
+
+    a.sheet = a.early;
+    a.sheet.gel = a.late.gel;
+    a.sheet.let_down = (1.0 + limits.let_down_margin) * a.late.let_down;
+
+    if (!std::isfinite(late.outcome.release)) {
+        a.refused = fmt::format(
+            "\"{}\" does not get hard enough at {} within 60 days: warm the pipe from inside, or take "
+            "another resin",
+            known.resin.id, both(c.pipe.value));
+    } else {
+        a.refused = unsafe(known, host, a, a.early, sleeve);
+        if (!a.refused && a.sheet.inflate_by.si() <= 0.0)
+            a.refused = fmt::format(
+                "\"{}\" sets within {:.0f} min in this warmth, too soon to inflate and take out the "
+                "creases: cool the resin or take a slower one",
+                known.resin.id, a.early.working_time.in(unit::minute));
+    }
+    record(known, c, limits, release, a, early, late, working);
+    if (a.refused) {
+        a.sheet = a.early = a.likely = a.late = Times{};
+        return a;
+    }
+    add_warnings(known, sleeve, c, a);
+    return a;
+}
+
+}  // namespace patchwright::cure

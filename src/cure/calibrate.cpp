@@ -1,0 +1,335 @@
+#include "calibrate.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "crossing.hpp"
+#include "data_check.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cure::detail {
+namespace {
+
+constexpr double longest = 90.0 * 86400.0;  // a test that has not ended by then counts as this
+
+struct Prior {
+    double mean = 0.0, deviation = 1.0;
+};
+
+/// What is known of a resin before its data sheet is read: shared by its kind.
+struct Priors {
+    Prior activation, log_ratio, strip_margin;
+};
+Priors priors_of(job::ResinKind kind) {
+    // Activation energies: 57 +/- 6 kJ/mol epoxy-amine, 50 +/- 8 redox peroxide. The ratio k1/k2 of ambient epoxies is
+    // 0.01 to 0.1; a radical cure starts only when its inhibitor is used up, so its ratio is far smaller.
+    const Prior margin{0.0, 6.0};
+    if (kind == job::ResinKind::epoxy) return {{57e3, 6e3}, {std::log(0.03), 0.7}, margin};
+    if (kind == job::ResinKind::silicate_isocyanate) return {{50e3, 8e3}, {std::log(0.03), 1.0}, margin};
+    return {{50e3, 8e3}, {std::log(0.002), 1.5}, margin};
+}
+
+/// Standard deviation of ln(time) of one data-sheet figure: common practice, no source.
+double deviation_of(job::DataPointKind kind) { return kind == job::DataPointKind::strip ? 0.15 : 0.12; }
+
+class Sheet {
+public:
+    explicit Sheet(const job::Resin& resin) : resin_{resin}, priors_{priors_of(resin.kind)} {}
+
+    std::size_t rows() const { return resin_.data.size() + 3; }
+
+    /// Seconds of one data-sheet test as the model runs it.
+    double simulate(const job::DataPoint& point, const Vector& at, const Kinetics& kinetics, const RateLaw& law) {
+        const double kelvin = point.temperature.in_kelvin();
+        const bool strip = point.kind == job::DataPointKind::strip;
+        if (point.kind == job::DataPointKind::pot_life)
+            return lumped(cup_body(resin_, point.mass.value_or(100.0 * unit::g).si()), law, kelvin, false, 0.0);
+        if (point.thickness) return lumped(layer_body(point.thickness->si()), law, kelvin, strip, at[strip_margin]);
+        if (strip) return film_strip_seconds(law, kinetics, resin_.gel_conversion, kelvin, at[strip_margin]);
+        return isothermal_seconds(law, 0.0, resin_.gel_conversion, kelvin, 6);
+    }
+
+    /// Deviations in units of their standard deviation: one a data point, then one a prior.
+    std::vector<double> residuals(const Vector& at, const std::vector<double>* base, std::size_t moved) {
+        const Kinetics kinetics = kinetics_of(resin_, at);
+        const RateLaw law{kinetics};
+        std::vector<double> r(rows());
+        for (std::size_t i = 0; i < resin_.data.size(); ++i) {
+            const job::DataPoint& point = resin_.data[i];
+            if (base != nullptr && moved == strip_margin && point.kind != job::DataPointKind::strip) {
+                r[i] = (*base)[i];
+                continue;
+            }
+            const double seconds = std::min(simulate(point, at, kinetics, law), longest);
+            r[i] = std::log(seconds / point.time.si()) / deviation_of(point.kind);
+        }
+        const std::size_t n = resin_.data.size();
+        r[n] = (at[activation] - priors_.activation.mean) / priors_.activation.deviation;
+        r[n + 1] = (at[log_ratio] - priors_.log_ratio.mean) / priors_.log_ratio.deviation;
+        r[n + 2] = (at[strip_margin] - priors_.strip_margin.mean) / priors_.strip_margin.deviation;
+        return r;
+    }
+
+    Vector start() const {
+        // A film gels in about 4.4 / k with the usual ratio; a cup of the same resin about four times sooner.
+        Vector at{std::log(6e-4), priors_.activation.mean, priors_.log_ratio.mean, priors_.strip_margin.mean};
+        const job::DataPoint& p = resin_.data.front();
+        const double warm = at[activation] / gas_constant * (1.0 / reference_kelvin - 1.0 / p.temperature.in_kelvin());
+        const double factor =
+            p.kind == job::DataPointKind::pot_life ? 1.2 : (p.kind == job::DataPointKind::gel ? 4.5 : 6.0);
+        at[log_rate] = std::log(factor / p.time.si()) - warm;
+        return at;
+    }
+
+private:
+    Body layer_body(double thickness) const {
+        // Resin poured on a bench: 8 W/(m2 K) at its face, half that into the board.
+        return make_body(Shape::slab, 0.0,
+                         {{thickness, resin_.conductivity.si(), mixed_density(resin_) * resin_.specific_heat.si(), 1,
+                           1.0, mixed_density(resin_) * resin_.heat_of_reaction.si(), 0.0}},
+                         0.0, 12.0);
+    }
+    double lumped(const Body& body, const RateLaw& law, double kelvin, bool strip, double margin) {
+        State state = uniform_state(body, kelvin, 0.0);
+        double found = longest;
+        Sample last;
+        const auto stripped = [&](double a, double t) {
+            return a >= resin_.gel_conversion && law.glass_temperature(a) >= t + margin;
+        };
+        solver_.run(body, law, state, 0.0, longest, Profile::constant(kelvin), Profile::constant(kelvin),
+                    [&](const Sample& s) {
+                        const bool done = strip ? stripped(s.most, s.hottest) : s.most >= resin_.gel_conversion;
+                        if (!done) {
+                            last = s;
+                            return true;
+                        }
+                        const Knot a{last.time, last.most, last.most_rate};
+                        const Knot b{s.time, s.most, s.most_rate};
+                        found = strip ? turn(a.time, b.time,
+                                             [&](double t) {
+                                                 const double share = (t - a.time) / (b.time - a.time);
+                                                 return stripped(between(a, b, t),
+                                                                 last.hottest + share * (s.hottest - last.hottest));
+                                             })
+                                      : crossing(a, b, resin_.gel_conversion);
+                        return false;
+                    });
+        return found;
+    }
+
+    const job::Resin& resin_;
+    Priors priors_;
+    Solver solver_{Settings{.tolerance = 4e-3}};
+};
+
+double sum_of_squares(const std::vector<double>& r) {
+    double sum = 0.0;
+    for (const double x : r) sum += x * x;
+    return sum;
+}
+
+/// Inverse of a small symmetric positive matrix, Gauss-Jordan; `scale` keeps the pivots alike.
+Matrix inverse(Matrix a) {
+    Matrix inv{};
+    for (std::size_t i = 0; i < unknowns; ++i) inv[i][i] = 1.0;
+    for (std::size_t i = 0; i < unknowns; ++i) {
+        const double pivot = 1.0 / a[i][i];
+        for (std::size_t j = 0; j < unknowns; ++j) {
+            a[i][j] *= pivot;
+            inv[i][j] *= pivot;
+        }
+        for (std::size_t k = 0; k < unknowns; ++k) {
+            if (k == i) continue;
+            const double factor = a[k][i];
+            for (std::size_t j = 0; j < unknowns; ++j) {
+                a[k][j] -= factor * a[i][j];
+                inv[k][j] -= factor * inv[i][j];
+            }
+        }
+    }
+    return inv;
+}
+
+constexpr Vector finite_step{1e-3, 100.0, 5e-3, 0.1};
+// Working units of the fit, so that all four unknowns are of size one.
+constexpr Vector unit_of{1.0, 6e3, 0.7, 6.0};
+
+/// Rows of d residual / d (unknown / its unit).
+std::vector<Vector> jacobian(Sheet& sheet, const Vector& at, const std::vector<double>& r) {
+    std::vector<Vector> rows(r.size());
+    for (std::size_t j = 0; j < unknowns; ++j) {
+        Vector moved = at;
+        moved[j] += finite_step[j];
+        const std::vector<double> changed = sheet.residuals(moved, &r, j);
+        for (std::size_t i = 0; i < r.size(); ++i) rows[i][j] = (changed[i] - r[i]) / finite_step[j] * unit_of[j];
+    }
+    return rows;
+}
+
+struct Minimum {
+    Vector at{};
+    std::vector<double> residuals;
+    Matrix inverse_normal{};
+};
+
+/// Levenberg-Marquardt; a handful of steps, because ln(time) is nearly linear in the unknowns.
+Minimum minimise(Sheet& sheet) {
+    Minimum best;
+    best.at = sheet.start();
+    best.residuals = sheet.residuals(best.at, nullptr, 0);
+    double damping = 1e-3;
+    for (int iteration = 0; iteration < 25; ++iteration) {
+        const std::vector<Vector> rows = jacobian(sheet, best.at, best.residuals);
+        Matrix normal{};
+        Vector right{};
+        for (std::size_t i = 0; i < rows.size(); ++i)
+            for (std::size_t j = 0; j < unknowns; ++j) {
+                right[j] -= rows[i][j] * best.residuals[i];
+                for (std::size_t k = 0; k < unknowns; ++k) normal[j][k] += rows[i][j] * rows[i][k];
+            }
+        best.inverse_normal = inverse(normal);
+        bool improved = false;
+        double largest = 0.0;
+        for (int attempt = 0; attempt < 8 && !improved; ++attempt) {
+            Matrix damped = normal;
+            for (std::size_t j = 0; j < unknowns; ++j) damped[j][j] *= 1.0 + damping;
+            const Matrix inv = inverse(damped);
+            Vector next = best.at;
+            largest = 0.0;
+            for (std::size_t j = 0; j < unknowns; ++j) {
+                double move = 0.0;
+                for (std::size_t k = 0; k < unknowns; ++k) move += inv[j][k] * right[k];
+                move = std::clamp(move, -1.5, 1.5);
+                largest = std::max(largest, std::abs(move));
+                next[j] += move * unit_of[j];
+            }
+            std::vector<double> r = sheet.residuals(next, nullptr, 0);
+            if (sum_of_squares(r) <= sum_of_squares(best.residuals)) {
+                best.at = next;
+                best.residuals = std::move(r);
+                damping *= 0.2;
+                improved = true;
+            } else {
+                damping *= 8.0;
+            }
+        }
+        if (!improved || largest < 2e-3) break;
+    }
+    return best;
+}
+
+void note_range(const job::Resin& resin, Fitted& fit) {
+    fit.coldest_any = std::numeric_limits<double>::infinity();
+    for (const job::DataPoint& p : resin.data) {
+        const double t = p.temperature.in_kelvin();
+        fit.coldest_any = std::min(fit.coldest_any, t);
+        fit.warmest_any = std::max(fit.warmest_any, t);
+        if (p.kind == job::DataPointKind::strip) fit.strip_known = true;
+        if (p.kind == job::DataPointKind::pot_life) continue;
+        fit.coldest_film = fit.coldest_film == 0.0 ? t : std::min(fit.coldest_film, t);
+        fit.warmest_film = std::max(fit.warmest_film, t);
+    }
+    fit.one_temperature = fit.warmest_any - fit.coldest_any < 2.0;
+}
+
+/// How far towards the attainable conversion the sheet's own strip tests go.
+double share_at_strip(const job::Resin& resin, const Fitted& fit) {
+    double share = 0.0;
+    for (const job::DataPoint& p : resin.data) {
+        if (p.kind != job::DataPointKind::strip) continue;
+        const auto margin = TemperatureDifference::from_si(fit.at[strip_margin]);
+        const double a =
+            std::max(resin.gel_conversion, conversion_at_glass(fit.kinetics.glass, p.temperature + margin));
+        share = std::max(share, a / attainable_conversion(fit.kinetics.glass, p.temperature));
+    }
+    return std::min(share, 1.0);
+}
+
+}  // namespace
+
+double mixed_density(const job::Resin& resin) {
+    if (resin.density_a.si() <= 0.0 || resin.density_b.si() <= 0.0) return 1120.0;
+    const double parts = resin.parts_a + resin.parts_b;
+    return parts / (resin.parts_a / resin.density_a.si() + resin.parts_b / resin.density_b.si());
+}
+
+Kinetics kinetics_of(const job::Resin& resin, const Vector& at) {
+    Kinetics k;
+    k.rate_2 = Frequency::from_si(std::exp(at[log_rate] + at[activation] / (gas_constant * reference_kelvin)));
+    k.rate_1 = std::exp(at[log_ratio]) * k.rate_2;
+    k.energy_1 = k.energy_2 = MolarEnergy::from_si(at[activation]);
+    k.limit = DiffusionLimit::glass;
+    k.glass = {resin.glass_start, resin.glass_end, resin.glass_lambda};
+    return k;
+}
+
+double film_strip_seconds(const RateLaw& law, const Kinetics& kinetics, double gel, double kelvin, double margin) {
+    const double a = std::max(gel, conversion_at_glass(kinetics.glass, Temperature::kelvin(kelvin + margin)));
+    if (a > 0.999) return std::numeric_limits<double>::infinity();
+    return isothermal_seconds(law, 0.0, a, kelvin, 6);
+}
+
+double log_time_deviation(const job::Resin& resin, const Fitted& fit, double kelvin, bool strip) {
+    Vector gradient{};
+    const auto time = [&](const Vector& at) {
+        const Kinetics kinetics = kinetics_of(resin, at);
+        const RateLaw law{kinetics};
+        const double t = strip ? film_strip_seconds(law, kinetics, resin.gel_conversion, kelvin, at[strip_margin])
+                               : isothermal_seconds(law, 0.0, resin.gel_conversion, kelvin, 6);
+        return std::log(std::min(t, longest));
+    };
+    const double here = time(fit.at);
+    for (std::size_t j = 0; j < unknowns; ++j) {
+        Vector moved = fit.at;
+        moved[j] += finite_step[j];
+        gradient[j] = (time(moved) - here) / finite_step[j];
+    }
+    double variance = 0.0;
+    for (std::size_t i = 0; i < unknowns; ++i)
+        for (std::size_t j = 0; j < unknowns; ++j) variance += gradient[i] * fit.covariance[i][j] * gradient[j];
+    return std::sqrt(std::max(variance, 0.0));
+}
+
+Body cup_body(const job::Resin& resin, double kilograms, double film, bool base_loses) {
+    const double volume = kilograms / mixed_density(resin);
+    const double diameter = std::cbrt(4.0 * volume / std::numbers::pi);
+    const double faces = base_loses ? 1.5 : 1.25;  // side, top (and base), in pi d^2
+    Body body;
+    body.capacity = {kilograms * resin.specific_heat.si()};
+    body.outer_link = film * faces * std::numbers::pi * diameter * diameter;
+    body.reacting = 1;
+    body.heat = {kilograms * resin.heat_of_reaction.si()};
+    return body;
+}
+
+Fitted calibrate(const job::Resin& resin) {
+    refuse_impossible(resin);
+    Sheet sheet{resin};
+    const Minimum minimum = minimise(sheet);
+
+    Fitted fit;
+    fit.at = minimum.at;
+    fit.kinetics = kinetics_of(resin, fit.at);
+    double misfit = 0.0;
+    double squares = 0.0;
+    const auto count = static_cast<double>(resin.data.size());
+    for (std::size_t i = 0; i < resin.data.size(); ++i) {
+        const double off = minimum.residuals[i] * deviation_of(resin.data[i].kind);
+        fit.computed.push_back(resin.data[i].time.si() * std::exp(off));
+        misfit += off * off;
+        squares += minimum.residuals[i] * minimum.residuals[i];
+    }
+    fit.misfit = std::sqrt(misfit / count);
+    const double inflation = std::max(1.0, squares / count);  // a poor fit widens the band
+    for (std::size_t i = 0; i < unknowns; ++i)
+        for (std::size_t j = 0; j < unknowns; ++j)
+            fit.covariance[i][j] = minimum.inverse_normal[i][j] * unit_of[i] * unit_of[j] * inflation;
+    note_range(resin, fit);
+    fit.strip_share = share_at_strip(resin, fit);
+    fit.remarks = remarks(resin, fit);
+    return fit;
+}
+
+}  // namespace patchwright::cure::detail

@@ -1,0 +1,267 @@
+#include "history.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "calibrate.hpp"
+#include "crossing.hpp"
+
+namespace patchwright::cure::detail {
+namespace {
+
+constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr double longest = 60.0 * 86400.0;
+
+// Films, W/(m2 K): still air 8 with radiation, a wooden table about half of that, air round a packer that is carried.
+// Common practice, no source; docs/methods/cure.md.
+constexpr double table_film = 8.0 + 4.0;
+constexpr double packer_film = 10.0;
+constexpr double position_film = 8.0;
+constexpr double film_contact = 300.0;  // bladder, separating film, felt
+
+// Bladder wall: 2 mm of silicone rubber, EN ISO 10077-2 table (k 0.35, 1200 kg/m3); heat capacity from memory.
+constexpr double bladder_wall = 2e-3;
+constexpr double bladder_conductivity = 0.35;
+constexpr double bladder_heat = 1200.0 * 1300.0;
+
+struct Solid {
+    double conductivity, volumetric_heat;
+};
+/// Clay: CIBSE A and EN ISO 10456 range; concrete: EN ISO 10456; cast iron, PVC-U: CIBSE A and EN ISO 10077-2;
+/// asbestos cement and pitch fibre: from memory.
+Solid host_solid(job::Material material) {
+    switch (material) {
+        case job::Material::clay:
+            return {1.2, 2100.0 * 840.0};
+        case job::Material::concrete:
+            return {1.65, 2200.0 * 1000.0};
+        case job::Material::cast_iron:
+            return {50.0, 7500.0 * 500.0};
+        case job::Material::pvc_u:
+            return {0.17, 1390.0 * 900.0};
+        case job::Material::asbestos_cement:
+            return {0.5, 1700.0 * 1000.0};
+        case job::Material::pitch_fibre:
+            return {0.15, 1150.0 * 1400.0};
+        case job::Material::other:
+            return {1.2, 2100.0 * 840.0};
+    }
+    return {1.2, 2100.0 * 840.0};
+}
+/// Saturated clay to sand, and oven-dry sand: from memory, inside Farouki's ranges (CRREL 82-8, 1982).
+Solid soil_solid(bool wet) { return wet ? Solid{1.8, 2.6e6} : Solid{0.5, 1.5e6}; }
+constexpr double soil_depth = 1.0;
+
+Body table_body(const Site& site) {
+    const double thickness = site.thickness * site.table_layers;
+    Body body;
+    body.capacity = {site.density * site.specific_heat * thickness};
+    body.outer_link = table_film;
+    body.reacting = 1;
+    body.heat = {site.reaction_heat * thickness};
+    return body;
+}
+
+Body packer_body(const Site& site, double film) {
+    Body body;
+    body.capacity = {bladder_heat * bladder_wall, site.density * site.specific_heat * site.thickness};
+    body.link = {film_contact};
+    body.outer_link = film;
+    body.first = 1;
+    body.reacting = 1;
+    body.heat = {site.reaction_heat * site.thickness};
+    return body;
+}
+
+/// Runs one lumped stage; the sleeve is the only reacting cell. `also` returns false to stop early.
+void stage(const Body& body, const RateLaw& law, Lump& lump, double duration, double surroundings,
+           const Solver::Observer& also = {}) {
+    if (duration <= 0.0) return;
+    State state = uniform_state(body, lump.sleeve, lump.conversion);
+    if (body.cells() == 2) state.temperature[0] = lump.bladder;
+    Solver solver{Settings{.tolerance = 4e-3}};
+    const Profile outside = Profile::constant(surroundings);
+    lump.time = solver.run(body, law, state, lump.time, lump.time + duration, outside, outside, [&](const Sample& s) {
+        lump.hottest = std::max(lump.hottest, s.hottest);
+        return also ? also(s) : true;
+    });
+    lump.conversion = state.conversion.front();
+    lump.sleeve = state.temperature[body.first];
+    if (body.cells() == 2) lump.bladder = state.temperature[0];
+}
+
+Lump poured_and_spread(const Site& site, const RateLaw& law, const Course& course) {
+    Lump lump;
+    lump.sleeve = lump.hottest = course.resin;
+    stage(site.bucket, law, lump, course.bucket, course.air);
+    stage(table_body(site), law, lump, course.table, course.air);
+    lump.bladder = course.air;
+    return lump;
+}
+
+/// Watches the coldest point for gel and release, the hottest for the limits.
+class Watch {
+public:
+    Watch(const RateLaw& law, const Glass& glass, const Release& release, Outcome& outcome, std::vector<Sample>* curve,
+          double curve_until)
+        : law_{law}, glass_{glass}, release_{release}, out_{outcome}, curve_{curve}, until_{curve_until} {
+        out_.gel = out_.release = infinite;
+    }
+
+    bool operator()(const Sample& s) {
+        out_.hottest = std::max(out_.hottest, s.hottest);
+        out_.wall_hottest = std::max(out_.wall_hottest, s.neighbour);
+        if (curve_ != nullptr) curve_->push_back(s);
+        const Knot a{last_.time, last_.least, last_.least_rate};
+        const Knot b{s.time, s.least, s.least_rate};
+        if (out_.gel == infinite && s.least >= release_.gel) out_.gel = seen_ ? crossing(a, b, release_.gel) : s.time;
+        if (out_.release == infinite && holds(s.least, s.face)) {
+            const auto face = [&](double t) {
+                return last_.face + (t - a.time) / (b.time - a.time) * (s.face - last_.face);
+            };
+            out_.release =
+                seen_ ? turn(a.time, b.time, [&](double t) { return holds(between(a, b, t), face(t)); }) : s.time;
+            out_.face_at_release = seen_ ? face(out_.release) : s.face;
+            out_.conversion_at_release = seen_ ? between(a, b, out_.release) : s.least;
+        }
+        last_ = s;
+        seen_ = true;
+        return out_.release == infinite || (curve_ != nullptr && s.time < until_);
+    }
+
+private:
+    bool holds(double conversion, double face) const {
+        if (conversion < release_.gel) return false;
+        if (law_.glass_temperature(conversion) >= face + release_.margin) return true;
+        return conversion >= release_.share * attainable_conversion(glass_, Temperature::kelvin(face));
+    }
+
+    const RateLaw& law_;
+    Glass glass_;
+    Release release_;
+    Outcome& out_;
+    std::vector<Sample>* curve_;
+    double until_;
+    Sample last_;
+    bool seen_ = false;
+};
+
+}  // namespace
+
+Site make_site(const job::Resin& resin, const Sleeve& sleeve, const Surroundings& host) {
+    Site s;
+    s.thickness = sleeve.thickness.si();
+    s.bore = host.bore.si();
+    s.wall = host.wall.si();
+    s.mixed_mass = sleeve.resin_mass.si() > 0.0 ? sleeve.resin_mass.si() : 1.0;
+    s.table_layers = sleeve.table_layers;
+    const double w = sleeve.resin_mass_fraction;
+    const double fibre = 1380.0;  // polyester, from memory
+    s.density =
+        sleeve.wet_density.si() > 0.0 ? sleeve.wet_density.si() : 1.0 / (w / mixed_density(resin) + (1.0 - w) / fibre);
+    s.specific_heat = w * resin.specific_heat.si() + (1.0 - w) * 1200.0;  // polyester fibre 1000-1300, from memory
+    s.conductivity = resin.conductivity.si();
+    s.reaction_heat = s.density * w * resin.heat_of_reaction.si();
+    const Solid host_wall = host_solid(host.host);
+    s.host_conductivity = host_wall.conductivity;
+    s.host_volumetric_heat = host_wall.volumetric_heat;
+    const Solid soil = soil_solid(host.wet_soil);
+    s.soil_conductivity = soil.conductivity;
+    s.soil_volumetric_heat = soil.volumetric_heat;
+    s.bucket = cup_body(resin, s.mixed_mass);
+    return s;
+}
+
+Kinetics faster(const Kinetics& kinetics, double factor) {
+    Kinetics k = kinetics;
+    k.rate_1 = factor * k.rate_1;
+    k.rate_2 = factor * k.rate_2;
+    return k;
+}
+
+Body inflated_body(const Site& site, const Course& course, const Grid& grid) {
+    const double outside = 0.5 * site.bore;
+    const double inside = outside - site.thickness;
+    std::vector<Layer> layers;
+    layers.push_back({bladder_wall, bladder_conductivity, bladder_heat, 1, 1.0, 0.0, film_contact});
+    layers.push_back({site.thickness, site.conductivity, site.density * site.specific_heat, grid.sleeve, 1.0,
+                      site.reaction_heat, 0.0});
+    layers.push_back({site.wall, site.host_conductivity, site.host_volumetric_heat, grid.wall, 1.0, 0.0, 0.0});
+    layers.push_back({soil_depth, site.soil_conductivity, site.soil_volumetric_heat, grid.soil, 1.45, 0.0, 0.0});
+    return make_body(Shape::cylinder, inside - bladder_wall, layers,
+                     course.heating.points.empty() ? 0.0 : course.heating_film, 0.0);
+}
+
+State inflated_state(const Body& body, const Lump& lump, const Grid& grid, double pipe) {
+    State state = uniform_state(body, pipe, lump.conversion);
+    state.temperature[0] = lump.bladder;
+    for (std::size_t i = 0; i < grid.sleeve; ++i) state.temperature[1 + i] = lump.sleeve;
+    return state;
+}
+
+Lump before_inflation(const Site& site, const RateLaw& law, const Course& course) {
+    Lump lump = poured_and_spread(site, law, course);
+    stage(packer_body(site, packer_film), law, lump, course.packer, course.air);
+    stage(packer_body(site, position_film), law, lump, course.position, course.pipe);
+    return lump;
+}
+
+double working_seconds(const Site& site, const RateLaw& law, const Course& course, double surroundings,
+                       double conversion) {
+    Lump lump;
+    lump.sleeve = lump.hottest = course.resin;
+    double found = infinite;
+    Sample last;
+    bool seen = false;
+    const Solver::Observer watch = [&](const Sample& s) {
+        if (s.most >= conversion && found == infinite)
+            found = seen ? crossing({last.time, last.most, last.most_rate}, {s.time, s.most, s.most_rate}, conversion)
+                         : s.time;
+        last = s;
+        seen = true;
+        return found == infinite;
+    };
+    stage(site.bucket, law, lump, course.bucket, course.air, watch);
+    if (found == infinite) stage(table_body(site), law, lump, course.table, course.air, watch);
+    lump.bladder = course.air;
+    if (found == infinite) stage(packer_body(site, packer_film), law, lump, longest, surroundings, watch);
+    return found;
+}
+
+Outcome follow(const Site& site, const RateLaw& law, const Course& course, const Release& release, const Grid& grid,
+               const Settings& settings, std::vector<Sample>* curve, double curve_until) {
+    Outcome out;
+    const Lump lump = before_inflation(site, law, course);
+    out.inflated_at = lump.time;
+    out.conversion_at_inflation = lump.conversion;
+    out.hottest = lump.hottest;
+
+    const Body body = inflated_body(site, course, grid);
+    State state = inflated_state(body, lump, grid, course.pipe);
+    Settings used = settings;
+    used.neighbour_cells = site.wall > 0.0 ? grid.wall : 0;
+    Profile inner = course.heating;
+    for (auto& p : inner.points) p.time += lump.time;
+    Solver solver{used};
+    Watch watch{law, law.glass(), release, out, curve, curve_until};
+    solver.run(
+        body, law, state, lump.time, lump.time + longest, inner, Profile::constant(course.pipe),
+        [&](const Sample& s) { return watch(s); }, &out.statistics);
+    return out;
+}
+
+double release_conversion(const Release& release, const Glass& glass, double kelvin) {
+    const double by_margin = conversion_at_glass(glass, Temperature::kelvin(kelvin + release.margin));
+    const double by_share = release.share * attainable_conversion(glass, Temperature::kelvin(kelvin));
+    return std::max(release.gel, std::min(by_margin, by_share));
+}
+
+double release_without_heat(const Lump& lump, const RateLaw& law, const Kinetics& kinetics, const Release& release,
+                            double kelvin) {
+    const double target = release_conversion(release, kinetics.glass, kelvin);
+    if (target > 0.999) return infinite;
+    return lump.time + isothermal_seconds(law, lump.conversion, target, kelvin, 8);
+}
+
+}  // namespace patchwright::cure::detail

@@ -1,0 +1,54 @@
+#pragma once
+// What a fitted resin knows, and the three sides from which a question is answered.
+#include <string>
+
+#include "calibrate.hpp"
+#include "history.hpp"
+#include "patchwright/cure/cure.hpp"
+
+namespace patchwright::cure::detail {
+
+struct Knowledge {
+    job::Resin resin;
+    Fitted fit;
+};
+
+/// One chance in ten beyond it, on one side: the normal distribution's 90 % point.
+inline constexpr double band_width = 1.2816;
+/// What the model's form adds to the doubt of ln(time): common practice, no source.
+inline constexpr double form_doubt = 0.08;
+
+/// No gel or strip time within 5 K below or 8 K above: the fit reaches beyond its data.
+bool extrapolates(const Knowledge& known, Temperature pipe);
+/// Factor above 1 by which the rate may be greater at that temperature (fit alone).
+double fast_factor(const Knowledge& known, double kelvin);
+/// Factor above 1 by which the release may be later at that temperature (fit alone).
+double slow_factor(const Knowledge& known, double kelvin);
+
+/// The conditions, with hands-on times filled in when none are given.
+Conditions completed(const Conditions& conditions);
+Course course_of(const Knowledge& known, const Conditions& conditions, const job::Limits& limits, Side side);
+Release release_of(const Knowledge& known, const job::Limits& limits);
+/// Warmest surroundings that the sleeve meets while it waits on its packer, of one side.
+double warmest_wait(const Conditions& conditions, const job::Limits& limits, Side side);
+
+/// Bucket alone: seconds to gel.
+double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
+                   double* alarm = nullptr, double* hottest = nullptr);
+
+/// Greatest rate of conversion at that temperature, 1/s.
+double greatest_rate(const RateLaw& law, double kelvin);
+
+/// Throws RangeError for a sleeve or pipe that cannot be.
+void check_input(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions);
+
+/// "9 °C (48 °F)".
+std::string both(Temperature t);
+
+}  // namespace patchwright::cure::detail
+
+namespace patchwright::cure {
+struct Model::Impl : detail::Knowledge {
+    std::vector<FitPoint> points;
+};
+}  // namespace patchwright::cure

@@ -1,0 +1,115 @@
+#include "solver.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace patchwright::cure::detail {
+
+double Profile::at(double time) const {
+    if (points.empty()) return 0.0;
+    if (time <= points.front().time) return points.front().kelvin;
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        if (time < points[i].time) {
+            const double share = (time - points[i - 1].time) / (points[i].time - points[i - 1].time);
+            return points[i - 1].kelvin + share * (points[i].kelvin - points[i - 1].kelvin);
+        }
+    }
+    return points.back().kelvin;
+}
+
+double Profile::slope_after(double time) const {
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        if (time < points[i].time) {
+            if (time < points[i - 1].time) return 0.0;
+            return (points[i].kelvin - points[i - 1].kelvin) / (points[i].time - points[i - 1].time);
+        }
+    }
+    return 0.0;
+}
+
+double Profile::next_after(double time) const {
+    for (const Point& p : points)
+        if (p.time > time) return p.time;
+    return std::numeric_limits<double>::infinity();
+}
+
+void Solver::prepare(const Body& body) {
+    const std::size_t n = body.cells();
+    for (auto* v : {&below_, &above_, &lost_, &ratio_, &pivot_}) v->assign(n, 0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+        if (i > 0) below_[i] = body.link[i - 1] / body.capacity[i];
+        if (i + 1 < n) above_[i] = body.link[i] / body.capacity[i];
+        lost_[i] = below_[i] + above_[i];
+    }
+    inner_over_capacity_ = body.inner_link / body.capacity.front();
+    outer_over_capacity_ = body.outer_link / body.capacity.back();
+    lost_.front() += inner_over_capacity_;
+    lost_.back() += outer_over_capacity_;
+    source_.resize(body.reacting);
+    for (std::size_t i = 0; i < body.reacting; ++i) source_[i] = body.heat[i] / body.capacity[body.first + i];
+    rate_.resize(body.reacting);
+    for (State* s : {&slope_, &first_slope_, &k1_, &k2_, &k3_, &k4_, &stage_}) {
+        s->temperature.resize(n);
+        s->conversion.resize(body.reacting);
+    }
+}
+
+double Solver::face_temperature(const Body& body, const State& y, double outer) const {
+    const std::size_t last = body.last_reacting();
+    const double beyond = last + 1 < body.cells() ? y.temperature[last + 1] : outer;
+    return body.face_weight * y.temperature[last] + (1.0 - body.face_weight) * beyond;
+}
+
+void Solver::evaluate(const Body& body, const RateLaw& law, const State& y, double inner, double outer) {
+    const std::size_t n = body.cells();
+    const double* t = y.temperature.data();
+    double* d = slope_.temperature.data();
+    d[0] = -lost_[0] * t[0] + inner_over_capacity_ * inner;
+    for (std::size_t i = 1; i < n; ++i) d[i] = below_[i] * t[i - 1] - lost_[i] * t[i];
+    for (std::size_t i = 0; i + 1 < n; ++i) d[i] += above_[i] * t[i + 1];
+    d[n - 1] += outer_over_capacity_ * outer;
+    for (std::size_t i = 0; i < body.reacting; ++i) {
+        rate_[i] = law(y.conversion[i], t[body.first + i]);
+        slope_.conversion[i] = rate_[i].value;
+        d[body.first + i] += source_[i] * rate_[i].value;
+    }
+    face_rate_ = law(y.face_conversion, face_temperature(body, y, outer));
+    slope_.face_conversion = face_rate_.value;
+}
+
+/// Matrix g - J with the conversions eliminated, by Thomas' algorithm.
+void Solver::factorise(const Body& body, double g) {
+    const std::size_t n = body.cells();
+    for (std::size_t i = 0; i < n; ++i) pivot_[i] = g + lost_[i];
+    for (std::size_t i = 0; i < body.reacting; ++i) {
+        const Rate& r = first_rate_[i];
+        pivot_[body.first + i] -= source_[i] * r.by_temperature * g / (g - r.by_conversion);
+    }
+    pivot_[0] = 1.0 / pivot_[0];
+    for (std::size_t i = 1; i < n; ++i) {
+        ratio_[i] = below_[i] * pivot_[i - 1];
+        pivot_[i] = 1.0 / (pivot_[i] - ratio_[i] * above_[i - 1]);
+    }
+}
+
+/// Solves for one stage in place: right-hand side in, stage vector out.
+void Solver::solve(const Body& body, State& k, double g) {
+    double* t = k.temperature.data();
+    for (std::size_t i = 0; i < body.reacting; ++i)
+        t[body.first + i] +=
+            source_[i] * first_rate_[i].by_conversion * k.conversion[i] / (g - first_rate_[i].by_conversion);
+    const std::size_t n = body.cells();
+    for (std::size_t i = 1; i < n; ++i) t[i] += ratio_[i] * t[i - 1];
+    t[n - 1] *= pivot_[n - 1];
+    for (std::size_t i = n - 1; i-- > 0;) t[i] = (t[i] + above_[i] * t[i + 1]) * pivot_[i];
+    for (std::size_t i = 0; i < body.reacting; ++i) {
+        const Rate& r = first_rate_[i];
+        k.conversion[i] = (k.conversion[i] + r.by_temperature * t[body.first + i]) / (g - r.by_conversion);
+    }
+    const double face = face_temperature(body, k, 0.0);  // a prescribed surrounding does not change within a stage
+    k.face_conversion =
+        (k.face_conversion + first_face_rate_.by_temperature * face) / (g - first_face_rate_.by_conversion);
+}
+
+}  // namespace patchwright::cure::detail

@@ -1,0 +1,127 @@
+// The site's tables and the cure curve.
+#include <algorithm>
+#include <cmath>
+
+#include "knowledge.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cure {
+namespace {
+
+using namespace detail;
+
+Duration seconds(double s) { return Duration::from_si(s); }
+
+/// A table row differs from the sheet's let-down in its pipe temperature only.
+LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job::Limits& limits, Temperature pipe) {
+    c.pipe.value = pipe;
+    const Course course = course_of(known, c, limits, Side::late);
+    const Kinetics kinetics = faster(known.fit.kinetics, course.rate_factor);
+    const RateLaw law{kinetics};
+    const Release release = release_of(known, limits);
+    const double factor = 1.0 + limits.let_down_margin;
+    const double with = follow(site, law, course, release).release;
+    const double without =
+        release_without_heat(before_inflation(site, law, course), law, kinetics, release, course.pipe);
+    return {pipe, seconds(factor * with), seconds(factor * std::max(with, without))};
+}
+
+}  // namespace
+
+std::vector<LetDownRow> Model::let_down_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                                              const job::Limits& limits, std::span<const Temperature> pipes) const {
+    check_input(sleeve, host, given);
+    const Knowledge& known = *impl_;
+    const Conditions c = completed(given);
+    const Site site = make_site(known.resin, sleeve, host);
+    std::vector<LetDownRow> rows;
+    for (const Temperature pipe : pipes) {
+        if (pipe < known.resin.application_min || pipe > known.resin.application_max) continue;
+        const LetDownRow r = row(known, site, c, limits, pipe);
+        if (is_finite(r.let_down) && is_finite(r.without_exotherm)) rows.push_back(r);
+    }
+    return rows;
+}
+
+std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                                             const job::Limits& limits, std::span<const Temperature> airs) const {
+    check_input(sleeve, host, given);
+    const Knowledge& known = *impl_;
+    const Site site = make_site(known.resin, sleeve, host);
+    std::vector<InflateRow> rows;
+    for (const Temperature air : airs) {
+        Conditions c = completed(given);
+        c.air.value = air;
+        c.van.value = air;
+        const Course course = course_of(known, c, limits, Side::early);
+        const double wait = warmest_wait(c, limits, Side::early);
+        const double factor = fast_factor(known, wait);
+        const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+        const RateLaw waiting{faster(known.fit.kinetics, factor)};
+        const double gel = follow(site, law, course, release_of(known, limits)).gel;
+        const double working =
+            std::min(working_seconds(site, waiting, course, wait, limits.working_conversion), 0.98 * gel);
+        const double crease = std::min(working, limits.crease_share_of_gel * gel);
+        const double inflate = crease - limits.crease_step.si() - c.inflate.si();
+        if (inflate <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
+        const double pot = pot_seconds(known, site.mixed_mass, course.resin, course.air, factor);
+        rows.push_back({c.resin.value, air, seconds(limits.pot_share * pot), seconds(inflate), seconds(crease)});
+    }
+    return rows;
+}
+
+std::vector<LateRow> Model::late_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                                       const job::Limits& limits, std::span<const Duration> lateness) const {
+    Working off = Working::off();
+    const Conditions c = completed(given);
+    const Answer planned = answer(sleeve, host, c, limits, off);
+    std::vector<LateRow> rows;
+    if (planned.refused) return rows;
+    const Knowledge& known = *impl_;
+    const Site site = make_site(known.resin, sleeve, host);
+    for (const Duration late : lateness) {
+        if (!(late.si() >= 0.0) || !is_finite(late)) throw RangeError("cure: lateness must not be negative");
+        Conditions held = c;
+        held.load += late;  // it waits on its packer in the air
+        const Course course = course_of(known, held, limits, Side::late);
+        const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+        LateRow r;
+        r.late = late;
+        r.spare = planned.sheet.inflate_by - planned.hands_on - late;
+        r.in_time = r.spare.si() >= 0.0;
+        r.let_down =
+            (1.0 + limits.let_down_margin) * seconds(follow(site, law, course, release_of(known, limits)).release);
+        rows.push_back(r);
+    }
+    return rows;
+}
+
+std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                                     const job::Limits& limits, Side side) const {
+    check_input(sleeve, host, given);
+    const Knowledge& known = *impl_;
+    const Conditions c = completed(given);
+    const Site site = make_site(known.resin, sleeve, host);
+    const Course course = course_of(known, c, limits, side);
+    const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+    const Release release = release_of(known, limits);
+    const double let_down = follow(site, law, course, release).release;
+    const double until = std::isfinite(let_down) ? 1.25 * (1.0 + limits.let_down_margin) * let_down : 86400.0;
+
+    std::vector<CurvePoint> points;
+    const auto add = [&](double time, double conversion, double hottest) {
+        const double a = std::clamp(conversion, 0.0, 1.0);
+        points.push_back(
+            {seconds(time), a, Temperature::kelvin(hottest), glass_temperature(known.fit.kinetics.glass, a)});
+    };
+    const Lump before = before_inflation(site, law, course);
+    add(0.0, 0.0, course.resin);
+    std::vector<Sample> samples;
+    follow(site, law, course, release, {}, Settings{.longest_step = until / 60.0}, &samples, until);
+    if (before.time > 0.0) add(before.time, before.conversion, before.sleeve);
+    for (const Sample& s : samples)
+        if (s.time > before.time) add(s.time, s.least, s.hottest);
+    return points;
+}
+
+}  // namespace patchwright::cure
