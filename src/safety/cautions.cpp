@@ -26,7 +26,7 @@ struct Entry {
 bool always(const Situation&) { return true; }
 constexpr std::string_view practice = "common practice, no source";
 
-const std::array entries{
+constexpr std::array entries{
     Entry{{"general", "What goes first",
            "This plan replaces no rule and no permit. Follow local codes, the resin's safety data sheet and licensed "
            "practice; "

@@ -80,15 +80,25 @@ void wrap(std::string& out, std::string_view text, std::string_view first_indent
     if (!empty) flush();
 }
 
+/// Widths of the columns of a step's inputs.
+struct Columns {
+    std::size_t symbol = 0, meaning = 0, value = 0;
+    void fit(const RenderedOperand& input) {
+        symbol = std::max(symbol, columns(input.symbol));
+        meaning = std::max(meaning, columns(input.meaning));
+        value = std::max(value, columns(input.value));
+    }
+};
+
 /// Symbol, meaning, value and origin in columns where they fit, else wrapped.
-void operand_line(std::string& out, const RenderedOperand& input, std::size_t symbol_width, std::size_t meaning_width,
-                  std::size_t width) {
-    const std::string line = fmt::format("    {}  {}  {}  ({})", padded(input.symbol, symbol_width),
-                                         padded(input.meaning, meaning_width), input.value, input.origin);
+void operand_line(std::string& out, const RenderedOperand& input, const Columns& wide, std::size_t width) {
+    const std::string line =
+        fmt::format("    {}  {}  {}  ({})", padded(input.symbol, wide.symbol), padded(input.meaning, wide.meaning),
+                    padded(input.value, wide.value), input.origin);
     if (columns(line) <= width)
         out.append(line).append("\n");
     else
-        wrap(out, fmt::format("{}  {} = {} ({})", input.symbol, input.meaning, input.value, input.origin), "    ",
+        wrap(out, fmt::format("{} {} = {} ({})", input.symbol, input.meaning, input.value, input.origin), "    ",
              "      ", width);
 }
 
@@ -133,15 +143,12 @@ std::string working_text(const Working& working, UnitSystem system, std::size_t 
     std::string out;
     for (const RenderedStep& step : render(working, system)) {
         if (!out.empty()) out += '\n';
-        wrap(out, fmt::format("{}  {} = {}", step.result.meaning, step.result.symbol, step.result.value), "", "  ",
+        wrap(out, fmt::format("{}: {} = {}", step.result.meaning, step.result.symbol, step.result.value), "", "  ",
              width);
         wrap(out, step.formula, "  ", "    ", width);
-        std::size_t symbol_width = 0, meaning_width = 0;
-        for (const RenderedOperand& input : step.inputs) {
-            symbol_width = std::max(symbol_width, columns(input.symbol));
-            meaning_width = std::max(meaning_width, columns(input.meaning));
-        }
-        for (const RenderedOperand& input : step.inputs) operand_line(out, input, symbol_width, meaning_width, width);
+        Columns wide;
+        for (const RenderedOperand& input : step.inputs) wide.fit(input);
+        for (const RenderedOperand& input : step.inputs) operand_line(out, input, wide, width);
         const std::string page = step.page.empty() ? "" : fmt::format("; docs/methods/{}.md", step.page);
         wrap(out, fmt::format("source: {}{}", step.source, page), "  ", "    ", width);
     }
