@@ -5,6 +5,13 @@
 namespace patchwright::packer {
 namespace {
 
+/// Deflated, on its way. Soft bladders are taken at their round diameter. Calibration hose hardly stretches, so it is
+/// folded: its own material's section, pi d w a layer, packed to half: sqrt(8 d w layers).
+Length deflated_diameter(const job::Bladder& bladder) {
+    if (bladder.material != job::BladderMaterial::pvc_hose) return bladder.diameter;
+    return sqrt(8.0 * bladder_layers(bladder) * (bladder.diameter * bladder.wall));
+}
+
 bool can_be_clamped(const job::Chassis& chassis, const job::Bladder& bladder) {
     return bladder.diameter * bladder.stretch >= chassis.diameter;
 }
@@ -25,7 +32,7 @@ Option built_from(const job::Yard& yard, int chassis_place, int bladder_place) {
     packer.material = bladder.material;
     packer.rigid_length = chassis.fitting_length;
     packer.rigid_diameter = chassis.diameter + 2.0 * layers * bladder.wall;
-    packer.travelling_diameter = std::max(bladder.diameter, packer.rigid_diameter);
+    packer.travelling_diameter = std::max(deflated_diameter(bladder), packer.rigid_diameter);
     packer.bore_min = std::max(chassis.bore_min, packer.travelling_diameter / limits.travel_share);
     packer.bore_max = std::min(chassis.bore_max, bladder.diameter * bladder.stretch);
     packer.projection = limits.bladder_projection;

@@ -11,7 +11,7 @@ using namespace patchwright::packer;
 namespace {
 const Currency euro{"EUR"};
 
-const Option& built_on(const std::vector<Option>& all, const job::Yard& yard, const char* bladder) {
+Option built_on(const std::vector<Option>& all, const job::Yard& yard, const char* bladder) {
     const auto found = std::find_if(all.begin(), all.end(), [&](const Option& option) {
         return option.to_build && yard.bladders[static_cast<std::size_t>(option.bladder)].id == bladder;
     });
@@ -38,7 +38,7 @@ TEST_CASE("built packers come first, then what can be built", "[packer]") {
 TEST_CASE("a packer built from parts takes its measures from them", "[packer]") {
     const job::Yard yard = test::small_yard();
     const std::vector<Option> all = options(yard);
-    const job::Packer& soft = built_on(all, yard, "SI50").packer;
+    const job::Packer soft = built_on(all, yard, "SI50").packer;
     // 38 mm across the clamp and twice a 2 mm wall.
     CHECK(soft.rigid_diameter.in(unit::mm) == Approx(42.0));
     CHECK(soft.travelling_diameter.in(unit::mm) == Approx(50.0));
@@ -50,9 +50,13 @@ TEST_CASE("a packer built from parts takes its measures from them", "[packer]") 
     CHECK_FALSE(felt_over_rigid(soft));
 
     // Calibration hose is used double: half a 20 m roll, and four walls of 0.5 mm across the clamp.
-    const job::Packer& hose = built_on(all, yard, "CH100").packer;
+    const job::Packer hose = built_on(all, yard, "CH100").packer;
     CHECK(hose.usable_max.in(unit::mm) == Approx(10000.0 - 320.0));
     CHECK(hose.rigid_diameter.in(unit::mm) == Approx(40.0));
+    // Folded it is sqrt(8 * 70 * 0.5 * 2) = 23.7 mm, thinner than the fitting: it travels where that does.
+    CHECK(hose.travelling_diameter.in(unit::mm) == Approx(40.0));
+    CHECK(hose.bore_min.in(unit::mm) == Approx(50.0));
+    CHECK(hose.bore_max.in(unit::mm) == Approx(105.0));
 }
 
 TEST_CASE("a bladder that cannot be drawn over the fitting or fills no bore is not offered", "[packer]") {
@@ -77,7 +81,7 @@ TEST_CASE("the tail of a built packer grows as its sleeve shrinks", "[packer]") 
     CHECK(tail(standing, 1000.0 * unit::mm).in(unit::mm) == Approx(200.0));
     CHECK(tail(standing, 600.0 * unit::mm).in(unit::mm) == Approx(400.0));
     CHECK(overall_length(standing, 600.0 * unit::mm).in(unit::mm) == Approx(1400.0));
-    const Option& to_measure = built_on(all, yard, "SI50");
+    const Option to_measure = built_on(all, yard, "SI50");
     CHECK(tail(to_measure, 1000.0 * unit::mm).in(unit::mm) == Approx(160.0));
     CHECK(tail(to_measure, 600.0 * unit::mm).in(unit::mm) == Approx(160.0));
     CHECK(overall_length(to_measure, 600.0 * unit::mm).in(unit::mm) == Approx(920.0));
@@ -167,4 +171,13 @@ TEST_CASE("what may touch what", "[packer]") {
         }
     }
     CHECK_THROWS_AS(contact(static_cast<BladderMaterial>(9), ResinKind::epoxy), RangeError);
+}
+
+TEST_CASE("thick hose travels by its folded section", "[packer]") {
+    job::Yard yard = test::small_yard();
+    yard.bladders[1].diameter = 140.0 * unit::mm;
+    yard.bladders[1].wall = 2.0 * unit::mm;
+    // sqrt(8 * 140 * 2 * 2) = 66.9 mm
+    CHECK(built_on(options(yard), yard, "CH100").packer.travelling_diameter.in(unit::mm) ==
+          Approx(66.933).margin(1e-3));
 }

@@ -255,3 +255,15 @@ TEST_CASE("a size change lets through what the smaller bore takes, and never a s
         CHECK_FALSE(through.reason.empty());
     }
 }
+
+TEST_CASE("the trade's fitting sets pass the iron bends of their bores", "[packer]") {
+    // Common practice, no source: sets about 28 mm and 38 mm across serve bores of 2 to 6 in. Bladder walls of 2 mm
+    // and fittings of 70 and 90 mm are our own figures; radii by the hubless table (from memory).
+    struct Row {
+        double across, length, bore_in, radius_in;
+    };
+    const auto row =
+        GENERATE(Row{32, 70, 2, 3}, Row{32, 70, 3, 3.5}, Row{42, 90, 3, 3.5}, Row{42, 90, 4, 4}, Row{42, 90, 6, 5});
+    CAPTURE(row.across, row.bore_in);
+    CHECK(longest_mm(row.bore_in * 25.4, row.radius_in * 25.4, row.across, 90.0) > row.length);
+}

@@ -9,7 +9,7 @@ namespace patchwright::test {
 
 inline job::Packer soft_packer() {
     job::Packer packer;
-    packer.id = "S100";
+    packer.id = std::string{"S100"};
     packer.material = job::BladderMaterial::silicone;
     packer.usable_min = 300.0 * unit::mm;
     packer.usable_max = 1000.0 * unit::mm;
@@ -31,7 +31,7 @@ inline job::Yard small_yard() {
     job::Yard yard;
     yard.packers = {soft_packer()};
     job::Chassis chassis;
-    chassis.id = "C38";
+    chassis.id = std::string{"C38"};
     chassis.diameter = 38.0 * unit::mm;
     chassis.fitting_length = 60.0 * unit::mm;
     chassis.bore_min = 50.0 * unit::mm;
@@ -39,7 +39,7 @@ inline job::Yard small_yard() {
     chassis.rod_length = 700.0 * unit::mm;
     yard.chassis = {chassis};
     job::Bladder silicone;
-    silicone.id = "SI50";
+    silicone.id = std::string{"SI50"};
     silicone.diameter = 50.0 * unit::mm;
     silicone.wall = 2.0 * unit::mm;
     silicone.roll_length = 10.0 * unit::m;
@@ -47,7 +47,7 @@ inline job::Yard small_yard() {
     silicone.fill_pressure = 0.2 * unit::bar;
     silicone.rated_pressure = 1.0 * unit::bar;
     job::Bladder hose;
-    hose.id = "CH100";
+    hose.id = std::string{"CH100"};
     hose.material = job::BladderMaterial::pvc_hose;
     hose.diameter = 70.0 * unit::mm;
     hose.wall = 0.5 * unit::mm;
@@ -71,9 +71,9 @@ inline job::Yard small_yard() {
 
 inline job::Run straight_run() {
     job::Run run;
-    run.id = "A";
-    run.from = "MH1";
-    run.to = "MH2";
+    run.id = std::string{"A"};
+    run.from = std::string{"MH1"};
+    run.to = std::string{"MH2"};
     run.length = 20.0 * unit::m;
     run.bore = 100.0 * unit::mm;
     run.material = job::Material::clay;
@@ -86,7 +86,7 @@ inline job::Run straight_run() {
 
 inline job::Fitting bend(double at_m, double angle_deg, double radius_mm) {
     job::Fitting fitting;
-    fitting.id = "bend";
+    fitting.id = std::string{"bend"};
     fitting.at = at_m * unit::m;
     fitting.kind = job::FittingKind::bend;
     fitting.angle = angle_deg * unit::deg;
@@ -96,7 +96,7 @@ inline job::Fitting bend(double at_m, double angle_deg, double radius_mm) {
 
 inline job::Fitting junction(double at_m) {
     job::Fitting fitting;
-    fitting.id = "junction";
+    fitting.id = std::string{"junction"};
     fitting.at = at_m * unit::m;
     fitting.kind = job::FittingKind::junction;
     fitting.bore = 100.0 * unit::mm;
