@@ -18,15 +18,14 @@ constexpr Length small_bore = 100.0 * unit::mm;  ///< seam overlap: to here the 
 constexpr std::array installed_symbols{Symbol{"n", "layers", Show::count},
                                        Symbol{"tf", "felt under packer pressure", Show::thickness}};
 constexpr Formula installed_formula{
-    "felt.installed",  {"ti", "installed thickness", Show::thickness}, "ti = n tf",
-    installed_symbols, "derived here, docs/methods/felt.md",           "felt",
+    "felt.installed", {"ti", "installed thickness", Show::thickness}, "ti = n tf", installed_symbols, "derived here",
+    "felt",
 };
 constexpr std::array width_symbols{Symbol{"D", "bore of the host", Show::thickness},
                                    Symbol{"d", "depth of the layer's middle below the host", Show::thickness},
                                    Symbol{"o", "seam overlap", Show::tape}};
 constexpr Formula width_formula{
-    "felt.width",  {"b", "cut width", Show::tape},       "b = pi (D - 2 d) + o",
-    width_symbols, "derived here, docs/methods/felt.md", "felt",
+    "felt.width", {"b", "cut width", Show::tape}, "b = pi (D - 2 d) + o", width_symbols, "derived here", "felt",
 };
 constexpr std::array tube_symbols{Symbol{"f", "flat width of the tube", Show::tape}};
 constexpr Formula tube_formula{
@@ -36,13 +35,12 @@ constexpr std::array length_symbols{Symbol{"Ls", "sleeve as installed", Show::ru
                                     Symbol{"e", "trim at each end", Show::tape},
                                     Symbol{"u", "take-up of length", Show::percent}};
 constexpr Formula length_formula{
-    "felt.length",  {"L", "cut length", Show::tape},      "L = (Ls + 2 e) / (1 - u)",
-    length_symbols, "derived here, docs/methods/felt.md", "felt",
+    "felt.length", {"L", "cut length", Show::tape}, "L = (Ls + 2 e) / (1 - u)", length_symbols, "derived here", "felt",
 };
 constexpr std::array area_symbols{Symbol{"L", "cut length", Show::tape},
                                   Symbol{"B", "widths of all layers and plies together", Show::tape}};
 constexpr Formula area_formula{
-    "felt.area", {"A", "felt area", Show::area}, "A = L B", area_symbols, "derived here, docs/methods/felt.md", "felt",
+    "felt.area", {"A", "felt area", Show::area}, "A = L B", area_symbols, "derived here", "felt",
 };
 
 Length circumference(Length diameter) { return std::numbers::pi * diameter; }

@@ -22,7 +22,7 @@ constexpr std::string_view no_load = "nothing lies on the sleeve";
 constexpr std::string_view no_least = "no least thickness is set";
 
 constexpr std::string_view note_small_bore =
-    "bore below 102 mm (4 in): below the published scope of ASTM F1216 and F2599; the formulas are used all the same";
+    "bore below DN100 (4 in): below the published scope of ASTM F1216 and F2599; the formulas are used all the same";
 constexpr std::string_view note_missing_wall =
     "wall is missing: designed as fully deteriorated (X1.3, X1.4); fill the void behind it first";
 constexpr std::string_view note_nothing =
@@ -34,7 +34,7 @@ constexpr Formula missing_formula{
     {"D", "bore over which the wall counts as gone", Show::thickness},
     "wall missing: fully deteriorated, X1.3 and X1.4 with the void filled; X1.5 to X1.7 hold inside pressure only",
     missing_symbols,
-    "ASTM F1216-09, Appendix X1; docs/methods/liner.md",
+    "ASTM F1216-09, Appendix X1, eq. X1.3 to X1.7",
     "liner",
 };
 constexpr std::array design_symbols{Symbol{"t1", "water buckling", Show::thin},

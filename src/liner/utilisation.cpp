@@ -14,11 +14,7 @@ constexpr std::array carried_symbols{Symbol{"p", "load", Show::soil_pressure},
                                      Symbol{"pR", "what the installed wall carries", Show::soil_pressure},
                                      Symbol{"ti", "installed thickness", Show::thin}};
 constexpr Formula share_formula(std::string_view id, Symbol result) {
-    return {id,
-            result,
-            "u = p / pR(ti), the check's equation solved for its load",
-            carried_symbols,
-            "derived here, docs/methods/liner.md",
+    return {id,     result, "u = p / pR(ti), the check's equation solved for its load", carried_symbols, "derived here",
             "liner"};
 }
 constexpr std::array<Formula, 4> share_formulas{
@@ -34,7 +30,7 @@ constexpr Formula least_formula{
     {"u0", "use of the wall, least thickness", Show::percent},
     "u0 = t0 / ti",
     least_symbols,
-    "derived here, docs/methods/liner.md",
+    "derived here",
     "liner",
 };
 

@@ -119,7 +119,7 @@ SoilLoad soil_load(const SoilLoadInput& input, Working& working) {
     load.soil = load.buoyancy * prism_load(*input.soil_unit_weight, *input.cover);
     working.add(soil_formula, {input.soil_unit_weight, input.cover, load.buoyancy}, load.soil);
     if (*input.traffic == job::Traffic::highway && *input.cover >= least_cover_under_wheels)
-        load.traffic = wheel_load(*input.cover, *input.outside_diameter, working);
+        load.traffic = wheel_load(input.cover, input.outside_diameter, working);
     load.total = load.water + load.soil + load.traffic;
     working.add(total_formula, {load.water, load.soil, load.traffic}, load.total);
     return load;

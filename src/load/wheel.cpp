@@ -34,7 +34,7 @@ constexpr Formula wheel_formula{
     {"Ws", "traffic load", Show::soil_pressure},
     "Ws = F' W/(a b) max over places of the mean over D of (I1 + I2)",
     wheel_symbols,
-    "AASHTO H-20; Newmark (1935); placing derived here, docs/methods/load.md",
+    "AASHTO H-20; Newmark (1935); placing derived here",
     "load",
 };
 
@@ -45,18 +45,16 @@ double signed_corner(double m, double n) {
     return (std::atan(product) + product * (1.0 / (1.0 + m * m) + 1.0 / (1.0 + n * n))) / (2.0 * std::numbers::pi);
 }
 
-/// Share of the footprint's pressure felt at depth z, at (x, y) from its middle; a lies along x, b along y.
-double footprint_share(double a, double b, double x, double y, double z) {
-    const double west = (x + 0.5 * a) / z, east = (x - 0.5 * a) / z;
-    const double north = (y + 0.5 * b) / z, south = (y - 0.5 * b) / z;
-    return signed_corner(west, north) - signed_corner(east, north) - signed_corner(west, south) +
-           signed_corner(east, south);
+/// Share of the footprint's pressure felt at depth z, at x from its middle on its axis; a lies along x, b across.
+double footprint_share(double a, double b, double x, double z) {
+    const double half = 0.5 * b / z;
+    return 2.0 * (signed_corner((x + 0.5 * a) / z, half) - signed_corner((x - 0.5 * a) / z, half));
 }
 
-/// Both wheels, at (x, y) from the middle of the first; the second stands at x = spacing.
-double pair_share(double x, double y, double z) {
+/// Both wheels, on the axle's line at x from the middle of the first; the second stands at x = spacing.
+double pair_share(double x, double z) {
     const double a = h20.along_axle.si(), b = h20.along_road.si();
-    return footprint_share(a, b, x, y, z) + footprint_share(a, b, x - h20.spacing.si(), y, z);
+    return footprint_share(a, b, x, z) + footprint_share(a, b, x - h20.spacing.si(), z);
 }
 
 /// Mean over a strip by Gauss-Legendre with three points: exact to the sixth power of width over depth.
@@ -67,14 +65,11 @@ double strip_mean(double width, const Stress& stress) {
 }
 
 double greatest_share(double width, double depth) {
-    constexpr int places =
-        7;  // every 6 in from under a wheel to midway; docs/methods/load.md has what finer would give
+    constexpr int places = 13;  // every 3 in from under a wheel to midway
     double greatest = 0.0;
     for (int i = 0; i < places; ++i) {
         const double x = 0.5 * h20.spacing.si() * i / (places - 1);
-        const double along_road = strip_mean(width, [&](double d) { return pair_share(x + d, 0.0, depth); });
-        const double across_road = strip_mean(width, [&](double d) { return pair_share(x, d, depth); });
-        greatest = std::max({greatest, along_road, across_road});
+        greatest = std::max(greatest, strip_mean(width, [&](double d) { return pair_share(x + d, depth); }));
     }
     return greatest;
 }
@@ -107,17 +102,17 @@ double impact_factor(Length cover) {
     return 1.00;
 }
 
-Pressure wheel_load(Length cover, Length width, Working& working) {
-    if (!(cover >= least_cover_under_wheels) || !is_finite(cover))
+Pressure wheel_load(const Sourced<Length>& cover, const Sourced<Length>& width, Working& working) {
+    if (!(*cover >= least_cover_under_wheels) || !is_finite(*cover))
         throw RangeError(fmt::format(
             "wheel load: under wheels the cover must be 0.6 m or more, got {} m; have an engineer look at it",
-            cover.in(unit::m)));
-    if (!(width.si() > 0.0) || !is_finite(width))
-        throw RangeError(fmt::format("wheel load: the strip needs a width, got {} mm", width.in(unit::mm)));
-    const double impact = impact_factor(cover);
+            cover->in(unit::m)));
+    if (!(width->si() > 0.0) || !is_finite(*width))
+        throw RangeError(fmt::format("wheel load: the strip needs a width, got {} mm", width->in(unit::mm)));
+    const double impact = impact_factor(*cover);
     working.add(impact_formula, {cover}, impact);
     const Pressure contact = h20.wheel / (h20.along_axle * h20.along_road);
-    const Pressure stress = impact * greatest_share(width.si(), cover.si()) * contact;
+    const Pressure stress = impact * greatest_share(width->si(), cover->si()) * contact;
     working.add(wheel_formula,
                 {{h20.wheel, Origin::looked_up},
                  {h20.along_axle, Origin::looked_up},

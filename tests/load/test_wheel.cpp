@@ -14,7 +14,7 @@ namespace {
 
 /// Boussinesq summed over the footprint in small pieces: an oracle that shares no formula with Newmark's corner.
 Pressure summed(Length x, Length y, Length depth) {
-    constexpr int pieces = 160;
+    constexpr int pieces = 60;
     const auto& w = load::h20;
     Pressure sum{};
     for (int i = 0; i < pieces; ++i)
@@ -96,15 +96,12 @@ TEST_CASE("wheel load against Boussinesq summed over the footprints", "[load][re
 TEST_CASE("mean over the strip against fine summing", "[load]") {
     const Length cover = 0.7 * unit::m, width = 300.0 * unit::mm;
     constexpr int pieces = 24;
-    Pressure along{}, across{};
-    for (int i = 0; i < pieces; ++i) {
-        const Length d = ((i + 0.5) / pieces - 0.5) * width;
-        along += summed_pair(d, Length{}, cover) / (1.0 * pieces);
-        across += summed_pair(Length{}, d, cover) / (1.0 * pieces);
-    }
+    Pressure mean{};
+    for (int i = 0; i < pieces; ++i)
+        mean += summed_pair(((i + 0.5) / pieces - 0.5) * width, Length{}, cover) / (1.0 * pieces);
     Working off = Working::off();
     const Pressure found = load::wheel_load(cover, width, off) / load::impact_factor(cover);
-    CHECK(found / std::max(along, across) == Approx(1.0).margin(0.002));
+    CHECK(found / mean == Approx(1.0).margin(0.002));
 }
 
 TEST_CASE("wheel load beside the usual H-20 table", "[load][reference]") {
@@ -132,4 +129,18 @@ TEST_CASE("wheel load fades with cover and is refused where soil does not spread
     CHECK_THROWS_AS(load::wheel_load(nan * unit::m, 100.0 * unit::mm, off), RangeError);
     CHECK_THROWS_AS(load::impact_factor(nan * unit::m), RangeError);
     CHECK_THROWS_AS(load::point_load_stress(1.0 * unit::N, Length{}, Length{}), RangeError);
+}
+
+TEST_CASE("a pipe across the road is never worse off than one along it", "[load]") {
+    // Why only one way is tried. Summed by Boussinesq under the wheel and midway, strip 300 mm.
+    const double x_inches = GENERATE(0.0, 36.0);
+    const double metres = GENERATE(0.6, 1.2);
+    const Length x = x_inches * unit::in, cover = metres * unit::m;
+    Pressure along{}, across{};
+    for (int i = 0; i < 12; ++i) {
+        const Length d = ((i + 0.5) / 12 - 0.5) * (300.0 * unit::mm);
+        along += summed_pair(x + d, Length{}, cover);
+        across += summed_pair(x, d, cover);
+    }
+    CHECK(across <= along);
 }

@@ -62,10 +62,11 @@ struct ThicknessDesign {
 
 /// Bore, D/t and ovality for which a design is given.
 namespace limit {
-inline constexpr double ovality_most = 0.10;                ///< common practice, no source
-inline constexpr double thickest = 10.0;                    ///< least D/t: the formulas are those of a thin ring
-inline constexpr double thinnest = 200.0;                   ///< greatest D/t
-inline constexpr Length published_bore = 102.0 * unit::mm;  ///< ASTM F2599 scope, 4 in; F1216-09 the same
+inline constexpr double ovality_most = 0.10;  ///< common practice, no source
+inline constexpr double thickest = 10.0;      ///< least D/t: the formulas are those of a thin ring
+inline constexpr double thinnest = 200.0;     ///< greatest D/t
+/// Nominal 4 in = DN100: the least of ASTM F1216-09 and F2599 ("4 in (102 mm)"). Nominal, so a bore of 100 mm is in.
+inline constexpr Length published_bore = 100.0 * unit::mm;
 }  // namespace limit
 
 /// Greatest of the thicknesses that the checks ask for:
@@ -75,7 +76,7 @@ inline constexpr Length published_bore = 102.0 * unit::mm;  ///< ASTM F2599 scop
 /// Formulas: `liner/f1216.hpp`. Water is 62.4 lb/ft3, as in the standard.
 /// Does not throw for pipes outside the method: it says so in `outside_method` (ovality above 10 %, D/t outside
 /// 10 to 200, soil without stiffness, and all that `load::soil_load` names).
-/// A bore below 102 mm is below the published scope: designed all the same, with a note.
+/// A bore below DN100 is below the published scope: designed all the same, with a note.
 /// Throws RangeError for values that no pipe has (non-positive bore, modulus or safety; NaN), InputError when a
 /// fully deteriorated pipe comes without soil.
 ThicknessDesign design_thickness(const ThicknessInput& input, Working& working);

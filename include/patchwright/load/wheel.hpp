@@ -34,9 +34,13 @@ Pressure point_load_stress(Force load, Length depth, Length offset);
 double impact_factor(Length cover);
 
 /// Greatest vertical stress of the H-20 pair at `cover`, mean over a strip of `width`, impact included.
-/// The pipe is tried across the road and along it, from under one wheel to midway between both.
+/// The pipe runs along the road, anywhere from under one wheel to midway between both; across the road is never worse.
 /// Source: Newmark as above, H-20 as above, `impact_factor`; placing derived here, docs/methods/load.md.
+/// Accuracy: within 0.6 % of the finest placing and summing for widths to 1 m.
 /// Throws RangeError for cover below 0.6 m, or a width that is not positive and finite.
-Pressure wheel_load(Length cover, Length width, Working& working);
+Pressure wheel_load(const Sourced<Length>& cover, const Sourced<Length>& width, Working& working);
+inline Pressure wheel_load(Length cover, Length width, Working& working) {
+    return wheel_load({cover, Origin::computed}, {width, Origin::computed}, working);
+}
 
 }  // namespace patchwright::load
