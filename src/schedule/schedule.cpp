@@ -1,0 +1,134 @@
+// The whole way: check, leave out what cannot be done, allocate days, write the clock.
+#include "patchwright/schedule/schedule.hpp"
+
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "model.hpp"
+
+namespace patchwright::schedule {
+namespace {
+
+constexpr std::int64_t single_budget = 20000;
+constexpr Minute no_limit = 100000;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+bool fits_alone(const Model& model, int mix, Minute latest) {
+    std::int64_t budget = single_budget;
+    return plan_day(model, {mix}, CrewDay{}, latest, true, budget).found;
+}
+
+/// Mixing to creased on one day, let down on the next.
+bool fits_overnight(const Model& model, int mix) {
+    CrewDay evening;
+    evening.overnight.push_back(mix);
+    std::int64_t budget = single_budget;
+    const DayPlan first = plan_day(model, {mix}, evening, model.problem->finish, true, budget);
+    if (!first.found) return false;
+    CrewDay morning;
+    for (const Step& step : first.work.plans.front().steps) {
+        if (step.piece != Piece::block) continue;
+        for (int patch : model.mixes[at(mix)].patches) {
+            morning.carried.push_back(patch);
+            morning.carried_at.push_back(step.start + model.patch(patch).mix_to_let_down - 1440);
+        }
+    }
+    budget = single_budget;
+    return plan_day(model, {}, morning, model.problem->finish, true, budget).found;
+}
+
+std::string day_too_short(const Model& model, int mix) {
+    const Problem& problem = *model.problem;
+    std::int64_t budget = single_budget;
+    const DayPlan plan = plan_day(model, {mix}, CrewDay{}, no_limit, false, budget);
+    if (!plan.found) return "no order of work keeps the rules even without an end of the day";
+    const Minute late = plan.work.finish() - problem.finish;
+    return fmt::format(
+        "the day is too short for its cure: from leaving the yard to being back takes {}, the day from {} to {} has "
+        "{}. "
+        "It would go with a start at {} or a finish at {}, with a let-down {} sooner (faster resin, warm air in the "
+        "packer), or with a cure overnight where the yard allows it",
+        span(plan.work.finish() - problem.start), clock(problem.start), clock(problem.finish),
+        span(problem.finish - problem.start), clock(problem.start - late), clock(problem.finish + late), span(late));
+}
+
+void refuse(const Model& model, int mix, const std::string& why, Schedule& schedule) {
+    const auto& patches = model.mixes[at(mix)].patches;
+    for (int patch : patches) {
+        schedule.impossible.push_back(patch);
+        schedule.why_impossible.push_back(fmt::format(
+            "patch {}{}: {}", model.patch(patch).id,
+            patches.size() > 1 ? fmt::format(" (shares {})", mix_name(*model.problem, mix)) : std::string{}, why));
+    }
+}
+
+void warn_of_crews(const Model& model, Schedule& schedule) {
+    const Problem& problem = *model.problem;
+    if (problem.crews <= model.crews || problem.patches.empty()) return;
+    int packers = 0;
+    for (const Packers& kind : problem.packers) packers += kind.count;
+    schedule.warnings.push_back(fmt::format(
+        "{} crews, but {} packers and {} air lines: only {} can work. Every crew needs a packer and an air line of its "
+        "own",
+        problem.crews, packers, problem.air_lines, model.crews));
+}
+
+}  // namespace
+
+Schedule plan_days(const Problem& problem) {
+    check_input(problem);
+    const Model model = make_model(problem);
+    Schedule schedule;
+    schedule.patches.resize(problem.patches.size());
+    warn_of_crews(model, schedule);
+    std::vector<int> workable;
+    for (int mix = 0; mix < static_cast<int>(model.mixes.size()); ++mix) {
+        if (model.mixes[at(mix)].variants.empty())
+            refuse(model, mix, model.mixes[at(mix)].why_not, schedule);
+        else
+            workable.push_back(mix);
+    }
+    std::int64_t budget = single_budget;
+    std::vector<int> regular = workable, overnight;
+    // Mostly all fit into one day; only when they do not is each asked alone.
+    if (!plan_day(model, workable, CrewDay{}, problem.finish, true, budget).found) {
+        regular.clear();
+        for (int mix : workable) {
+            if (fits_alone(model, mix, problem.finish))
+                regular.push_back(mix);
+            else if (problem.overnight && fits_overnight(model, mix))
+                overnight.push_back(mix);
+            else
+                refuse(model, mix, day_too_short(model, mix), schedule);
+        }
+    }
+    const Allocation allocation = allocate(model, regular, overnight);
+    write_schedule(model, allocation, schedule);
+    return schedule;
+}
+
+std::vector<int> mixes_to_divide(const Problem& problem) {
+    check_input(problem);
+    const Model model = make_model(problem);
+    std::vector<int> out;
+    for (int mix = 0; mix < static_cast<int>(problem.batches.size()); ++mix) {
+        if (problem.batches[at(mix)].patches.size() < 2) continue;
+        if (!model.mixes[at(mix)].variants.empty() && fits_alone(model, mix, problem.finish)) continue;
+        Problem single = problem;
+        single.batches[at(mix)].patches.resize(1);
+        bool each = true;
+        for (int patch : problem.batches[at(mix)].patches) {
+            for (int other : problem.batches[at(mix)].patches) single.patches[at(other)].batch = -1;
+            single.patches[at(patch)].batch = mix;
+            single.batches[at(mix)].patches = {patch};
+            const Model alone = make_model(single);
+            each = each && !alone.mixes[at(mix)].variants.empty() && fits_alone(alone, mix, problem.finish);
+        }
+        if (each) out.push_back(mix);
+    }
+    return out;
+}
+
+}  // namespace patchwright::schedule

@@ -10,7 +10,7 @@
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
 
-/// Days, order and clock times of the crew's work. Whole minutes.
+/// Days, order and clock times of the crew's work. Whole minutes. The rules in full: docs/methods/schedule.md.
 namespace patchwright::schedule {
 
 using Minute = std::int32_t;
@@ -35,20 +35,27 @@ enum class What : std::uint8_t {
     pack_up,
 };
 std::string_view word(What w);  ///< "set up", "flow control", "wet-out", ...
+/// Persons that a task binds: two for travel, set up, clean, wet-out to crease and pack up; one for survey, flow
+/// control, cut, bench test, let down, re-survey and reopen, and for a cure that is watched. A crew of one does all.
+int hands(What w);
 
 /// Hands-on minutes of one patch, likely and high, and what binds it.
 struct PatchWork {
     std::string id;
-    int run = 0;     ///< place in Problem::runs
-    int packer = 0;  ///< place in Problem::packers
-    int batch = 0;   ///< place in Problem::batches
+    int run = 0;      ///< place in Problem::runs
+    int packer = -1;  ///< place in Problem::packers; -1: the yard has none that fits
+    int batch = 0;    ///< place in Problem::batches
     Minute cut = 0, bench_test = 0, wet_out = 0, load = 0, position = 0, inflate = 0, crease = 0, let_down = 0,
            re_survey = 0, reopen = 0;
+    /// For the chance of being late only. A low of 0 stands for "as likely", a high below likely for likely.
+    Minute wet_out_low = 0, load_low = 0, position_low = 0, inflate_low = 0;
     Minute wet_out_high = 0, load_high = 0, position_high = 0, inflate_high = 0, crease_high = 0;
+    Minute pour = 0;                       ///< from the start of its own wet-out until its resin has left the bucket
     Minute inflate_by = 0, crease_by = 0;  ///< from mixing
     Minute mix_to_let_down = 0;            ///< earliest, from mixing
-    double at_start = 0, at_end = 0;       ///< metres along the run, for passing rules
+    double at_start = 0, at_end = 0;       ///< metres along the run, packer with its projections, for passing rules
     bool from_far_end = false;             ///< comes in from the run's `to`
+    std::vector<int> after;  ///< patches that must be let down before this one is wet out (it would narrow their way)
 };
 struct RunWork {
     std::string id;
@@ -57,7 +64,9 @@ struct RunWork {
 };
 struct Mix {
     std::vector<int> patches;
-    Minute pour_by = 0;
+    Minute pour_by = 0;  ///< from mixing; 0: not known, not checked
+    std::string id;      ///< "M1"; empty: by number
+    std::string worth;   ///< what is lost with it, as shown ("1.35 kg, 28.40 EUR"); may be empty
 };
 struct Packers {
     std::string id;
@@ -69,11 +78,11 @@ struct Problem {
     std::vector<RunWork> runs;
     std::vector<Mix> batches;  ///< patches of one mix are wet out one after the other from one mixing moment
     std::vector<Packers> packers;
-    Minute start = 0, finish = 0;  ///< of each day, after midnight
-    Minute travel = 0, pack_up = 0;
+    Minute start = 0, finish = 0;    ///< of each day, after midnight: leaving the yard, being back
+    Minute travel = 0, pack_up = 0;  ///< travel is one way
     int crews = 1, air_lines = 1;
-    bool watch_cure = true;  ///< one person is bound while a packer cures
-    bool overnight = false;
+    bool watch_cure = true;  ///< one person is bound while a packer cures (no gauge with alarm)
+    bool overnight = false;  ///< a cure that no day can hold may run on overnight
     int crew_size = 2;
 };
 
@@ -83,39 +92,71 @@ struct Task {
     What what = What::travel;
     Minute start = 0, finish = 0;  ///< after midnight of its day; past 1440 overnight
     int crew = 0;
-    bool critical = false;
+    bool critical = false;  ///< a minute more here is a minute more on that crew's day
 };
-/// The times of one patch on the clock.
+/// The times of one patch on the clock. A patch that is impossible keeps day = -1.
 struct PatchTimes {
-    int day = 0;
+    int day = -1;
+    /// `mix`: A meets B. `inflate`: inflated. `let_down`: the planned start of letting down. `latest_mix`,
+    /// `last_let_down`: with the order kept, the latest that still closes the day. Past 1440: on the next day.
     Minute mix = 0, latest_mix = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
-    double late_probability = 0;  ///< that the high durations break inflate-by
-    std::string if_missed;
+    double late_probability = 0;  ///< that the hands-on times break inflate-by, see `late_probability`
+    std::string if_missed;        ///< what is lost and whether the day still closes
 };
 struct Day {
-    std::vector<Task> tasks;
+    std::vector<Task> tasks;  ///< by start, then crew, then the order of work
     Minute finish = 0;
+};
+/// While a run is shut on a day: from flow control (or the first packer's positioning) to the last let-down.
+struct Blocked {
+    int run = 0, day = 0;
+    Minute from = 0, to = 0;
+    bool holds = true;  ///< the storage upstream lasts
 };
 struct Schedule {
     std::vector<Day> days;
     std::vector<PatchTimes> patches;
     std::vector<int> order;  ///< patches in order of work
     bool proven_optimal = false;
-    Minute bound = 0;             ///< of the last day's finish, when not proven
+    Minute bound = 0;             ///< no schedule finishes the last day earlier; equals the finish when proven
+    int fewest_days = 0;          ///< no schedule takes fewer days
     std::vector<int> impossible;  ///< patches that no day can hold, and why
     std::vector<std::string> why_impossible, warnings;
+    std::vector<Blocked> blocked;  ///< by day, then run; the occupier's notice follows from it
 };
 /// Fewest days, then earliest finish of the last day, then least waiting with mixed resin.
+///
+/// Exact ("proven") for one crew up to 10 patches a day and 12 mixes in all, unless the search runs out of its budget
+/// of steps; beyond that a good answer with its bound. Patches that no day can hold are left out and reported.
+/// Throws InputError on a place outside its list, a negative duration, a patch in no mix or in two, a day without
+/// length, or a patch without inflate-by, crease-by or let-down time.
 Schedule plan_days(const Problem& problem);
+
+/// Every rule of docs/methods/schedule.md checked on a finished schedule, by a way of its own. Empty: all are kept.
 std::vector<std::string> violations(const Problem& problem, const Schedule& schedule);
+
+/// Chance that mixing to inflated takes longer than inflate-by: every hands-on time triangular (low, likely, high) and
+/// independent, their sum by convolution on a quarter-minute grid (error below 0.002). Of a later patch of a shared
+/// mix, everything before it counts. 0 when even the high times hold, 1 when even the low ones do not.
+double late_probability(const Problem& problem, int patch, const std::vector<int>& order_in_mix);
+
+/// Mixes that no day can hold although each of their patches alone could be done: give those patches mixes of their
+/// own.
+std::vector<int> mixes_to_divide(const Problem& problem);
 
 /// Water that arrives while the pipe is blocked.
 struct FlowVerdict {
-    Duration fills_in{};
-    VolumeFlow pump{};
+    Duration fills_in{};  ///< until the storage is full; a year stands for "never" without inflow
+    VolumeFlow pump{};    ///< that must be pumped over so that the storage lasts
     bool holds = true;
 };
+/// fills_in = storage / inflow; pump = inflow - storage / blocked, not below zero.
+/// Throws RangeError on figures that are negative or not finite.
 FlowVerdict flow_while_blocked(VolumeFlow inflow, Volume storage, Duration blocked, Working& working);
+
+/// Push of the water that stands behind a stopper: unit weight of water * head above the pipe's middle * bore area.
+/// Throws RangeError on figures that are negative or not finite.
+Force push_on_stopper(Length bore, Length head, Working& working);
 
 }  // namespace patchwright::schedule
