@@ -38,7 +38,7 @@ TEST_CASE("worked example A, fully deteriorated, step by step", "[liner][referen
 }
 
 TEST_CASE("C stands inside the root of X1.3", "[liner][reference]") {
-    // F1216-07b (June 2007) moved C and gives thinner walls (J. Doherty, No-Dig 2008, abstract). Worked by hand for
+    // F1216-07b (June 2007) moved C and gives thinner walls (Doherty, No-Dig 2008, abstract). Worked by hand for
     // example A: inside 1.0063 in, outside (older form) 1.0684 in; t_old = t_new C^(-1/3).
     Working off = Working::off();
     const auto ring = ring_of(published_pipe());

@@ -57,7 +57,7 @@ Length stiffness(const Ring& ring, Working& working);
 Pressure stiffness_of(const Ring& ring, Length t);
 
 /// Glock, tight liner in a rigid round host without friction: p = EL / (1 - v^2) (t/D)^2.2, D the BORE of the host.
-/// Source: form from memory; O. Omara, L. Guice, W. Straughan, F. Akl, ASCE (1997) find it the best fit to tests.
+/// Source: form from memory; Omara, Guice, Straughan and Akl, ASCE (1997) find it the best fit to tests.
 Pressure glock_pressure(Pressure long_modulus, double poisson, Length t, Length bore);
 /// Thickness by Glock with the long-term modulus and the safety N: t = D [N P (1 - v^2) / EL]^(1/2.2).
 Length glock_thickness(const Ring& ring, Pressure water, Working& working);
