@@ -53,6 +53,31 @@ private:
 
 bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 
+/// End of the number that begins at `at`, by the grammar of RFC 8259, section 6.
+std::size_t number_end(std::string_view text, std::size_t at) {
+    const auto is_one_of = [&](std::string_view set) {
+        return at < text.size() && set.find(text[at]) != std::string_view::npos;
+    };
+    const auto digits = [&] {
+        while (is_one_of("0123456789")) ++at;
+    };
+    if (is_one_of("-")) ++at;
+    if (is_one_of("0"))
+        ++at;
+    else
+        digits();
+    if (is_one_of(".")) {
+        ++at;
+        digits();
+    }
+    if (is_one_of("eE")) {
+        ++at;
+        if (is_one_of("+-")) ++at;
+        digits();
+    }
+    return at;
+}
+
 /// Takes the parser's events and builds the tree.
 /// A token starts at the first byte after the last event that is no blank, comma or colon.
 class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
@@ -127,11 +152,7 @@ private:
         Node* node = place(NodeKind::number);
         node->number = value;
         // The lexer has read one byte beyond the number, unless the text ended.
-        std::size_t end = node->start;
-        while (end < text_.size() && (std::isalnum(static_cast<unsigned char>(text_[end])) != 0 || text_[end] == '-' ||
-                                      text_[end] == '+' || text_[end] == '.'))
-            ++end;
-        node->end = last_ = end;
+        node->end = last_ = number_end(text_, node->start);
         return true;
     }
 

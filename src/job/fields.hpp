@@ -97,7 +97,7 @@ template <class T>
 bool read_object(Reader& reader, const Node& node, T& object, bool patch = false) {
     using D = Described<T>;
     if (node.kind != NodeKind::object) {
-        reader.error(node, fmt::format("{} belongs here, in braces", D::what));
+        reader.error(node, wrong_kind(node, fmt::format("{} in braces", D::what)));
         return false;
     }
     const std::span<const Field<T>> fields = D::fields();
@@ -187,7 +187,7 @@ T* item_named(std::vector<T>& list, std::string_view name) {
 template <class T>
 bool read_value(Reader& reader, const Node& node, std::vector<T>& out, const Rule& rule) {
     if (node.kind != NodeKind::array) {
-        reader.error(node, "a list in square brackets belongs here");
+        reader.error(node, wrong_kind(node, "a list in square brackets"));
         return false;
     }
     if constexpr (!HasDescription<T>) {
@@ -214,8 +214,10 @@ bool merge_list(Reader& reader, const Node& node, std::vector<T>& out) {
     for (const Node& child : node.children) {
         const Node* name = child.kind == NodeKind::object ? child.find(D::merge_key) : nullptr;
         const bool named = name != nullptr && name->kind == NodeKind::string;
-        if (named && !names.try_emplace(name->text, name).second) {
-            reader.error(*name, fmt::format("two with the {} \"{}\" in this list", D::merge_key, quoted(name->text)));
+        const Node* first = named ? names.try_emplace(name->text, name).first->second : nullptr;
+        if (first != name && named) {
+            reader.error(*name, fmt::format("the {} \"{}\" stands twice in this list; first at {}", D::merge_key,
+                                            quoted(name->text), reader.place_of(*first)));
             good = false;
             if (standing > 0) continue;  // else read on: list and nodes stay in step, and more faults are found
         }

@@ -33,37 +33,42 @@ Yard starting_point(bool extending) {
     return yard;
 }
 
-template <class T>
-void assume_section(const Node& root, std::string_view section, bool extending, Yard& yard) {
-    const Node* node = root.find(section);
-    if (extending) {
-        std::string value =
-            node == nullptr ? "as in the demonstration yard" : "as in the demonstration yard where not given";
-        yard.assumptions.push_back({"yard", std::string{section}, std::move(value), "the yard file extends it"});
-        return;
+/// One line for the sheets, not one for each of a hundred figures.
+void note_extended(const Node& root, Yard& yard) {
+    std::string whole, partly;
+    for (const std::string_view section :
+         {"packers", "chassis", "bladders", "felts", "resins", "limits", "durations", "rates", "dig_rates", "risks"}) {
+        std::string& names = root.find(section) == nullptr ? whole : partly;
+        names += (names.empty() ? "" : ", ") + std::string{section};
     }
-    const auto keys = left_out<T>(node);
-    if (keys.empty()) return;
+    if (!whole.empty())
+        yard.assumptions.push_back({"yard", whole, "the demonstration yard's", "the yard file extends it"});
+    if (!partly.empty())
+        yard.assumptions.push_back(
+            {"yard", "what is not given of " + partly, "the demonstration yard's", "the yard file extends it"});
+}
+
+template <class T>
+void note_built_in(const Node& root, std::string_view section, Yard& yard) {
     std::string names;
-    for (const std::string_view key : keys) names += (names.empty() ? "" : ", ") + std::string{key};
+    for (const std::string_view key : left_out<T>(root.find(section)))
+        names += (names.empty() ? "" : ", ") + std::string{key};
+    if (names.empty()) return;
     yard.assumptions.push_back({"yard", std::string{section}, "built-in values for " + names,
                                 "not in the yard file; common practice, no source"});
 }
 
 void note_assumptions(const Node& root, bool extending, Yard& yard) {
-    assume_section<Limits>(root, "limits", extending, yard);
-    assume_section<Durations>(root, "durations", extending, yard);
-    assume_section<Rates>(root, "rates", extending, yard);
-    assume_section<DigRates>(root, "dig_rates", extending, yard);
-    if (root.find("risks") == nullptr && !extending)
+    if (extending) return note_extended(root, yard);
+    note_built_in<Limits>(root, "limits", yard);
+    note_built_in<Durations>(root, "durations", yard);
+    note_built_in<Rates>(root, "rates", yard);
+    note_built_in<DigRates>(root, "dig_rates", yard);
+    if (root.find("risks") == nullptr)
         yard.assumptions.push_back({"yard", "risks", "none", "not in the yard file; no allowance for failures"});
-    for (const std::string_view list : {"packers", "chassis", "bladders", "felts", "resins", "risks"})
-        if (extending && root.find(list) == nullptr)
-            yard.assumptions.push_back(
-                {"yard", std::string{list}, "as in the demonstration yard", "the yard file extends it"});
 }
 
-/// `start`: what the file is laid over; nullptr for the data compiled in, which must give everything.
+/// `compiled_in`: the data of this program, which must give everything and stands on nothing.
 ReadResult<Yard> read_over(std::string_view text, std::string_view file, bool compiled_in) {
     Document document = parse_document(text);
     ReadResult<Yard> result;

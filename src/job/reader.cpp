@@ -56,10 +56,14 @@ std::string_view kind_word(NodeKind kind) {
     return "something else";
 }
 
+}  // namespace
+
 std::string wrong_kind(const Node& node, std::string_view wanted) {
     if (node.kind == NodeKind::null) return fmt::format("null says nothing; leave the key out, or give {}", wanted);
     return fmt::format("{} where {} belongs", kind_word(node.kind), wanted);
 }
+
+namespace {
 
 bool whole(double value) { return value == std::floor(value) && std::abs(value) <= 1e9; }
 
@@ -86,6 +90,11 @@ void Reader::error_in_text(const Node& node, const TextError& fault) {
 
 void Reader::warn(const Node& node, std::string message) {
     faults_.push_back({node.start, node.end - node.start, true, std::move(message), ""});
+}
+
+std::string Reader::place_of(const Node& node) const {
+    const Position position = position_of(text_, node.start);
+    return fmt::format("line {}, column {}", position.line, position.column);
 }
 
 bool Reader::has_errors() const {
@@ -117,13 +126,14 @@ const std::string* text_of(Reader& reader, const Node& node, std::string_view ex
 bool keeps(Reader& reader, const Node& node, double value, const Rule& rule) {
     const bool low = value < rule.low || (rule.low_excluded && value <= rule.low) || std::isnan(value);
     if (!low && value <= rule.high) return true;
+    const std::string name = node.key.empty() ? "it" : fmt::format("\"{}\"", node.key);
     if (!low)
-        reader.error(node, fmt::format("too much: at most {}", rule.high_words));
+        reader.error(node, fmt::format("{} is too much: at most {}", name, rule.high_words));
     else if (!rule.low_words.empty())
-        reader.error(node,
-                     fmt::format("too little: {} {}", rule.low_excluded ? "more than" : "at least", rule.low_words));
+        reader.error(node, fmt::format("{} is too little: {} {}", name, rule.low_excluded ? "more than" : "at least",
+                                       rule.low_words));
     else
-        reader.error(node, rule.low_excluded ? "must be above zero" : "cannot be negative");
+        reader.error(node, name + (rule.low_excluded ? " must be above zero" : " cannot be negative"));
     return false;
 }
 
@@ -149,7 +159,7 @@ bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& 
 
 bool read_value(Reader& reader, const Node& node, bool& out, const Rule&) {
     if (node.kind != NodeKind::boolean) {
-        reader.error(node, wrong_kind(node, "true or false, without quotes,"));
+        reader.error(node, wrong_kind(node, "true or false without quotes"));
         return false;
     }
     out = node.boolean;
@@ -159,7 +169,7 @@ bool read_value(Reader& reader, const Node& node, bool& out, const Rule&) {
 bool read_value(Reader& reader, const Node& node, int& out, const Rule& rule) {
     if (node.kind != NodeKind::number || !whole(node.number)) {
         reader.error(node, node.kind == NodeKind::number ? std::string{"a whole number belongs here"}
-                                                         : wrong_kind(node, "a whole number, without quotes,"));
+                                                         : wrong_kind(node, "a whole number without quotes"));
         return false;
     }
     if (!keeps(reader, node, node.number, rule)) return false;
@@ -171,7 +181,7 @@ bool read_value(Reader& reader, const Node& node, double& out, const Rule& rule)
     double value = node.number;
     if (rule.form == Form::plain) {
         if (node.kind != NodeKind::number) {
-            reader.error(node, wrong_kind(node, "a plain number, without quotes or unit,"));
+            reader.error(node, wrong_kind(node, "a plain number without quotes or unit"));
             return false;
         }
     } else {

@@ -37,6 +37,9 @@ public:
     };
     std::vector<Amount> amounts;
 
+    /// "line 3, column 7" of a node, for messages that name a second place.
+    std::string place_of(const Node& node) const;
+
 private:
     std::string_view text_;
     std::vector<Fault> faults_;
@@ -44,6 +47,8 @@ private:
 
 /// The node as text; nullptr, with an error that shows `example`, when it is something else.
 const std::string* text_of(Reader& reader, const Node& node, std::string_view example);
+/// "a bare number where a list belongs"
+std::string wrong_kind(const Node& node, std::string_view wanted);
 /// True when `value` is within the rule; else an error at the node.
 bool keeps(Reader& reader, const Node& node, double value, const Rule& rule);
 /// "\"metre\" is not known; did you mean \"meter\"? Known: ...", for choices and keys.
@@ -135,7 +140,7 @@ bool read_value(Reader& reader, const Node& node, E& out, const Rule&) {
     }
     std::vector<std::string_view> known;
     for (const auto& entry : list) known.push_back(entry.first);
-    reader.error(node, unknown_word(*text, "choice here", known));
+    reader.error(node, unknown_word(*text, node.key.empty() ? std::string{"choice"} : node.key, known));
     return false;
 }
 

@@ -59,11 +59,19 @@ void append_shown(std::string& out, std::string_view character) {
         out += character;
 }
 
+/// Characters in a line, counted no further than needed to know that it is long.
+std::size_t columns_of(std::string_view line) {
+    std::size_t columns = 0;
+    for (; !line.empty() && columns <= window_columns; ++columns) line.remove_prefix(utf8_step(line));
+    return columns;
+}
+
 /// The line round the fault and the mark under it.
 void show_line(std::string_view line, std::size_t fault, std::size_t length, Diagnostic& diagnostic) {
     fault = std::min(fault, line.size());
     // Where the window begins: so many characters before the fault.
     std::size_t begin = fault;
+    if (columns_of(line) <= window_columns) begin = 0;
     for (std::size_t n = 0; n < columns_before && begin > 0; ++n) {
         --begin;
         while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;

@@ -95,8 +95,6 @@ std::string bracket_message(char bracket, char previous, char open) {
 std::string word_message(std::string_view word, char previous, char open) {
     const bool key_place = open == '{' && (previous == '{' || previous == ',');
     if (key_place) return fmt::format("a key stands in double quotes: \"{}\"", quoted(word));
-    if (is_digit(previous))
-        return fmt::format("a quantity stands in double quotes with its unit: \"... {}\"", quoted(word));
     std::string lower{word};
     std::transform(lower.begin(), lower.end(), lower.begin(),
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
@@ -113,6 +111,14 @@ std::string number_message(std::string_view word) {
         quoted(word));
 }
 
+/// From the number that stands before, to `end`.
+std::string_view number_before(std::string_view text, std::size_t end) {
+    std::size_t begin = end;
+    while (begin > 0 && std::string_view{",:{}[]\"\n"}.find(text[begin - 1]) == std::string_view::npos) --begin;
+    while (begin < end && is_blank(text[begin])) ++begin;
+    return text.substr(begin, end - begin);
+}
+
 std::string token_message(std::string_view text, std::size_t token, std::size_t end, char open) {
     const char c = text[token];
     const char previous = before(text, token);
@@ -125,6 +131,12 @@ std::string token_message(std::string_view text, std::size_t token, std::size_t 
     const bool wants_something =
         previous == ',' || previous == ':' || previous == '[' || previous == '{' || previous == '\0';
     if (open == '\0' && !wants_something) return "nothing may follow the end of the JSON value";
+    if (token > 0 && is_digit(text[token - 1]) && (is_digit(c) || c == '.'))
+        return number_message(number_before(text, end));
+    if (is_digit(previous) && (is_letter(c) || c == '%'))
+        return fmt::format("a quantity stands in double quotes: \"{}\"", quoted(number_before(text, end)));
+    if (is_digit(c) && open == '{' && previous == ',')
+        return "a key belongs here; a decimal mark is a point, not a comma";
     if (is_letter(c)) return word_message(word, previous, open);
     if (!wants_something) return "a comma or a closing bracket is missing before this";
     if (is_digit(c) || c == '-' || c == '+' || c == '.') return number_message(word);
