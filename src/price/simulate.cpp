@@ -36,6 +36,18 @@ struct Inverse {
     double low, high, left, right, split, mean;
 };
 
+/// Four running sums side by side, put together in one fixed order: quick, and the same everywhere.
+template <class F>
+double sum_of(std::size_t count, F&& value) {
+    std::array<double, 4> part{};
+    std::size_t t = 0;
+    for (; t + 4 <= count; t += 4) {
+        for (std::size_t k = 0; k < 4; ++k) part[k] += value(t + k);
+    }
+    for (; t < count; ++t) part[0] += value(t);
+    return (part[0] + part[1]) + (part[2] + part[3]);
+}
+
 /// Sums over trials for one method, from which means and shares of variance come.
 struct Sums {
     explicit Sums(std::size_t drivers) : driver(drivers, 0.0), driver_total(drivers, 0.0) {}
@@ -61,8 +73,8 @@ struct Side {
     explicit Side(std::size_t drivers) : share(drivers) {}
     std::vector<Lane> share;
     Lane total{};
-    void clear() {
-        for (Lane& lane : share) lane.fill(0.0);
+    void clear(const std::vector<double>& start) {
+        for (std::size_t d = 0; d < share.size(); ++d) share[d].fill(start[d]);
         total.fill(0.0);
     }
 };
@@ -75,6 +87,19 @@ public:
         for (const Event& e : model.events) event_cost_.emplace_back(e.cost);
         take_common_ = std::sqrt(model.correlation);
         centres_ = mean_cost(model);
+        patch_start_.assign(drivers(), 0.0);
+        dig_start_.assign(drivers(), 0.0);
+        patch_takes_part_.assign(drivers(), false);
+        dig_takes_part_.assign(drivers(), false);
+        for (const Event& e : model.events) {
+            const std::size_t driver = inverse_.size() + static_cast<std::size_t>(e.driver);
+            if (e.of_patch) patch_start_[driver] -= e.mean();
+            if (e.of_dig) dig_start_[driver] -= e.mean();
+            if (e.of_patch) patch_takes_part_[driver] = true;
+            if (e.of_dig) dig_takes_part_[driver] = true;
+        }
+        mark_terms(model.patch, patch_takes_part_);
+        mark_terms(model.dig, dig_takes_part_);
     }
     /// Drivers: the variables, the discrete risks, the scope.
     std::size_t drivers() const { return model_.variables.size() + model_.risks.size() + 1; }
@@ -85,25 +110,17 @@ public:
         std::vector<Lane> value;
         std::array<Lane, causes> common{};
         Lane scope{}, event{};
-        std::array<Stream, block_size> stream = filled();
+        std::array<std::uint64_t, block_size> seed{};  ///< of each trial's own stream
         Side patch, dig;
-
-    private:
-        static std::array<Stream, block_size> filled() {
-            return []<std::size_t... i>(std::index_sequence<i...>) {
-                return std::array<Stream, block_size>{((void)i, Stream{0})...};
-            }
-            (std::make_index_sequence<block_size>{});
-        }
     };
 
     /// Trials first .. first + count - 1; costs in cents go to the two arrays.
     BlockResult block(std::size_t first, std::size_t count, Workplace& w, double* patch_cost, double* dig_cost) const {
         const Stream seed{seed_};
-        for (std::size_t t = 0; t < count; ++t) w.stream[t] = seed.child(first + t);
+        for (std::size_t t = 0; t < count; ++t) w.seed[t] = seed.at(first + t);
         draw_values(count, w);
-        w.patch.clear();
-        w.dig.clear();
+        w.patch.clear(patch_start_);
+        w.dig.clear(dig_start_);
         add_terms(model_.patch, count, w, w.patch);
         add_terms(model_.dig, count, w, w.dig);
         add_events(count, w);
@@ -119,28 +136,31 @@ public:
     }
 
 private:
-    // Places of the draws in a trial's stream.
-    std::uint64_t place_of_variable(std::size_t v) const { return causes + 1 + 2 * v; }
-    std::uint64_t place_of_event(std::size_t e) const { return place_of_variable(model_.variables.size()) + 4 * e; }
+    // Places of the draws in a trial's stream. A word gives two numbers: its upper half and its lower half.
+    std::uint64_t place_of_variable(std::size_t v) const { return causes + 1 + v; }
+    std::uint64_t place_of_event(std::size_t e) const { return place_of_variable(model_.variables.size()) + 2 * e; }
 
     void uniform(std::size_t count, const Workplace& w, Cause cause, std::uint64_t place, Lane& out) const {
-        const auto own = static_cast<std::size_t>(Cause::own);
-        if (static_cast<std::size_t>(cause) == own || take_common_ <= 0.0) {
-            for (std::size_t t = 0; t < count; ++t) out[t] = w.stream[t].uniform(place);
+        const std::uint64_t offset = Stream::offset(place);
+        if (cause == Cause::own || take_common_ <= 0.0) {
+            for (std::size_t t = 0; t < count; ++t) out[t] = upper_half(mix64(w.seed[t] + offset));
             return;
         }
         const Lane& common = w.common[static_cast<std::size_t>(cause)];
         for (std::size_t t = 0; t < count; ++t) {
-            const double alone = w.stream[t].uniform(place);
-            out[t] = w.stream[t].uniform(place + 1) < take_common_ ? common[t] : alone;
+            const std::uint64_t word = mix64(w.seed[t] + offset);
+            const double alone = upper_half(word);
+            out[t] = lower_half(word) < take_common_ ? common[t] : alone;
         }
     }
 
     void draw_values(std::size_t count, Workplace& w) const {
         for (std::size_t c = 0; c < causes; ++c) {
-            for (std::size_t t = 0; t < count; ++t) w.common[c][t] = w.stream[t].uniform(c);
+            const std::uint64_t offset = Stream::offset(c);
+            for (std::size_t t = 0; t < count; ++t) w.common[c][t] = upper_half(mix64(w.seed[t] + offset));
         }
-        for (std::size_t t = 0; t < count; ++t) w.scope[t] = scope_(w.stream[t].uniform(causes));
+        uniform(count, w, Cause::own, causes, w.scope);
+        for (std::size_t t = 0; t < count; ++t) w.scope[t] = scope_(w.scope[t]);
         for (std::size_t v = 0; v < inverse_.size(); ++v) {
             uniform(count, w, model_.variables[v].cause, place_of_variable(v), w.value[v]);
             const Inverse inverse = inverse_[v];
@@ -170,34 +190,46 @@ private:
         }
     }
 
+    /// The mean of all events is taken off beforehand; only those that happen are touched.
     void add_events(std::size_t count, Workplace& w) const {
         for (std::size_t e = 0; e < model_.events.size(); ++e) {
             const Event& event = model_.events[e];
             const std::uint64_t place = place_of_event(e);
             uniform(count, w, event.cause, place, w.event);
-            const double mean = event.mean();
             const std::size_t driver = inverse_.size() + static_cast<std::size_t>(event.driver);
+            // The upper tail: what makes tasks slow and dear also makes mishaps.
+            const double threshold = 1.0 - event.probability;
             for (std::size_t t = 0; t < count; ++t) {
-                double cost = -mean;
-                // The upper tail: what makes tasks slow and dear also makes mishaps.
-                if (w.event[t] > 1.0 - event.probability) {
-                    cost += event_cost_[e](w.stream[t].uniform(place + 2));
-                    cost += w.stream[t].uniform(place + 3) < event.q ? event.then_second : event.then_first;
-                }
+                if (w.event[t] <= threshold) continue;
+                const std::uint64_t word = mix64(w.seed[t] + Stream::offset(place + 1));
+                const double cost = event_cost_[e](upper_half(word)) +
+                                    (lower_half(word) < event.q ? event.then_second : event.then_first);
                 if (event.of_patch) w.patch.share[driver][t] += cost;
                 if (event.of_dig) w.dig.share[driver][t] += cost;
             }
         }
     }
 
+    static void mark_terms(const MethodModel& method, std::vector<bool>& takes_part) {
+        for (const Term& t : method.terms) {
+            takes_part[static_cast<std::size_t>(t.first)] = true;
+            if (t.second >= 0) takes_part[static_cast<std::size_t>(t.second)] = true;
+        }
+        takes_part.back() = true;  // scope
+    }
+
     Sums finish(Side& side, std::size_t count, const Workplace& w, double* out) const {
+        const bool patch = &side == &w.patch;
+        const std::vector<bool>& takes_part = patch ? patch_takes_part_ : dig_takes_part_;
         const double scope_mean = scope_.mean;
-        const double centre = (&side == &w.patch ? centres_.patch : centres_.dig) / scope_mean;
+        const double centre = (patch ? centres_.patch : centres_.dig) / scope_mean;
         const std::size_t scope_driver = drivers() - 1;
         for (std::size_t d = 0; d < scope_driver; ++d) {
+            if (!takes_part[d]) continue;
+            Lane& share = side.share[d];
             for (std::size_t t = 0; t < count; ++t) {
-                side.total[t] += side.share[d][t];
-                side.share[d][t] *= scope_mean;
+                side.total[t] += share[t];
+                share[t] *= scope_mean;
             }
         }
         for (std::size_t t = 0; t < count; ++t) {
@@ -207,15 +239,13 @@ private:
             out[t] = scope_mean * centre + side.total[t];
         }
         Sums sums{drivers()};
-        for (std::size_t t = 0; t < count; ++t) {
-            sums.total += side.total[t];
-            sums.square += side.total[t] * side.total[t];
-        }
+        sums.total = sum_of(count, [&](std::size_t t) { return side.total[t]; });
+        sums.square = sum_of(count, [&](std::size_t t) { return side.total[t] * side.total[t]; });
         for (std::size_t d = 0; d < drivers(); ++d) {
-            for (std::size_t t = 0; t < count; ++t) {
-                sums.driver[d] += side.share[d][t];
-                sums.driver_total[d] += side.share[d][t] * side.total[t];
-            }
+            if (!takes_part[d]) continue;
+            const Lane& share = side.share[d];
+            sums.driver[d] = sum_of(count, [&](std::size_t t) { return share[t]; });
+            sums.driver_total[d] = sum_of(count, [&](std::size_t t) { return share[t] * side.total[t]; });
         }
         return sums;
     }
@@ -225,6 +255,8 @@ private:
     std::uint64_t seed_;
     Inverse scope_;
     std::vector<Inverse> inverse_, event_cost_;
+    std::vector<double> patch_start_, dig_start_;          ///< less the mean of its events, by driver
+    std::vector<bool> patch_takes_part_, dig_takes_part_;  ///< drivers that the method has at all
     double take_common_ = 0.0;
     Means centres_;
 };
@@ -234,11 +266,13 @@ Money to_money(double cents, Currency currency) { return Money::cents(std::llrou
 std::array<Money, 4> quantiles(std::vector<double> costs, Currency currency) {
     constexpr std::array<std::size_t, 4> percent{10, 50, 80, 90};
     std::array<Money, 4> out{};
+    auto from = costs.begin();  // what lies before is smaller: each search starts where the last one ended
     for (std::size_t k = 0; k < percent.size(); ++k) {
         const std::size_t rank = (percent[k] * costs.size() + 99) / 100;  // ceil(p n)
         const auto place = costs.begin() + static_cast<std::ptrdiff_t>(std::max<std::size_t>(rank, 1) - 1);
-        std::nth_element(costs.begin(), place, costs.end());
+        std::nth_element(from, place, costs.end());
         out[k] = to_money(*place, currency);
+        from = place;
     }
     return out;
 }

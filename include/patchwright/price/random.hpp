@@ -19,14 +19,20 @@ inline constexpr std::uint64_t golden_gamma = 0x9E3779B97F4A7C15ULL;
 class Stream {
 public:
     constexpr explicit Stream(std::uint64_t seed) : seed_{seed} {}
-    constexpr std::uint64_t at(std::uint64_t i) const { return mix64(seed_ + (i + 1) * golden_gamma); }
-    /// Uniform in the open interval (0, 1): the top 52 bits, half a step off both ends.
-    constexpr double uniform(std::uint64_t i) const { return (static_cast<double>(at(i) >> 12) + 0.5) * 0x1.0p-52; }
-    /// A stream of its own for each trial.
-    constexpr Stream child(std::uint64_t i) const { return Stream{at(i)}; }
+    constexpr std::uint64_t at(std::uint64_t i) const { return mix64(seed_ + offset(i)); }
+    /// What the place adds to the seed: `at(i)` is mix64(seed + offset(i)).
+    static constexpr std::uint64_t offset(std::uint64_t i) { return (i + 1) * golden_gamma; }
 
 private:
     std::uint64_t seed_;
 };
+
+/// Two uniform numbers in the open interval (0, 1) from one word, each half a step of 2^-32 off both ends.
+constexpr double upper_half(std::uint64_t word) {
+    return (static_cast<double>(static_cast<std::int64_t>(word >> 32)) + 0.5) * 0x1.0p-32;
+}
+constexpr double lower_half(std::uint64_t word) {
+    return (static_cast<double>(static_cast<std::int64_t>(word & 0xFFFFFFFFULL)) + 0.5) * 0x1.0p-32;
+}
 
 }  // namespace patchwright::price
