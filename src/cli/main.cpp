@@ -1,1 +1,73 @@
-int main() { return 0; }
+#include <iostream>
+#include <new>
+#include <string>
+#include <vector>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "commands.hpp"
+#include "hints.hpp"
+#include "patchwright/units/error.hpp"
+#include "patchwright/version.hpp"
+
+namespace {
+
+using namespace patchwright;
+
+void add_all(CLI::App& app, cli::Outcome& outcome) {
+    cli::add_daysheet(app, outcome);
+    cli::add_quote(app, outcome);
+    cli::add_plan(app, outcome);
+    cli::add_check(app, outcome);
+    cli::add_picklist(app, outcome);
+    cli::add_draw(app, outcome);
+    cli::add_why(app, outcome);
+    cli::add_calc(app, outcome);
+}
+
+int run(int argc, char** argv) {
+    CLI::App app{"Plan patch repairs of small drains: what can be patched, how, when, and what it costs beside digging.",
+                 "patchwright"};
+    app.set_version_flag("-V,--version", std::string{"patchwright "} + version);
+    app.footer(
+        "Examples:\n"
+        "  patchwright daysheet job.json\n"
+        "  patchwright quote job.json --yard ours.json -o offer.pdf\n"
+        "  patchwright why job.json A-P1.thickness\n"
+        "Every command explains itself with --help.");
+    app.require_subcommand(1);
+    cli::Outcome outcome;
+    add_all(app, outcome);
+    if (argc == 1) {
+        std::cerr << app.help();
+        return cli::wrong_usage;
+    }
+    try {
+        app.parse(argc, argv);
+        return outcome.status;
+    } catch (const CLI::ParseError& error) {
+        if (error.get_exit_code() == 0) return app.exit(error);
+        cli::complain(cli::usage_message(app, error, {argv + 1, argv + argc}));
+        return cli::wrong_usage;
+    } catch (const cli::Stop& stop) {
+        return stop.status;
+    } catch (const IoError& error) {
+        cli::complain(error.what());
+        return cli::failed;
+    } catch (const Error& error) {
+        cli::complain(error.what());
+        return cli::bad_input;
+    } catch (const std::bad_alloc&) {
+        cli::complain("out of memory");
+        return cli::failed;
+    } catch (const std::exception& error) {
+        cli::complain(fmt::format("a fault of ours, please report it: {}", error.what()));
+        return cli::failed;
+    }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) { return run(argc, argv); }

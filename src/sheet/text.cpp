@@ -1,0 +1,143 @@
+#include "patchwright/sheet/model.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "patchwright/sheet/sheets.hpp"
+#include "text_lines.hpp"
+
+namespace patchwright::sheet {
+namespace {
+
+/// Lines of a sheet in plain text. Every block of the model has a form here, so paper and terminal say the same.
+class TextPrinter {
+public:
+    explicit TextPrinter(const TextStyle& style) : style_{style}, width_{std::max<std::size_t>(40, style.width)} {}
+
+    void print(const Sheet& sheet) {
+        rule('=');
+        line(strong(fmt::format("{}  {}  {}", sheet.kind, sheet.reference, sheet.title)));
+        if (!sheet.subject.empty()) line(sheet.subject);
+        for (const auto& banner : sheet.banners) wrapped("! ", banner);
+        rule('=');
+        for (const auto& block : sheet.blocks) print(block);
+    }
+    std::string take() { return std::move(out_); }
+
+private:
+    void print(const Block& block) {
+        std::visit([this](const auto& content) { print(content); }, block.content);
+    }
+    void print(const Heading& h) {
+        gap();
+        line(strong(h.text));
+        if (h.level == 1) line(std::string(std::min(width_, text_width(h.text)), '-'));
+    }
+    void print(const Paragraph& p) { wrapped("", p.emphasis == Emphasis::normal ? p.text : strong(p.text)); }
+    void print(const Bullets& b) {
+        for (const auto& item : b.items) wrapped("- ", item);
+    }
+    void print(const Ticks& t) {
+        for (const auto& item : t.items) wrapped("[ ] ", item);
+    }
+    void print(const Caution& c) {
+        wrapped("! ", fmt::format("{}: {}", c.title, c.text));
+        if (!c.source.empty()) wrapped("  ", fmt::format("  (see {})", c.source));
+    }
+    void print(const Signature& s) {
+        gap();
+        for (const auto& label : s.labels) line(fmt::format("{} {}", padded(label, 22), std::string(30, '_')));
+    }
+    void print(const Picture& p) {
+        if (p.as_text.empty()) return;
+        gap();
+        out_ += p.as_text;
+        if (out_.back() != '\n') out_ += '\n';
+    }
+    void print(const PageBreak&) { gap(); }
+    void print(const Card& card) {
+        gap();
+        rule('-');
+        line(strong(card.title) + (card.subtitle.empty() ? "" : "  " + card.subtitle));
+        rule('-');
+        for (const auto& block : card.blocks) print(block);
+        rule('-');
+    }
+    void print(const Fields& fields);
+    void print(const Table& table);
+
+    void rule(char mark) { line(std::string(width_, mark)); }
+    void gap() {
+        if (!out_.empty() && !out_.ends_with("\n\n")) out_ += '\n';
+    }
+    void line(std::string_view text) {
+        auto end = text.find_last_not_of(' ');
+        out_ += text.substr(0, end == std::string_view::npos ? 0 : end + 1);
+        out_ += '\n';
+    }
+    void wrapped(std::string_view mark, std::string_view text) {
+        bool first = true;
+        for (const auto& part : wrap(text, width_ - mark.size())) {
+            line(fmt::format("{}{}", first ? mark : std::string_view{"      ", mark.size()}, part));
+            first = false;
+        }
+    }
+    std::string strong(std::string_view text) const {
+        return style_.color ? fmt::format("\033[1m{}\033[0m", text) : std::string{text};
+    }
+
+    TextStyle style_;
+    std::size_t width_;
+    std::string out_;
+};
+
+std::string field_text(const Field& field) {
+    if (field.blank) return field.label + " ________";
+    return fmt::format("{}: {}", field.label, field.value);
+}
+
+void TextPrinter::print(const Fields& fields) {
+    const auto columns = static_cast<std::size_t>(std::max(1, fields.columns));
+    const std::size_t cell = width_ / columns;
+    std::string row;
+    std::size_t used = 0;
+    const auto flush = [&] {
+        if (used > 0) line(row);
+        row.clear();
+        used = 0;
+    };
+    for (const auto& field : fields.fields) {
+        const bool loud = field.emphasis == Emphasis::arm && !field.blank;
+        const auto text = loud ? fmt::format("{}: >> {} <<", field.label, field.value) : field_text(field);
+        const auto cells = (text_width(text) + 1 + cell - 1) / cell;
+        if (cells > columns) {
+            flush();
+            wrapped("", text);
+            continue;
+        }
+        if (used + cells > columns) flush();
+        row += padded(text, cells * cell);
+        used += cells;
+    }
+    flush();
+}
+
+void TextPrinter::print(const Table& table) {
+    gap();
+    if (!table.title.empty()) line(strong(table.title));
+    for (const auto& text : table_lines(table, width_)) line(text);
+}
+
+}  // namespace
+
+std::string text(const Sheet& sheet, const TextStyle& style) {
+    TextPrinter printer{style};
+    printer.print(sheet);
+    auto result = printer.take();
+    return style.utf8 ? result : to_ascii(result);
+}
+
+std::string ascii(const std::string& utf8) { return to_ascii(utf8); }
+
+}  // namespace patchwright::sheet

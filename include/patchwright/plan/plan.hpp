@@ -1,5 +1,5 @@
 #pragma once
-#include <map>
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -43,7 +43,9 @@ struct RunPlan {
     std::vector<std::string> remarks;
     layout::Problem problem;  ///< as put to the optimiser
     layout::Solution solution;
-    std::vector<int> target_defects;      ///< Target::defect to place in Run::defects
+    std::vector<int> target_defects;           ///< target to place in Run::defects
+    std::vector<std::string> carrier_packers;  ///< carrier to packer id
+    int chosen = -1;                           ///< place in solution.best; -1: nothing to patch
     std::vector<std::string> unanswered;  ///< per uncovered defect: what stands in the way, what would lift it
 };
 
@@ -94,6 +96,15 @@ struct Batch {
     ClockTime mix_at{};
 };
 
+/// The pieces of one felt, cut from its rolls and offcuts.
+struct FeltCutting {
+    int felt = 0;  ///< place in Yard::felts
+    std::vector<cutting::Piece> pieces;
+    std::vector<cutting::Stock> stock;
+    cutting::CutPlan plan;
+    Money cost;  ///< of what is used: offcuts at their value, rolls by the length taken
+};
+
 struct LayoutSummary {
     Money cost;  ///< sum of the patches' marginal costs
     bool proven_optimal = false;
@@ -102,11 +113,13 @@ struct LayoutSummary {
     std::string difference;            ///< in what best and second differ, one sentence
 };
 
+/// What happens upstream while a run is blocked.
 struct FlowPlan {
     int run = 0;
     schedule::FlowVerdict verdict;
     Duration blocked{};
     bool known = false;
+    Working working;
 };
 
 struct Plan {
@@ -114,9 +127,7 @@ struct Plan {
     std::vector<Patch> patches;  ///< in order of work
     std::vector<Batch> batches;
     std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;  ///< resin id, (kit mass, count)
-    cutting::CutPlan cutting;
-    std::vector<cutting::Piece> pieces;
-    std::vector<cutting::Stock> stock;
+    std::vector<FeltCutting> cutting;
     schedule::Problem work;
     schedule::Schedule schedule;
     std::vector<Date> dates;  ///< of each day; empty when the job has no date

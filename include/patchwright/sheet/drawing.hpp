@@ -55,6 +55,9 @@ struct Drawing {
     std::vector<Shape> shapes;
 };
 
+/// One under the other, with their titles.
+Drawing stacked(const std::vector<Drawing>& drawings);
+
 Drawing draw_run(const Context& context, int run);
 Drawing draw_section(const Context& context, int patch);
 Drawing draw_day(const Context& context, int day);

@@ -34,4 +34,14 @@ std::string svg(const Drawing& drawing);
 std::string png(const Drawing& drawing, double dots_per_inch);
 std::string drawing_pdf(const std::vector<Drawing>& drawings, const PageOptions& options);
 
+/// The functions above as a table, for a program that loads this target only when paper is wanted.
+struct PageFunctions {
+    Pages (*pdf)(const std::vector<Sheet>&, const PageOptions&) = nullptr;
+    std::string (*svg)(const Drawing&) = nullptr;
+    std::string (*png)(const Drawing&, double) = nullptr;
+    std::string (*drawing_pdf)(const std::vector<Drawing>&, const PageOptions&) = nullptr;
+};
+
 }  // namespace patchwright::sheet
+
+extern "C" const patchwright::sheet::PageFunctions* patchwright_page_functions();

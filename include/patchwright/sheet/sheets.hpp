@@ -3,9 +3,11 @@
 #include <string>
 #include <vector>
 
+#include "patchwright/job/diagnostic.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/plan/plan.hpp"
+#include "patchwright/sheet/calc.hpp"
 #include "patchwright/sheet/model.hpp"
 
 /// From a plan to sheets and to JSON. Chooses what to show and in which words; computes nothing.
@@ -28,6 +30,12 @@ Sheet plan_sheet(const Context& context);
 Sheet why_sheet(const Context& context, const std::string& what);
 std::vector<std::string> askable(const Context& context);
 
+/// Text with nothing but ASCII: letters without accents, signs by their usual stand-ins.
+std::string ascii(const std::string& utf8);
+/// {"error": message, "line": number}, on one line.
+std::string error_json(const std::string& message, std::size_t line);
+std::string findings_json(const std::vector<job::Diagnostic>& findings);
+
 struct TextStyle {
     bool utf8 = true;
     bool color = false;
@@ -42,21 +50,5 @@ std::string quote_json(const Context& context, bool inside);
 std::string pick_json(const Context& context);
 std::string pick_csv(const Context& context);
 std::string why_json(const Context& context, const std::string& what);
-/// {"calc": name, "inputs": {...}, "results": {...}, "steps": [...]}
-struct CalcValue {
-    std::string key;
-    Show show = Show::ratio;
-    double value = 0;
-    std::string text;
-    Origin origin = Origin::given;
-};
-struct CalcResult {
-    std::string name;
-    std::vector<CalcValue> inputs, results;
-    Working working;
-    std::vector<std::string> remarks;
-};
-std::string calc_json(const CalcResult& result);
-std::string calc_text(const CalcResult& result, UnitSystem units);
 
 }  // namespace patchwright::sheet

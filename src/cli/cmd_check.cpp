@@ -1,0 +1,70 @@
+// `patchwright check`: everything wrong or doubtful in the job and yard files, nothing else.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "patchwright/job/read.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"text", "json"};
+
+struct CheckOptions {
+    Common common;
+};
+
+void run_check(const CheckOptions& options, Outcome& outcome) {
+    const auto& common = options.common;
+    const auto format = chosen_format(common, formats);
+    std::vector<job::Diagnostic> findings;
+    const auto add = [&](const std::vector<job::Diagnostic>& list) { findings.insert(findings.end(), list.begin(), list.end()); };
+    auto job = job::read_job(read_all(common.job), common.job == "-" ? "standard input" : common.job);
+    add(job.diagnostics);
+    std::optional<job::Yard> yard;
+    if (common.yard.empty()) {
+        yard = job::builtin_yard();
+    } else {
+        auto read = job::read_yard(read_all(common.yard), common.yard);
+        add(read.diagnostics);
+        yard = std::move(read.value);
+    }
+    if (job && yard) {
+        add(job::cross_check(*job.value, *yard));
+        if (!job::has_errors(findings)) {
+            const auto plan = plan::make_plan(*job.value, *yard);
+            for (const auto& words : plan.warnings) findings.push_back({job::Severity::warning, common.job, 0, 0, words, "", "", ""});
+            if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
+        }
+    }
+    if (job::has_errors(findings)) outcome.status = bad_input;
+    if (format == "json") {
+        write_result(common, sheet::findings_json(findings));
+        return;
+    }
+    std::string text;
+    for (const auto& d : findings) {
+        if (common.quiet && d.severity == job::Severity::warning) continue;
+        text += job::text(d);
+        text += '\n';
+    }
+    const auto errors = std::count_if(findings.begin(), findings.end(), [](const auto& d) { return d.severity == job::Severity::error; });
+    const auto warnings = static_cast<std::ptrdiff_t>(findings.size()) - errors;
+    text += fmt::format("{} error{}, {} warning{}\n", errors, errors == 1 ? "" : "s", warnings, warnings == 1 ? "" : "s");
+    if (!utf8_locale()) text = sheet::ascii(text);
+    write_result(common, text);
+}
+
+}  // namespace
+
+void add_check(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<CheckOptions>();
+    auto* command = app.add_subcommand("check", "Everything wrong or doubtful in the job and yard files");
+    add_common(*command, options->common, formats);
+    command->footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
+    command->callback([options, &outcome] { run_check(*options, outcome); });
+}
+
+}  // namespace patchwright::cli

@@ -1,0 +1,58 @@
+// `patchwright daysheet`: what the crew needs, for one day or all.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"text", "pdf", "json"};
+
+struct DaysheetOptions {
+    Common common;
+    std::string day;
+};
+
+/// A day's place from its number or its date; nullopt for all days.
+std::optional<int> day_of(const std::string& asked, const plan::Plan& plan) {
+    if (asked.empty()) return std::nullopt;
+    const auto days = plan.schedule.days.size();
+    for (std::size_t d = 0; d < days; ++d) {
+        if (asked == std::to_string(d + 1) || (d < plan.dates.size() && asked == format(plan.dates[d]))) return static_cast<int>(d);
+    }
+    throw InputError(fmt::format("--day {}: the plan has {} day{}, give a number from 1 to {} or one of their dates", asked, days,
+                                 days == 1 ? "" : "s", days));
+}
+
+void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
+    const auto format = chosen_format(options.common, formats);
+    const auto loaded = load(options.common);
+    plan::Options planning;
+    planning.price = false;
+    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const auto day = day_of(options.day, plan);
+    if (format == "json") {
+        write_result(options.common, sheet::day_json(context, day));
+    } else {
+        write_sheets(options.common, sheet::day_sheets(context, day), format);
+    }
+    outcome.status = status_of(options.common, plan);
+}
+
+}  // namespace
+
+void add_daysheet(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<DaysheetOptions>();
+    auto* command = app.add_subcommand("daysheet", "What the crew needs, for one day or all");
+    add_common(*command, options->common, formats);
+    command->add_option("--day", options->day, "Only this day: its number, or its date")->type_name("DAY");
+    command->footer("Examples:\n  patchwright daysheet job.json\n  patchwright daysheet job.json --day 1 -o day.pdf");
+    command->callback([options, &outcome] { run_daysheet(*options, outcome); });
+}
+
+}  // namespace patchwright::cli

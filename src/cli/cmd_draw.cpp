@@ -1,0 +1,92 @@
+// `patchwright draw`: the run to scale and the other drawings.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "page_loader.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"svg", "png", "pdf"};
+
+struct DrawOptions {
+    Common common;
+    std::string what = "run", of;
+    double dpi = 144.0;
+};
+
+template <class List, class Name>
+int place_of(const List& list, Name name, const std::string& asked, const char* kind) {
+    std::string known;
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        if (asked == name(list[i])) return static_cast<int>(i);
+        known += (known.empty() ? "" : ", ") + std::string{name(list[i])};
+    }
+    throw InputError(fmt::format("--of {}: no such {}; there is {}", asked, kind, known.empty() ? "none" : known));
+}
+
+std::vector<sheet::Drawing> drawings(const DrawOptions& options, const sheet::Context& c) {
+    std::vector<sheet::Drawing> list;
+    if (options.what == "run") {
+        for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
+            if (options.of.empty() || c.job->runs[r].id == options.of) list.push_back(sheet::draw_run(c, static_cast<int>(r)));
+        }
+        if (list.empty()) place_of(c.job->runs, [](const auto& r) { return r.id; }, options.of, "run");
+    } else if (options.what == "section" || options.what == "cure") {
+        for (std::size_t p = 0; p < c.plan->patches.size(); ++p) {
+            if (!options.of.empty() && c.plan->patches[p].id != options.of) continue;
+            list.push_back(options.what == "cure" ? sheet::draw_cure(c, static_cast<int>(p)) : sheet::draw_section(c, static_cast<int>(p)));
+        }
+        if (list.empty()) place_of(c.plan->patches, [](const auto& p) { return p.id; }, options.of, "patch");
+    } else if (options.what == "day") {
+        for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
+            if (options.of.empty() || options.of == std::to_string(d + 1)) list.push_back(sheet::draw_day(c, static_cast<int>(d)));
+        }
+    } else if (options.what == "price") {
+        list.push_back(sheet::draw_bracket(c));
+    } else {
+        list.push_back(sheet::draw_cutting(c));
+    }
+    if (list.empty()) throw InputError("there is nothing of that kind to draw in this plan");
+    return list;
+}
+
+void run_draw(const DrawOptions& options, Outcome& outcome) {
+    const auto format = chosen_format(options.common, formats);
+    const auto loaded = load(options.common);
+    const auto plan = plan::make_plan(loaded.job, loaded.yard);
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const auto list = drawings(options, context);
+    const auto& pages = page_functions();
+    if (format == "pdf") {
+        sheet::PageOptions page;
+        page.paper = options.common.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+        page.created = created(loaded.job.date);
+        write_result(options.common, pages.drawing_pdf(list, page));
+    } else {
+        const auto all = list.size() == 1 ? list.front() : sheet::stacked(list);
+        write_result(options.common, format == "svg" ? pages.svg(all) : pages.png(all, options.dpi));
+    }
+    outcome.status = status_of(options.common, plan);
+}
+
+}  // namespace
+
+void add_draw(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<DrawOptions>();
+    auto* command = app.add_subcommand("draw", "The run to scale, with defects, fittings and patches");
+    add_common(*command, options->common, formats);
+    command->add_option("--what", options->what, "run|section|day|cure|price|felt")
+        ->type_name("WHAT")
+        ->check(CLI::IsMember({"run", "section", "day", "cure", "price", "felt"}));
+    command->add_option("--of", options->of, "Only this run, patch or day")->type_name("ID");
+    command->add_option("--dpi", options->dpi, "Dots per inch of a PNG")->check(CLI::Range(30.0, 1200.0));
+    command->footer("Examples:\n  patchwright draw job.json -o run.svg\n  patchwright draw job.json --what cure --of A-P1 -o cure.png");
+    command->callback([options, &outcome] { run_draw(*options, outcome); });
+}
+
+}  // namespace patchwright::cli

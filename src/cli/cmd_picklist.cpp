@@ -1,0 +1,40 @@
+// `patchwright picklist`: what to load and buy.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+#include "commands.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"text", "csv", "json", "pdf"};
+
+void run_picklist(const Common& options, Outcome& outcome) {
+    const auto format = chosen_format(options, formats);
+    const auto loaded = load(options);
+    plan::Options planning;
+    planning.trials = 0;
+    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    if (format == "json") {
+        write_result(options, sheet::pick_json(context));
+    } else if (format == "csv") {
+        write_result(options, sheet::pick_csv(context));
+    } else {
+        write_sheets(options, {sheet::pick_list(context)}, format);
+    }
+    outcome.status = status_of(options, plan);
+}
+
+}  // namespace
+
+void add_picklist(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<Common>();
+    auto* command = app.add_subcommand("picklist", "What to load, cut and buy");
+    add_common(*command, *options, formats);
+    command->footer("Examples:\n  patchwright picklist job.json\n  patchwright picklist job.json -o list.csv");
+    command->callback([options, &outcome] { run_picklist(*options, outcome); });
+}
+
+}  // namespace patchwright::cli

@@ -1,0 +1,55 @@
+// `patchwright plan`: the whole plan as text or JSON, of one job or of a stream of jobs.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+#include "commands.hpp"
+#include "stream.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"text", "json", "pdf"};
+
+struct PlanOptions {
+    Common common;
+    bool stream = false;
+    unsigned threads = 0;
+};
+
+void run_plan(const PlanOptions& options, Outcome& outcome) {
+    if (options.stream) {
+        outcome.status = run_stream(options.common, options.threads);
+        return;
+    }
+    const auto format = chosen_format(options.common, formats);
+    const auto loaded = load(options.common);
+    const auto plan = plan::make_plan(loaded.job, loaded.yard);
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    if (format == "json") {
+        write_result(options.common, sheet::plan_json(context, false));
+    } else {
+        write_sheets(options.common, {sheet::plan_sheet(context)}, format);
+    }
+    outcome.status = status_of(options.common, plan);
+}
+
+}  // namespace
+
+void add_plan(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<PlanOptions>();
+    auto* command = app.add_subcommand("plan", "The whole plan: text, or JSON for other programs");
+    add_common(*command, options->common, formats);
+    command->get_option("JOB")->required(false);
+    command->add_flag("--stream", options->stream, "Read one job (or job file name) a line, write one plan (JSON) a line, in order");
+    command->add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")->check(CLI::Range(0, 1024));
+    command->footer(
+        "Examples:\n  patchwright plan job.json -f json\n  ls jobs/*.json | patchwright plan --stream > plans.jsonl\n"
+        "  parallel --pipe -k patchwright plan --stream < jobs.jsonl > plans.jsonl");
+    command->callback([options, &outcome] {
+        if (!options->stream && options->common.job.empty()) throw CLI::RequiredError("JOB");
+        run_plan(*options, outcome);
+    });
+}
+
+}  // namespace patchwright::cli

@@ -1,0 +1,42 @@
+// `patchwright quote`: the customer's offer, or the estimator's view with costs.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+#include "commands.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"text", "pdf", "json"};
+
+struct QuoteOptions {
+    Common common;
+    bool inside = false;
+};
+
+void run_quote(const QuoteOptions& options, Outcome& outcome) {
+    const auto format = chosen_format(options.common, formats);
+    const auto loaded = load(options.common);
+    const auto plan = plan::make_plan(loaded.job, loaded.yard);
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    if (format == "json") {
+        write_result(options.common, sheet::quote_json(context, options.inside));
+    } else {
+        write_sheets(options.common, {options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)}, format);
+    }
+    outcome.status = status_of(options.common, plan);
+}
+
+}  // namespace
+
+void add_quote(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<QuoteOptions>();
+    auto* command = app.add_subcommand("quote", "The customer's offer; with --inside the estimator's view");
+    add_common(*command, options->common, formats);
+    command->add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
+    command->footer("Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");
+    command->callback([options, &outcome] { run_quote(*options, outcome); });
+}
+
+}  // namespace patchwright::cli

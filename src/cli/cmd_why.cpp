@@ -1,0 +1,51 @@
+// `patchwright why`: the working of any figure.
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+#include "commands.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"text", "json", "pdf"};
+
+struct WhyOptions {
+    Common common;
+    std::string what;
+    bool report = false;
+};
+
+void run_why(const WhyOptions& options, Outcome& outcome) {
+    const auto format = chosen_format(options.common, formats);
+    const auto loaded = load(options.common);
+    const auto plan = plan::make_plan(loaded.job, loaded.yard);
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const bool list = options.what.empty() && !options.report && format == "text";
+    if (list) {
+        std::string names;
+        for (const auto& name : sheet::askable(context)) names += name + '\n';
+        write_result(options.common, names);
+    } else if (format == "json") {
+        write_result(options.common, sheet::why_json(context, options.what));
+    } else {
+        write_sheets(options.common, {sheet::why_sheet(context, options.what)}, format);
+    }
+    outcome.status = status_of(options.common, plan);
+}
+
+}  // namespace
+
+void add_why(CLI::App& app, Outcome& outcome) {
+    auto options = std::make_shared<WhyOptions>();
+    auto* command = app.add_subcommand("why", "The working of any figure: formula, values, source");
+    add_common(*command, options->common, formats);
+    command->add_option("WHAT", options->what, "What to explain, such as A-P1.thickness, A-P1, A2.verdict, layout; nothing: a list");
+    command->add_flag("--report", options->report, "Everything, as a calculation report to hand in");
+    command->footer(
+        "Examples:\n  patchwright why job.json\n  patchwright why job.json A-P1.pressure\n  patchwright why job.json --report -o report.pdf\n"
+        "  patchwright why job.json layout -f json");
+    command->callback([options, &outcome] { run_why(*options, outcome); });
+}
+
+}  // namespace patchwright::cli

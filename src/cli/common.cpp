@@ -1,0 +1,180 @@
+#include "common.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+#include <ctime>
+#include <filesystem>
+#include <iostream>
+#include <iterator>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "output.hpp"
+#include "page_loader.hpp"
+#include "patchwright/job/read.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+std::string joined(const std::vector<std::string>& words) {
+    std::string text;
+    for (const auto& word : words) text += (text.empty() ? "" : "|") + word;
+    return text;
+}
+
+std::string environment(const char* name) {
+    const char* value = std::getenv(name);
+    return value ? value : "";
+}
+
+std::string yard_text(const Common& options) { return read_all(options.yard); }
+
+void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
+    for (const auto& d : diagnostics) {
+        if (quiet && d.severity == job::Severity::warning) continue;
+        std::cerr << job::text(d) << '\n';
+    }
+}
+
+}  // namespace
+
+void add_output(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
+    command.add_option("-f,--format", options.format, "Form of the result: " + joined(formats))->type_name("FORM")->check(CLI::IsMember(formats));
+    command.add_option("-o,--output", options.output, "File to write; - is standard output")->type_name("FILE");
+    command.add_flag("-q,--quiet", options.quiet, "No warnings on standard error");
+    command.add_option("--color", options.color, "Bold text on a terminal: auto|always|never")
+        ->type_name("WHEN")
+        ->check(CLI::IsMember({"auto", "always", "never"}));
+}
+
+void add_common(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
+    command.add_option("JOB", options.job, "Job file; - is standard input")->required();
+    command.add_option("--yard", options.yard, "Yard file; without it the demonstration yard")->type_name("FILE");
+    add_output(command, options, formats);
+    command.add_option("--units", options.units, "Units on the sheets: metric|us")->type_name("UNITS")->check(CLI::IsMember({"metric", "us"}));
+    command.add_flag("--strict", options.strict, "Exit with 4 when a defect cannot be patched or a check fails");
+    if (std::find(formats.begin(), formats.end(), "pdf") != formats.end()) {
+        command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")->type_name("PAPER")->check(CLI::IsMember({"a4", "letter"}));
+    }
+}
+
+std::string read_all(const std::string& path) {
+    if (path == "-") {
+        if (isatty(STDIN_FILENO) != 0) throw IoError("standard input is a terminal: give a job file, or - with a pipe");
+        return {std::istreambuf_iterator<char>(std::cin), {}};
+    }
+    return read_file(path);
+}
+
+job::Yard load_yard(const Common& options) {
+    if (options.yard.empty()) return job::builtin_yard();
+    auto yard = job::read_yard(yard_text(options), options.yard);
+    print(yard.diagnostics, options.quiet);
+    if (!yard) throw Stop{bad_input};
+    return std::move(*yard.value);
+}
+
+Loaded load(const Common& options) {
+    const std::string name = options.job == "-" ? "standard input" : options.job;
+    auto job = job::read_job(read_all(options.job), name);
+    print(job.diagnostics, options.quiet);
+    std::optional<job::Yard> yard;
+    if (options.yard.empty()) {
+        yard = job::builtin_yard();
+    } else {
+        auto read = job::read_yard(yard_text(options), options.yard);
+        print(read.diagnostics, options.quiet);
+        yard = std::move(read.value);
+    }
+    if (!job || !yard) throw Stop{bad_input};
+    const auto crossed = job::cross_check(*job.value, *yard);
+    print(crossed, options.quiet);
+    if (job::has_errors(crossed)) throw Stop{bad_input};
+    Loaded loaded{std::move(*job.value), std::move(*yard), UnitSystem::metric};
+    loaded.units = options.units.empty() ? loaded.job.units : options.units == "us" ? UnitSystem::us : UnitSystem::metric;
+    loaded.job.units = loaded.units;
+    return loaded;
+}
+
+std::string chosen_format(const Common& options, const std::vector<std::string>& formats) {
+    if (!options.format.empty()) return options.format;
+    auto extension = std::filesystem::path{options.output}.extension().string();
+    if (extension.empty() || options.output == "-") return formats.front();
+    extension.erase(0, 1);
+    if (extension == "txt") extension = "text";
+    if (std::find(formats.begin(), formats.end(), extension) != formats.end()) return extension;
+    complain(fmt::format("{}: cannot tell the form from the name; give -f {}", options.output, joined(formats)));
+    throw Stop{wrong_usage};
+}
+
+void write_result(const Common& options, std::string_view bytes) {
+    if (options.output.empty() || options.output == "-") {
+        write_stdout(bytes);
+    } else {
+        write_file(options.output, bytes);
+    }
+}
+
+bool utf8_locale() {
+    for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+        auto value = environment(name);
+        if (value.empty()) continue;
+        std::transform(value.begin(), value.end(), value.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+        return value.find("utf-8") != std::string::npos || value.find("utf8") != std::string::npos;
+    }
+    return false;
+}
+
+bool wants_color(const Common& options) {
+    if (options.color == "always") return true;
+    if (options.color == "never" || !environment("NO_COLOR").empty() || environment("TERM") == "dumb") return false;
+    return (options.output.empty() || options.output == "-") && isatty(STDOUT_FILENO) != 0;
+}
+
+sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), wants_color(options), 80}; }
+
+void write_sheets(const Common& options, const std::vector<sheet::Sheet>& sheets, const std::string& format) {
+    if (format == "pdf") {
+        sheet::PageOptions page;
+        page.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+        page.created = created(std::nullopt);
+        const auto pages = page_functions().pdf(sheets, page);
+        if (!options.quiet) {
+            for (const auto& warning : pages.warnings) complain(warning);
+        }
+        write_result(options, pages.pdf);
+        return;
+    }
+    std::string text;
+    for (const auto& sheet : sheets) {
+        if (!text.empty()) text += '\n';
+        text += sheet::text(sheet, text_style(options));
+    }
+    write_result(options, text);
+}
+
+std::string created(const std::optional<Date>& date) {
+    if (const auto epoch = environment("SOURCE_DATE_EPOCH"); !epoch.empty()) {
+        char* end = nullptr;
+        const long long seconds = std::strtoll(epoch.c_str(), &end, 10);
+        if (*end == '\0' && seconds >= 0 && seconds < 253402300800LL) {
+            const std::time_t time = static_cast<std::time_t>(seconds);
+            std::tm parts{};
+            gmtime_r(&time, &parts);
+            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", parts.tm_year + 1900, parts.tm_mon + 1, parts.tm_mday,
+                               parts.tm_hour, parts.tm_min, parts.tm_sec);
+        }
+    }
+    return fmt::format("{}T00:00:00Z", date ? format(*date) : "2000-01-01");
+}
+
+int status_of(const Common& options, const plan::Plan& plan) {
+    return options.strict && !plan.everything_patched ? not_all_patched : done;
+}
+
+void complain(std::string_view message) { std::cerr << "patchwright: " << message << '\n'; }
+
+}  // namespace patchwright::cli

@@ -1,0 +1,277 @@
+#include "design.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "figures.hpp"
+#include "patchwright/job/pipe_table.hpp"
+#include "patchwright/price/price.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+liner::CuredWall cured_wall(const job::Resin& resin) {
+    return {{resin.modulus, Origin::yard},
+            {resin.long_term_share, Origin::yard},
+            {resin.flexural_strength, Origin::yard},
+            {0.3, Origin::assumed}};
+}
+
+load::SoilLoadInput soil_over(const job::Run& run, const job::Limits& limits) {
+    const Length bore = run.working_bore();
+    const Length wall = job::wall_thickness(run.material, bore).value;
+    const Length cover = run.depth - bore - wall;
+    const Length over_crown = std::max(Length{}, packer::head_over_invert(run).value - bore);
+    return {.outside_diameter = {bore + 2.0 * wall, Origin::looked_up},
+            .cover = {cover, Origin::given},
+            .water_over_crown = {std::min(over_crown, cover), run.water_table.origin},
+            .soil_unit_weight = {limits.soil_unit_weight, Origin::yard},
+            .soil_modulus = {limits.soil_modulus, Origin::yard},
+            .traffic = run.traffic};
+}
+
+/// The weakest cured wall among the resins that the run may use, so that the felt does whichever is poured.
+liner::CuredWall weakest_wall(const job::Yard& yard, const job::Run& run) {
+    const job::Resin* weakest = run.resin ? yard.find_resin(*run.resin) : nullptr;
+    if (weakest == nullptr) {
+        for (const auto& resin : yard.resins) {
+            const auto long_term = [](const job::Resin& r) { return r.modulus * r.long_term_share; };
+            if (weakest == nullptr || long_term(resin) < long_term(*weakest)) weakest = &resin;
+        }
+    }
+    return weakest ? cured_wall(*weakest) : liner::CuredWall{};
+}
+
+/// Money for a mass of resin at the cheapest kit's price per mass.
+Money resin_money(const job::Resin& resin, Mass mass) {
+    std::optional<Money> best;
+    for (const auto& kit : resin.kits) {
+        const Money money = scaled(kit.price, mass / kit.mass);
+        if (!best || money < *best) best = money;
+    }
+    return best.value_or(Money{});
+}
+
+}  // namespace
+
+Duration hands_on(const job::Durations& d, Length sleeve, std::size_t reopened) {
+    return d.cut.likely + d.bench_test.likely + d.wet_out.likely + sleeve.in(unit::m) * d.wet_out_per_m.likely +
+           d.load.likely + d.position.likely + d.inflate.likely + d.crease.likely + d.let_down.likely +
+           d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
+}
+
+Designer::Designer(Setting& setting, int run)
+    : setting_{setting},
+      run_{setting.job.runs[static_cast<std::size_t>(run)]},
+      run_index_{run},
+      partial_{make_wall(false)},
+      full_{make_wall(true)} {
+    for (const auto* wall : {&partial_, &full_}) {
+        if (!wall->felts.empty()) felt_allowance_ = std::max(felt_allowance_, wall->felts.front().installed);
+    }
+}
+
+Designer::Wall Designer::make_wall(bool fully_deteriorated) const {
+    const auto& limits = setting_.yard.limits;
+    Wall wall;
+    wall.working = setting_.working();
+    auto& input = wall.input;
+    input.bore = {run_.working_bore(), Origin::given};
+    input.ovality = {*run_.ovality / 100.0, run_.ovality.origin};
+    input.head_over_invert = packer::head_over_invert(run_);
+    input.condition = fully_deteriorated ? job::Condition::fully_deteriorated : *run_.condition;
+    input.wall = weakest_wall(setting_.yard, run_);
+    input.wall.poisson = {limits.poisson, Origin::yard};
+    input.enhancement = {limits.enhancement, Origin::yard};
+    input.safety = {limits.safety, Origin::yard};
+    input.least = {limits.least_thickness, Origin::yard};
+    if (input.condition == job::Condition::fully_deteriorated) input.soil = soil_over(run_, limits);
+    wall.design = liner::design_thickness(input, wall.working);
+    if (!wall.design.outside_method) {
+        wall.felts = liner::felt_choices(setting_.yard, run_.working_bore(), wall.design.design,
+                                         limits.most_wall_share * run_.working_bore());
+    }
+    return wall;
+}
+
+std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
+    auto place = made_.find(request);
+    if (place == made_.end()) place = made_.emplace(request, make(request)).first;
+    return place->second.patch;
+}
+
+const std::string& Designer::why_not(const SleeveRequest& request) const { return made_.at(request).why_not; }
+
+Designer::Made Designer::make(const SleeveRequest& request) {
+    const Wall& wall = request.fully_deteriorated ? full_ : partial_;
+    if (wall.design.outside_method) return {nullptr, *wall.design.outside_method};
+    auto patch = std::make_shared<Patch>();
+    patch->run = run_index_;
+    patch->end = static_cast<double>(request.length) * unit::cm;
+    patch->bore = run_.working_bore();
+    patch->fully_deteriorated = wall.input.condition == job::Condition::fully_deteriorated;
+    patch->thickness_input = wall.input;
+    patch->thickness = wall.design;
+    patch->option = setting_.packers[static_cast<std::size_t>(request.option)];
+    add_figure(*patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
+
+    if (auto obstacle = choose_felt(*patch, wall)) return {nullptr, *obstacle};
+    patch->utilisation = liner::utilisation(wall.input, patch->felt.installed);
+
+    Working pressing = setting_.working();
+    patch->pressure = 
+        packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
+    if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
+    add_pressure_figures(*patch, pressing);
+
+    if (auto obstacle = choose_resin(*patch)) return {nullptr, *obstacle};
+    return {std::move(patch), {}};
+}
+
+std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall) const {
+    for (const auto& choice : wall.felts) {
+        const auto& felt = setting_.yard.felts[static_cast<std::size_t>(choice.felt)];
+        Working cutting = setting_.working();
+        const auto cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), setting_.yard.limits, cutting);
+        if (!liner::can_be_cut(felt, cut)) continue;
+        patch.felt = choice;
+        patch.cut = cut;
+        add_figure(patch, "felt", Show::thickness, choice.installed.si(), wall.working);
+        add_figure(patch, "cut", Show::tape, cut.length.si(), cutting);
+        return std::nullopt;
+    }
+    return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
+                       format(Show::thickness, wall.design.design, setting_.job.units),
+                       format(Show::tape, patch.bore, setting_.job.units));
+}
+
+std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
+    const auto& yard = setting_.yard;
+    const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
+    const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
+    const auto contact = packer::contact(patch.option.packer.material, resin.kind);
+    if (contact == packer::Contact::forbidden) {
+        return fmt::format("{} may not touch a {} bladder", resin.id, job::word(patch.option.packer.material));
+    }
+    patch.resin = resin_index;
+    Working weighing = setting_.working();
+    patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
+
+    const Mass fibre = felt.areal_mass * patch.cut.felt_area;
+    const Mass in_felt = patch.need.total - patch.need.fixed;
+    patch.sleeve.thickness = patch.felt.installed;
+    patch.sleeve.resin_mass = patch.need.total;
+    patch.sleeve.resin_mass_fraction = in_felt / (in_felt + fibre);
+    patch.sleeve.wet_density = (in_felt + fibre) / (felt.thickness * patch.cut.felt_area);
+    patch.surroundings = {patch.bore, job::wall_thickness(run_.material, patch.bore).value, run_.material,
+                          packer::head_over_invert(run_).value > Length{}};
+    const auto& site = setting_.job.site;
+    const auto& d = yard.durations;
+    const Sourced<Temperature> resin_temperature =
+        site.resin_temperature ? Sourced<Temperature>{*site.resin_temperature, Origin::given}
+                               : Sourced<Temperature>{yard.limits.resin_temperature, Origin::yard};
+    const Sourced<Temperature> van = site.van_temperature ? Sourced<Temperature>{*site.van_temperature, Origin::given}
+                                                          : site.air_temperature;
+    auto& conditions = patch.conditions;
+    conditions.pipe = run_.ground_temperature;
+    conditions.air = site.air_temperature;
+    conditions.resin = resin_temperature;
+    conditions.van = van;
+    conditions.wet_out = d.wet_out.likely + patch.length().in(unit::m) * d.wet_out_per_m.likely;
+    conditions.load = d.load.likely;
+    conditions.position = d.position.likely;
+    conditions.inflate = d.inflate.likely;
+    Working curing = setting_.working();
+    patch.cure = cure_answer(patch, resin_index, curing);
+    if (patch.cure.refused) return *patch.cure.refused;
+
+    const Duration to_inflated = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
+    if (to_inflated > patch.cure.sheet.inflate_by) {
+        return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
+                           format(Show::minutes, to_inflated, setting_.job.units),
+                           format(Show::minutes, patch.cure.sheet.inflate_by, setting_.job.units));
+    }
+    const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
+    const Duration travel = site.travel.value_or(d.travel.likely);
+    const Duration rest = 2.0 * travel + d.set_up.likely + d.cut.likely + d.bench_test.likely + d.let_down.likely +
+                          d.re_survey.likely + d.pack_up.likely;
+    if (patch.cure.sheet.let_down + rest > day && !yard.limits.overnight_cure) {
+        return fmt::format("{} needs {} from mixing to let-down, more than the working day leaves", resin.id,
+                           format(Show::span, patch.cure.sheet.let_down, setting_.job.units));
+    }
+    add_resin_figures(patch, weighing);
+    add_cure_figures(patch, curing);
+    price(patch);
+    return std::nullopt;
+}
+
+/// Sleeves of almost the same mass cure alike: the mass is taken up to the next quarter kilogram and the wet-out to the
+/// next two minutes (both shorten the times at hand), so that the optimiser's many lengths share a few simulations.
+const cure::Answer& Designer::cure_answer(Patch& patch, int resin, Working& working) {
+    constexpr Mass mass_step = 250.0 * unit::g;
+    constexpr Duration time_step = 2.0 * unit::minute;
+    patch.sleeve.resin_mass = std::ceil(patch.need.total / mass_step - 1e-9) * mass_step;
+    patch.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
+    const CureKey key{resin, patch.sleeve.thickness.si(), patch.sleeve.resin_mass.si(), patch.conditions.wet_out.si(),
+                      patch.felt.felt, patch.bore.si()};
+    auto place = cures_.find(key);
+    if (place == cures_.end()) {
+        // The fraction and density of the first sleeve stand for its class: they follow from felt and resin alone.
+        CuredOnce once;
+        once.working = setting_.working();
+        once.answer = setting_.model(resin).answer(patch.sleeve, patch.surroundings, patch.conditions,
+                                                   setting_.yard.limits, once.working);
+        place = cures_.emplace(key, std::move(once)).first;
+    }
+    working.append(place->second.working);
+    return place->second.answer;
+}
+
+std::optional<std::string> Designer::choose_resin(Patch& patch) {
+    const auto& resins = setting_.yard.resins;
+    std::optional<Patch> best;
+    std::string obstacles;
+    for (std::size_t i = 0; i < resins.size(); ++i) {
+        if (run_.resin && *run_.resin != resins[i].id) continue;
+        Patch trial = patch;
+        if (auto obstacle = try_resin(trial, static_cast<int>(i))) {
+            obstacles += (obstacles.empty() ? "" : "; ") + *obstacle;
+        } else if (!best || trial.cost < best->cost) {
+            best = std::move(trial);
+        }
+    }
+    if (!best) return obstacles.empty() ? "the yard has no resin" : obstacles;
+    patch = std::move(*best);
+    return std::nullopt;
+}
+
+void Designer::price(Patch& patch) {
+    const auto& yard = setting_.yard;
+    const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
+    const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
+    const auto& rates = yard.rates;
+    price::Marginal marginal;
+    marginal.felt = patch.cut.felt_area;
+    marginal.felt_money = cost(felt.price, patch.cut.felt_area);
+    marginal.felt_money += share_of(marginal.felt_money, rates.felt_waste);
+    marginal.resin_money = resin_money(resin, patch.need.total);
+    if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::film_needed) {
+        marginal.film_money = cost(rates.film, packer::overall_length(patch.option, patch.length()));
+        patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
+    }
+    marginal.wear = packer::wear(yard, patch.option, patch.length());
+    // A cure binds one person of the team unless a gauge with alarm watches it.
+    const Duration cure_time = patch.cure.sheet.let_down - patch.conditions.wet_out;
+    const Duration watched = yard.limits.alarm_gauge ? Duration{} : cure_time / std::max(1, rates.crew_size);
+    marginal.crew_time = hands_on(yard.durations, patch.length(), 0) + watched;
+    marginal.length = patch.length();
+    marginal.bore = patch.bore;
+    Working pricing = setting_.working();
+    patch.cost = price::marginal_cost(marginal, yard, pricing);
+    add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
+}
+
+}  // namespace patchwright::plan

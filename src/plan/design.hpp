@@ -1,0 +1,73 @@
+#pragma once
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "patchwright/layout/layout.hpp"
+#include "setting.hpp"
+
+namespace patchwright::plan {
+
+/// Everything that binds a sleeve's design, apart from where it lies.
+struct SleeveRequest {
+    layout::Centimetre length = 0;
+    int option = 0;                 ///< place in Setting::packers
+    bool fully_deteriorated = false;
+    bool host_cracked = false;      ///< the packer lies on cracked or holed wall: the yard's host limit counts
+    auto operator<=>(const SleeveRequest&) const = default;
+};
+
+/// Designs the sleeves of one run. Each distinct request is designed once; asking again costs a look-up,
+/// so the optimiser's price and the sheet's patch come from one object.
+class Designer {
+public:
+    Designer(Setting& setting, int run);
+
+    /// nullptr when no design holds; `why_not` then says what stands in the way.
+    std::shared_ptr<const Patch> design(const SleeveRequest& request);
+    const std::string& why_not(const SleeveRequest& request) const;
+
+    /// Thickest wall that this run's sleeves need, for the way past bends.
+    Length felt_allowance() const { return felt_allowance_; }
+    const job::Run& run() const { return run_; }
+
+private:
+    struct Wall {
+        liner::ThicknessInput input;
+        liner::ThicknessDesign design;
+        std::vector<liner::FeltChoice> felts;
+        Working working;
+    };
+    struct Made {
+        std::shared_ptr<const Patch> patch;
+        std::string why_not;
+    };
+    using CureKey = std::tuple<int, double, double, double, int, double>;
+    struct CuredOnce {
+        cure::Answer answer;
+        Working working;
+    };
+    Wall make_wall(bool fully_deteriorated) const;
+    Made make(const SleeveRequest& request);
+    std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
+    std::optional<std::string> choose_resin(Patch& patch);
+    std::optional<std::string> try_resin(Patch& patch, int resin);
+    const cure::Answer& cure_answer(Patch& patch, int resin, Working& working);
+    void price(Patch& patch);
+
+    Setting& setting_;
+    const job::Run& run_;
+    int run_index_;
+    Wall partial_, full_;
+    Length felt_allowance_{};
+    std::map<SleeveRequest, Made> made_;
+    std::map<CureKey, CuredOnce> cures_;
+};
+
+/// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.
+Duration hands_on(const job::Durations& durations, Length sleeve, std::size_t reopened);
+
+}  // namespace patchwright::plan

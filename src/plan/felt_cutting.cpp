@@ -1,0 +1,82 @@
+#include "felt_cutting.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include <fmt/format.h>
+
+namespace patchwright::plan {
+namespace {
+
+using cutting::Millimetre;
+
+/// Trim lost between neighbouring pieces: a scissors cut, common practice, no source.
+constexpr Millimetre kerf = 5;
+
+Millimetre mm_up(Length l) { return static_cast<Millimetre>(std::ceil(l.in(unit::mm) - 1e-6)); }
+Millimetre mm_down(Length l) { return static_cast<Millimetre>(std::floor(l.in(unit::mm) + 1e-6)); }
+
+Money area_money(const job::Felt& felt, Millimetre length, Millimetre width) {
+    const double plies = felt.form == job::FeltForm::sewn_tube ? 2.0 : 1.0;
+    return cost(felt.price, plies * (static_cast<double>(length) * unit::mm) * (static_cast<double>(width) * unit::mm));
+}
+
+/// Offcuts are owned and charged at their stated share; rolls in stock and rolls to buy at the price of what they hold.
+std::vector<cutting::Stock> stock_of(const job::Felt& felt) {
+    std::vector<cutting::Stock> stock;
+    for (const auto& piece : felt.stock) {
+        const auto length = mm_down(piece.length), width = mm_down(piece.width);
+        const Money full = area_money(felt, length, width);
+        const Money price = piece.offcut ? scaled(full, felt.offcut_value) : full;
+        stock.push_back({fmt::format("{} {} mm x {} mm", piece.offcut ? "offcut" : "roll", length, width), length, width,
+                         price.in_cents(), piece.count, piece.offcut});
+    }
+    const auto length = mm_down(felt.roll_length);
+    const auto width = mm_down(felt.form == job::FeltForm::sewn_tube ? felt.flat_width : felt.roll_width);
+    if (length > 0 && width > 0) {
+        stock.push_back({fmt::format("new roll {} mm x {} mm", length, width), length, width,
+                         area_money(felt, length, width).in_cents(), -1, false});
+    }
+    return stock;
+}
+
+/// Offcuts that are used at their value; of a roll the length that the job takes.
+Money used_money(const job::Felt& felt, const FeltCutting& cut, Currency currency) {
+    Money total = Money::cents(0, currency);
+    std::map<std::pair<int, int>, Millimetre> taken;  // stock and copy to the furthest cut
+    for (const auto& placed : cut.plan.placements) {
+        auto& length = taken[{placed.stock, placed.copy}];
+        length = std::max(length, placed.along + cut.pieces[static_cast<std::size_t>(placed.piece)].length);
+    }
+    for (const auto& [where, length] : taken) {
+        const auto& stock = cut.stock[static_cast<std::size_t>(where.first)];
+        total += stock.owned ? Money::cents(stock.price, currency) : area_money(felt, length, stock.width);
+    }
+    return total;
+}
+
+}  // namespace
+
+std::vector<FeltCutting> cut_felts(const Setting& setting, const std::vector<Patch>& patches) {
+    std::map<int, FeltCutting> felts;
+    for (const auto& patch : patches) {
+        auto& cut = felts[patch.felt.felt];
+        cut.felt = patch.felt.felt;
+        for (const auto& piece : patch.cut.pieces) {
+            auto name = patch.cut.pieces.size() > 1 ? fmt::format("{}/{}", patch.id, piece.layer) : patch.id;
+            cut.pieces.push_back({std::move(name), mm_up(piece.length), mm_up(piece.width)});
+        }
+    }
+    std::vector<FeltCutting> result;
+    for (auto& [index, cut] : felts) {
+        const auto& felt = setting.yard.felts[static_cast<std::size_t>(index)];
+        cut.stock = stock_of(felt);
+        cut.plan = cutting::plan_cuts(cut.pieces, cut.stock, kerf);
+        cut.cost = used_money(felt, cut, setting.yard.rates.currency);
+        result.push_back(std::move(cut));
+    }
+    return result;
+}
+
+}  // namespace patchwright::plan

@@ -1,0 +1,197 @@
+#include "finish.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "figures.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+// The site's tables: from well below the resin's limit to a warm pipe, in steps that a thermometer can tell apart.
+constexpr std::array pipes_celsius{2.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0, 20.0, 25.0};
+constexpr std::array pipes_fahrenheit{36.0, 41.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 77.0};
+constexpr std::array airs_celsius{10.0, 15.0, 20.0, 25.0};
+constexpr std::array airs_fahrenheit{50.0, 60.0, 70.0, 80.0};
+
+template <std::size_t C, std::size_t F>
+std::vector<Temperature> points(UnitSystem units, const std::array<double, C>& celsius, const std::array<double, F>& fahrenheit) {
+    std::vector<Temperature> list;
+    if (units == UnitSystem::us) {
+        for (const double f : fahrenheit) list.push_back(Temperature::fahrenheit(f));
+    } else {
+        for (const double c : celsius) list.push_back(Temperature::celsius(c));
+    }
+    return list;
+}
+
+void add_tables(Setting& setting, Patch& patch) {
+    const auto& model = setting.model(patch.resin);
+    const auto pipes = points(setting.job.units, pipes_celsius, pipes_fahrenheit);
+    const auto airs = points(setting.job.units, airs_celsius, airs_fahrenheit);
+    patch.tables.let_down = model.let_down_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, pipes);
+    patch.tables.inflate = model.inflate_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, airs);
+}
+
+void add_bench(const Setting& setting, Patch& patch) {
+    Working testing = setting.working();
+    patch.bench = packer::bench_test(setting.yard, patch.option.packer, patch.pressure, testing);
+    add_figure(patch, "bench-test", Show::gauge_pressure, patch.bench.pressure.si(), testing);
+    Working building = setting.working();
+    const auto kind = setting.yard.resins[static_cast<std::size_t>(patch.resin)].kind;
+    patch.build = packer::build_card(setting.yard, patch.option, patch.length(), kind, building);
+    if (patch.build) add_figure(patch, "bladder-cut", Show::tape, patch.build->bladder_cut.si(), building);
+}
+
+std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, bool patched) {
+    std::vector<excavation::Place> list;
+    for (std::size_t r = 0; r < plan.runs.size(); ++r) {
+        const auto& run = setting.job.runs[r];
+        for (std::size_t d = 0; d < run.defects.size(); ++d) {
+            const auto verdict = plan.runs[r].verdicts[d].judgement.verdict;
+            const bool in_patch = std::any_of(plan.patches.begin(), plan.patches.end(), [&](const Patch& p) {
+                return p.run == static_cast<int>(r) && std::find(p.defects.begin(), p.defects.end(), static_cast<int>(d)) != p.defects.end();
+            });
+            // What wants a patch but cannot have one must be dug as well, whichever way the rest is done.
+            const bool dug_anyway = verdict == survey::Verdict::dig || (survey::wants_patch(verdict) && !in_patch);
+            if (patched ? !in_patch : !dug_anyway) continue;
+            excavation::Place place;
+            place.run = &run;
+            place.defects = {&run.defects[d]};
+            place.from = run.defects[d].at;
+            place.to = run.defects[d].to;
+            list.push_back(std::move(place));
+        }
+    }
+    return list;
+}
+
+void add_price(const Setting& setting, price::PatchWorks works, Plan& plan) {
+    if (!setting.options.price) return;
+    price::Input input;
+    input.job = &setting.job;
+    input.yard = &setting.yard;
+    input.works = std::move(works);
+    input.dig_places = places(setting, plan, true);
+    input.unavoidable_places = places(setting, plan, false);
+    input.trials = setting.options.trials;
+    Working working = setting.working();
+    plan.offer = price::make_offer(input, working);
+    plan.figures.push_back({"price", Show::money, static_cast<double>(plan.offer.bracket.suggested.in_cents()), std::move(working)});
+}
+
+void add_cautions(const Setting& setting, Plan& plan) {
+    safety::Situation situation;
+    for (const auto& p : plan.patches) {
+        situation.resins.push_back(setting.yard.resins[static_cast<std::size_t>(p.resin)].kind);
+        situation.greatest_energy = std::max(situation.greatest_energy, p.pressure.stored);
+        situation.cutting_or_grinding = situation.cutting_or_grinding || !p.reopened.empty() || !p.preparations.empty();
+    }
+    for (std::size_t r = 0; r < plan.runs.size(); ++r) {
+        const auto& run = setting.job.runs[r];
+        situation.hosts.push_back(run.material);
+        situation.deepest = std::max(situation.deepest, run.depth);
+        situation.traffic = situation.traffic || *run.traffic != job::Traffic::none;
+        for (const auto& defect : run.defects) {
+            situation.water_running = situation.water_running || defect.inflow >= job::Inflow::running;
+        }
+        for (const auto& verdict : plan.runs[r].verdicts) {
+            situation.dig = situation.dig || verdict.judgement.verdict == survey::Verdict::dig;
+        }
+    }
+    situation.compressed_air = !plan.patches.empty();
+    situation.plug_or_stopper = !plan.patches.empty();
+    situation.jetting = !plan.patches.empty();
+    situation.confined_entry_possible = situation.deepest >= 1.0 * unit::m;
+    situation.services_near = setting.job.dig.services_near || situation.dig;
+    situation.overnight = setting.yard.limits.overnight_cure;
+    plan.cautions = safety::cautions(situation);
+}
+
+void add_warnings(const Setting& setting, Plan& plan) {
+    auto& list = plan.warnings;
+    const auto add = [&](std::string words) {
+        if (std::find(list.begin(), list.end(), words) == list.end()) list.push_back(std::move(words));
+    };
+    for (std::size_t r = 0; r < plan.runs.size(); ++r) {
+        for (const auto& words : plan.runs[r].remarks) add(fmt::format("Run {}: {}", plan.runs[r].id, words));
+        for (const auto& words : plan.runs[r].unanswered) add(fmt::format("No patch for {}", words));
+        for (const auto& verdict : plan.runs[r].verdicts) {
+            plan.everything_patched = plan.everything_patched && survey::wants_patch(verdict.judgement.verdict);
+        }
+        plan.everything_patched = plan.everything_patched && plan.runs[r].unanswered.empty();
+    }
+    for (const auto& p : plan.patches) {
+        for (const auto& words : p.cure.warnings) add(fmt::format("{}: {}", p.id, words));
+        if (p.bore < setting.yard.limits.scope_bore_min) {
+            add(fmt::format("{}: a bore of {} lies below the scope of the published standards.", p.id,
+                            format(Show::tape, p.bore, setting.job.units)));
+        }
+        if (p.pressure.relief_opens) add(fmt::format("{}: the relief valve opens when the shut air warms: watch the gauge.", p.id));
+    }
+    for (const auto& flow : plan.flows) {
+        if (flow.known && !flow.verdict.holds) {
+            add(fmt::format("Run {}: the storage upstream fills in {} but the pipe is blocked for {}: pump round it.",
+                            setting.job.runs[static_cast<std::size_t>(flow.run)].id,
+                            format(Show::span, flow.verdict.fills_in, setting.job.units),
+                            format(Show::span, flow.blocked, setting.job.units)));
+        }
+    }
+    for (const auto& words : plan.offer.warnings) add(words);
+    plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
+}
+
+}  // namespace
+
+void rig(const Setting& setting, const job::Run& run, Patch& patch) {
+    Working marking = setting.working();
+    auto ways = packer::riggings(run, setting.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
+    if (ways.empty()) return;
+    patch.rigging = std::move(ways.front());
+    patch.notes.insert(patch.notes.end(), patch.rigging.notes.begin(), patch.rigging.notes.end());
+    add_figure(patch, "mark", Show::run_distance, patch.rigging.mark.si(), std::move(marking));
+}
+
+Money patch_net(const Setting& setting, const Whole& whole) {
+    price::Input input;
+    input.job = &setting.job;
+    input.yard = &setting.yard;
+    input.works = whole.works;
+    input.trials = 0;
+    Working off = Working::off();
+    return price::make_offer(input, off).patch.net;
+}
+
+void finish(Setting& setting, Whole whole, Plan& plan) {
+    plan.patches = std::move(whole.patches);
+    plan.batches = std::move(whole.batches);
+    plan.kits_to_buy = std::move(whole.kits_to_buy);
+    plan.cutting = std::move(whole.cutting);
+    plan.work = std::move(whole.work);
+    plan.schedule = std::move(whole.schedule);
+    plan.flows = std::move(whole.flows);
+    plan.warnings = std::move(whole.warnings);
+    for (auto& patch : plan.patches) {
+        add_tables(setting, patch);
+        add_bench(setting, patch);
+    }
+    if (setting.job.date) {
+        Date date = *setting.job.date;
+        for (std::size_t d = 0; d < plan.schedule.days.size(); ++d, date = next_day(date)) plan.dates.push_back(date);
+    }
+    for (const auto& flow : plan.flows) {
+        if (!flow.known) continue;
+        plan.figures.push_back({setting.job.runs[static_cast<std::size_t>(flow.run)].id + ".flow", Show::span,
+                                flow.verdict.fills_in.si(), flow.working});
+    }
+    add_price(setting, std::move(whole.works), plan);
+    plan.assumptions = setting.job.assumptions;
+    plan.assumptions.insert(plan.assumptions.end(), setting.yard.assumptions.begin(), setting.yard.assumptions.end());
+    add_cautions(setting, plan);
+    add_warnings(setting, plan);
+}
+
+}  // namespace patchwright::plan

@@ -1,0 +1,17 @@
+#pragma once
+#include "patchwright/plan/plan.hpp"
+#include "setting.hpp"
+#include "whole.hpp"
+
+namespace patchwright::plan {
+
+/// How the packer gets to a placed sleeve: the shortest way in, with its mark, and the notes of the place.
+void rig(const Setting& setting, const job::Run& run, Patch& patch);
+
+/// Net price of patching, without trials: what whole jobs are compared by.
+Money patch_net(const Setting& setting, const Whole& whole);
+
+/// Tables, bench tests, build cards, price with trials, warnings and cautions of the job that was chosen.
+void finish(Setting& setting, Whole whole, Plan& plan);
+
+}  // namespace patchwright::plan

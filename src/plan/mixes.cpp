@@ -1,0 +1,60 @@
+#include "mixes.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace patchwright::plan {
+namespace {
+
+/// Share of a wet-out after which the resin has left the pot: mixing and spreading come first, rolling after.
+/// Common practice, no source.
+constexpr double poured_share = 0.5;
+
+resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches, std::size_t i, bool share) {
+    const auto& p = patches[i];
+    const auto& d = setting.yard.durations;
+    resin::Portion portion;
+    portion.patch = static_cast<int>(i);
+    portion.mass = p.need.in_sleeve();
+    portion.wet_out = p.conditions.wet_out;
+    portion.pour = poured_share * p.conditions.wet_out;
+    portion.to_inflated = d.load.likely + d.position.likely + d.inflate.likely;
+    portion.crease = d.crease.likely;
+    portion.inflate_by = p.cure.sheet.inflate_by;
+    portion.crease_by = p.cure.sheet.crease_by;
+    // Only sleeves that go in from one access are near enough to the mixing table to share a pot.
+    const bool far_end = p.rigging.from == setting.job.runs[static_cast<std::size_t>(p.run)].to;
+    portion.group = share ? 2 * p.run + (far_end ? 1 : 0) : static_cast<int>(i);
+    portion.packer_count = p.option.packer.count;
+    return portion;
+}
+
+}  // namespace
+
+Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share) {
+    std::map<int, std::vector<resin::Portion>> by_resin;
+    std::map<std::string, int> packer_kinds;
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        auto p = portion(setting, patches, i, share);
+        p.packer = packer_kinds.emplace(patches[i].option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
+        by_resin[patches[i].resin].push_back(std::move(p));
+    }
+    Mixes result;
+    for (auto& [index, portions] : by_resin) {
+        const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
+        const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)].conditions;
+        const auto pour_by = [&, resin_index = index](Mass mass) {
+            return setting.model(resin_index).pour_by(mass, *conditions.resin, *conditions.air, setting.yard.limits);
+        };
+        Working working = Working::off();
+        auto plan = resin::plan_batches(resin, std::move(portions), pour_by, setting.yard.limits, working);
+        for (auto& batch : plan.batches) result.mixes.push_back({std::move(batch), index});
+        for (const auto& kit : plan.kits_to_buy) result.kits_to_buy.emplace_back(resin.id, kit);
+        result.opened.push_back({index, plan.kits, plan.purchase});
+        result.purchase += plan.purchase;
+        result.warnings.insert(result.warnings.end(), plan.warnings.begin(), plan.warnings.end());
+    }
+    return result;
+}
+
+}  // namespace patchwright::plan

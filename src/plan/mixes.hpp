@@ -1,0 +1,28 @@
+#pragma once
+#include <vector>
+
+#include "setting.hpp"
+
+namespace patchwright::plan {
+
+/// The mixes of a set of patches: one plan per resin.
+struct Mixes {
+    struct One {
+        resin::Batch batch;  ///< `patches` are places in the list given
+        int resin = 0;
+    };
+    std::vector<One> mixes;
+    std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;
+    struct Opened {
+        int resin = 0;
+        std::vector<std::pair<Mass, int>> kits;
+        Money money;
+    };
+    std::vector<Opened> opened;
+    Money purchase;
+    std::vector<std::string> warnings;
+};
+/// `share`: sleeves of one run may be wet from one mix. Each has its own packer and air line then.
+Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share);
+
+}  // namespace patchwright::plan

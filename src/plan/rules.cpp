@@ -1,0 +1,219 @@
+#include "rules.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "patchwright/price/price.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+using layout::Centimetre;
+using layout::Span;
+
+// A survey counter reads whole centimetres; the slack keeps 4.40 m from becoming 441 cm.
+Centimetre down(Length l) { return static_cast<Centimetre>(std::floor(l.in(unit::cm) + 1e-6)); }
+Centimetre up(Length l) { return static_cast<Centimetre>(std::ceil(l.in(unit::cm) - 1e-6)); }
+
+Span widened(Length from, Length to, Length by, Length run_length) {
+    return {down(std::max(Length{}, from - by)), up(std::min(run_length, to + by))};
+}
+
+void add_fitting_keep_outs(const Setting& setting, const job::Run& run, std::vector<Span>& spans) {
+    const auto& limits = setting.yard.limits;
+    for (const auto& fitting : run.fittings) {
+        const auto extent = packer::extent(fitting, run);
+        const bool live = fitting.kind == job::FittingKind::junction && fitting.live;
+        const Length clear = (live ? limits.live_keep_out : Length{}) + limits.tolerance;
+        spans.push_back(widened(extent.from, extent.to, clear, run.length));
+    }
+}
+
+/// Joints at multiples of the pipe length from `from`, where the survey gives it.
+void add_joint_keep_outs(const Setting& setting, const job::Run& run, std::vector<Span>& spans) {
+    if (!run.joint_spacing) return;
+    const Length clear = setting.yard.limits.joint_keep_out + setting.yard.limits.tolerance;
+    if (2.0 * clear >= *run.joint_spacing) return;  // pipes shorter than the keep-out: no end could stand anywhere
+    const auto joints = static_cast<int>(std::floor(run.length / *run.joint_spacing - 1e-9));
+    for (int i = 1; i <= joints; ++i) {
+        const Length at = static_cast<double>(i) * *run.joint_spacing;
+        spans.push_back(widened(at, at, clear, run.length));
+    }
+}
+
+std::vector<Span> merged(std::vector<Span> spans) {
+    std::sort(spans.begin(), spans.end(), [](Span a, Span b) { return a.from != b.from ? a.from < b.from : a.to < b.to; });
+    std::vector<Span> result;
+    for (const Span span : spans) {
+        // Spans that only touch stay apart: an end may stand exactly between them.
+        if (!result.empty() && span.from < result.back().to) {
+            result.back().to = std::max(result.back().to, span.to);
+        } else if (span.from < span.to) {
+            result.push_back(span);
+        }
+    }
+    return result;
+}
+
+std::vector<Span> end_keep_outs(const Setting& setting, const job::Run& run) {
+    std::vector<Span> spans;
+    const auto& limits = setting.yard.limits;
+    for (const auto& defect : run.defects) {
+        spans.push_back(widened(defect.at, defect.to, limits.defect_keep_out + limits.tolerance, run.length));
+    }
+    add_fitting_keep_outs(setting, run, spans);
+    add_joint_keep_outs(setting, run, spans);
+    return merged(std::move(spans));
+}
+
+layout::Cost reopening_cost(const Setting& setting) {
+    Working off = Working::off();
+    const auto& rates = setting.yard.rates;
+    return (cost(price::crew_hour(rates, off), setting.yard.durations.reopen.likely)).in_cents();
+}
+
+void add_connections(const Setting& setting, const job::Run& run, RunRules& rules) {
+    for (std::size_t i = 0; i < run.fittings.size(); ++i) {
+        const auto& fitting = run.fittings[i];
+        if (fitting.kind != job::FittingKind::junction || !fitting.live) continue;
+        layout::Connection connection;
+        connection.opening = {down(fitting.at - fitting.bore / 2.0), up(fitting.at + fitting.bore / 2.0)};
+        if (run.reopening_allowed) connection.reopening = reopening_cost(setting);
+        rules.problem.connections.push_back(connection);
+        rules.connection_fitting.push_back(static_cast<int>(i));
+    }
+}
+
+bool serves(const packer::Option& option, Length bore) {
+    return option.packer.bore_min <= bore && bore <= option.packer.bore_max;
+}
+
+std::optional<layout::Carrier> carrier(const Setting& setting, const Designer& designer, int index) {
+    const auto& run = designer.run();
+    const auto& option = setting.packers[static_cast<std::size_t>(index)];
+    if (!serves(option, run.working_bore())) return std::nullopt;
+    const auto& packer = option.packer;
+    layout::Carrier carrier;
+    carrier.packer = index;
+    carrier.length_min = up(packer.usable_min);
+    carrier.length_max = down(std::min(packer.usable_max, setting.yard.limits.longest_sleeve));
+    if (carrier.length_max < carrier.length_min) return std::nullopt;
+    // A packer that stands built reaches further past a short sleeve: its shortest one sets the tail for all.
+    carrier.tail = up(packer::tail(option, packer.usable_min));
+    carrier.restraint_at_mouths = setting.yard.limits.restraint_sleeve;
+    for (const auto& reach : packer::reach(run, setting.yard, option, designer.felt_allowance())) {
+        carrier.reach.push_back({up(reach.from), down(reach.to)});
+    }
+    Working off = Working::off();
+    for (const auto& fitting : run.fittings) {
+        if (fitting.kind == job::FittingKind::junction) {
+            const bool piece = packer.shape != job::PackerShape::straight && fitting.live;
+            if (piece) carrier.anchors.push_back(down(fitting.at + 0.5 * unit::cm));
+            continue;
+        }
+        if (packer::passage(run, setting.yard.limits, fitting, packer, designer.felt_allowance(), off).may_lie_across) continue;
+        const auto extent = packer::extent(fitting, run);
+        carrier.may_not_cross.push_back(widened(extent.from, extent.to, setting.yard.limits.tolerance, run.length));
+    }
+    const bool junction_piece = packer.shape != job::PackerShape::straight;
+    if (carrier.reach.empty() || (junction_piece && carrier.anchors.empty())) return std::nullopt;
+    return carrier;
+}
+
+}  // namespace
+
+RunRules run_rules(const Setting& setting, const Designer& designer, const std::vector<Verdict>& verdicts) {
+    const auto& run = designer.run();
+    const auto& limits = setting.yard.limits;
+    RunRules rules;
+    auto& problem = rules.problem;
+    problem.run_length = down(run.length);
+    problem.overlap = up(limits.overlap);
+    problem.tolerance = up(limits.tolerance);
+    problem.gap = up(limits.gap);
+    problem.lap = up(limits.lap);
+    problem.end_keep_outs = end_keep_outs(setting, run);
+    add_connections(setting, run, rules);
+
+    for (std::size_t i = 0; i < run.defects.size(); ++i) {
+        const auto verdict = verdicts[i].judgement.verdict;
+        if (!survey::wants_patch(verdict)) continue;
+        const auto& defect = run.defects[i];
+        problem.targets.push_back({down(defect.at), std::min(problem.run_length, up(defect.to)), static_cast<int>(i),
+                                   verdict == survey::Verdict::junction_piece});
+    }
+    std::stable_sort(problem.targets.begin(), problem.targets.end(),
+                     [](const auto& a, const auto& b) { return a.from != b.from ? a.from < b.from : a.to < b.to; });
+    for (const auto& target : problem.targets) rules.target_defects.push_back(target.defect);
+
+    for (std::size_t i = 0; i < setting.packers.size(); ++i) {
+        if (auto c = carrier(setting, designer, static_cast<int>(i))) {
+            problem.carriers.push_back(std::move(*c));
+            rules.carrier_option.push_back(static_cast<int>(i));
+        }
+    }
+    return rules;
+}
+
+namespace {
+
+std::string lifted_by(const Setting& setting, const Designer& designer, const RunRules& rules,
+                      const layout::Obstacle& obstacle) {
+    const auto units = setting.job.units;
+    const auto bore = format(Show::tape, designer.run().working_bore(), units);
+    if (!obstacle.if_lifted) return {};
+    const auto& wanted = *obstacle.if_lifted;
+    const auto length = format(Show::run_distance, static_cast<double>(wanted.end - wanted.start) * unit::cm, units);
+    const auto& option =
+        setting.packers[static_cast<std::size_t>(rules.carrier_option[static_cast<std::size_t>(wanted.carrier)])];
+    const auto material = job::word(option.packer.material);
+    switch (obstacle.rules.front()) {
+        case layout::Rule::length: return fmt::format("A {} packer for a sleeve of {} in {} would.", material, length, bore);
+        case layout::Rule::reach: return "Access at the other end, or a packer that passes the fittings on the way, would.";
+        case layout::Rule::bend: return "A soft bladder that may lie across the bend would, or a sleeve on each side of it.";
+        case layout::Rule::connection: return "Allowing the connection to be cut open again would (\"reopening_allowed\").";
+        case layout::Rule::mouth: return fmt::format("A restraint sleeve at the mouth would, on a sleeve of {}.", length);
+        case layout::Rule::end_keep_out: return "More sound wall for the ends would: they stand on a defect, joint or fitting.";
+        case layout::Rule::gap: return "A smaller gap between neighbours would.";
+        case layout::Rule::price:
+        case layout::Rule::none: return {};
+    }
+    return {};
+}
+
+std::string rule_words(layout::Rule rule) {
+    switch (rule) {
+        case layout::Rule::length: return "no packer of the yard carries a sleeve of the length needed";
+        case layout::Rule::reach: return "no packer reaches it from an access";
+        case layout::Rule::bend: return "the sleeve would lie across a fitting that its bladder may not cross";
+        case layout::Rule::connection: return "the sleeve would cover a live connection";
+        case layout::Rule::mouth: return "the packer would stick out of the pipe's mouth, where it balloons";
+        case layout::Rule::end_keep_out: return "the sleeve's ends would not stand on sound wall";
+        case layout::Rule::gap: return "there is no room between the neighbouring patches";
+        case layout::Rule::price: return "no design of felt, resin and pressure holds there";
+        case layout::Rule::none: return "several rules stand in the way at once";
+    }
+    return {};
+}
+
+}  // namespace
+
+std::string obstacle_words(const Setting& setting, const Designer& designer, const RunRules& rules,
+                           const layout::Obstacle& obstacle) {
+    const auto target = static_cast<std::size_t>(obstacle.target);
+    const auto& defect = designer.run().defects[static_cast<std::size_t>(rules.target_defects[target])];
+    if (rules.problem.carriers.empty()) {
+        return fmt::format("{}: no packer of the yard serves a bore of {} from this access.", defect.id,
+                           format(Show::tape, designer.run().working_bore(), setting.job.units));
+    }
+    const auto rule = obstacle.rules.empty() ? layout::Rule::none : obstacle.rules.front();
+    auto words = fmt::format("{}: {}.", defect.id, rule_words(rule));
+    if (!obstacle.rules.empty()) {
+        if (auto lift = lifted_by(setting, designer, rules, obstacle); !lift.empty()) words += " " + lift;
+    }
+    return words;
+}
+
+}  // namespace patchwright::plan

@@ -1,0 +1,39 @@
+#pragma once
+#include <memory>
+#include <vector>
+
+#include "patchwright/cure/cure.hpp"
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/yard.hpp"
+#include "patchwright/packer/packer.hpp"
+#include "patchwright/plan/plan.hpp"
+
+namespace patchwright::plan {
+
+/// What every step of one plan shares. The cure models are fitted when first asked for, once a resin.
+class Setting {
+public:
+    Setting(const job::Job& job_file, const job::Yard& yard_file, const Options& plan_options)
+        : job{job_file},
+          yard{yard_file},
+          options{plan_options},
+          packers{packer::options(yard_file)},
+          models_(yard_file.resins.size()) {}
+
+    const job::Job& job;
+    const job::Yard& yard;
+    const Options& options;
+    const std::vector<packer::Option> packers;
+
+    const cure::Model& model(int resin) {
+        auto& slot = models_[static_cast<std::size_t>(resin)];
+        if (!slot) slot = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
+        return *slot;
+    }
+    Working working() const { return options.working ? Working{} : Working::off(); }
+
+private:
+    std::vector<std::unique_ptr<cure::Model>> models_;
+};
+
+}  // namespace patchwright::plan

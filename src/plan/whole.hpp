@@ -1,0 +1,28 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "patchwright/plan/plan.hpp"
+#include "setting.hpp"
+
+namespace patchwright::plan {
+
+/// One way of doing the whole job: the patches of a layout with their mixes, days, felt and money.
+struct Whole {
+    std::vector<Patch> patches;  ///< in order of work
+    std::vector<Batch> batches;
+    std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;
+    std::vector<FeltCutting> cutting;
+    schedule::Problem work;
+    schedule::Schedule schedule;
+    std::vector<FlowPlan> flows;
+    price::PatchWorks works;
+    std::vector<std::string> warnings;
+    Money purchase;              ///< of resin kits
+};
+
+/// Mixes, order, cutting and the bill of what patching takes, for patches that are designed and placed.
+/// Sharing a mix and mixing each sleeve on its own are both tried; fewer days, then less purchase, then earlier home wins.
+Whole compose(Setting& setting, std::vector<Patch> patches);
+
+}  // namespace patchwright::plan

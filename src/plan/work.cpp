@@ -1,0 +1,143 @@
+#include "work.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+#include <fmt/format.h>
+
+namespace patchwright::plan {
+namespace {
+
+using schedule::Minute;
+
+Minute minutes_up(Duration d) { return static_cast<Minute>(std::ceil(d.in(unit::minute) - 1e-9)); }
+Minute minutes_down(Duration d) { return static_cast<Minute>(std::floor(d.in(unit::minute) + 1e-9)); }
+
+/// Packers that are interchangeable on the clock: the built ones by id, the ones to build by their end-fitting set.
+std::string packer_kind(const Setting& setting, const packer::Option& option) {
+    return option.to_build ? setting.yard.chassis[static_cast<std::size_t>(option.chassis)].id : option.packer.id;
+}
+int packer_count(const Setting& setting, const packer::Option& option) {
+    return option.to_build ? setting.yard.chassis[static_cast<std::size_t>(option.chassis)].count : option.packer.count;
+}
+
+schedule::RunWork run_work(const Setting& setting, const job::Run& run, bool flow_through) {
+    const auto& d = setting.yard.durations;
+    const bool roots = std::any_of(run.defects.begin(), run.defects.end(), [](const job::Defect& defect) {
+        return defect.kind == job::DefectKind::root_intrusion;
+    });
+    const auto& per_10_m = roots ? d.clean_roots_per_10_m : d.clean_per_10_m;
+    schedule::RunWork work;
+    work.id = run.id;
+    work.set_up = minutes_up(d.set_up.likely);
+    work.clean = minutes_up(run.length.in(10.0 * unit::m) * per_10_m.likely);
+    work.survey = minutes_up(d.survey.likely);
+    work.flow_control = minutes_up(d.flow_control.likely);
+    work.dry = minutes_up(d.dry.likely);
+    if (run.flow && !flow_through && run.flow->inflow > VolumeFlow{}) {
+        work.blocked_at_most = minutes_down(run.flow->storage / run.flow->inflow);
+    }
+    return work;
+}
+
+schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
+    const auto& d = setting.yard.durations;
+    const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+    const double metres = p.length().in(unit::m);
+    schedule::PatchWork work;
+    work.id = p.id;
+    work.cut = minutes_up(d.cut.likely);
+    work.bench_test = minutes_up(std::max(d.bench_test.likely, p.bench.hold));
+    work.wet_out = minutes_up(p.conditions.wet_out);
+    work.load = minutes_up(d.load.likely);
+    work.position = minutes_up(d.position.likely);
+    work.inflate = minutes_up(d.inflate.likely);
+    work.crease = minutes_up(std::max(d.crease.likely, setting.yard.limits.crease_step));
+    work.let_down = minutes_up(d.let_down.likely);
+    work.re_survey = minutes_up(d.re_survey.likely);
+    work.reopen = minutes_up(static_cast<double>(p.reopened.size()) * d.reopen.likely);
+    work.wet_out_high = minutes_up(d.wet_out.high + metres * d.wet_out_per_m.high);
+    work.load_high = minutes_up(d.load.high);
+    work.position_high = minutes_up(d.position.high);
+    work.inflate_high = minutes_up(d.inflate.high);
+    work.crease_high = minutes_up(d.crease.high);
+    work.inflate_by = minutes_down(p.cure.sheet.inflate_by);
+    work.crease_by = minutes_down(p.cure.sheet.crease_by);
+    work.mix_to_let_down = minutes_up(p.cure.sheet.let_down);
+    work.at_start = p.start.in(unit::m);
+    work.at_end = p.end.in(unit::m);
+    work.from_far_end = p.rigging.from == run.to;
+    return work;
+}
+
+}  // namespace
+
+schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& patches, const Mixes& mixes) {
+    const auto& site = setting.job.site;
+    const auto& limits = setting.yard.limits;
+    const auto& d = setting.yard.durations;
+    schedule::Problem work;
+    work.start = site.start.minutes;
+    work.finish = site.finish.minutes;
+    work.travel = minutes_up(site.travel.value_or(d.travel.likely));
+    work.pack_up = minutes_up(d.pack_up.likely);
+    work.crews = limits.crews;
+    work.air_lines = limits.air_lines;
+    work.watch_cure = !limits.alarm_gauge;
+    work.overnight = limits.overnight_cure;
+    work.crew_size = setting.yard.rates.crew_size;
+    std::map<int, int> runs;
+    std::map<std::string, int> packers;
+    for (const auto& p : patches) {
+        auto item = patch_work(setting, p);
+        const auto [run, new_run] = runs.emplace(p.run, static_cast<int>(work.runs.size()));
+        if (new_run) {
+            work.runs.push_back(run_work(setting, setting.job.runs[static_cast<std::size_t>(p.run)], p.option.packer.flow_through));
+        }
+        item.run = run->second;
+        const auto [packer, new_packer] = packers.emplace(packer_kind(setting, p.option), static_cast<int>(work.packers.size()));
+        if (new_packer) work.packers.push_back({packer->first, packer_count(setting, p.option)});
+        item.packer = packer->second;
+        work.patches.push_back(std::move(item));
+    }
+    for (const auto& mix : mixes.mixes) {
+        for (const int patch : mix.batch.patches) {
+            work.patches[static_cast<std::size_t>(patch)].batch = static_cast<int>(work.batches.size());
+        }
+        schedule::Mix item;
+        item.patches = mix.batch.patches;
+        item.pour_by = minutes_down(mix.batch.pour_by);
+        item.worth = fmt::format("{}, {}", format(Show::scale_mass, mix.batch.total, setting.job.units),
+                                 setting.yard.resins[static_cast<std::size_t>(mix.resin)].id);
+        work.batches.push_back(std::move(item));
+    }
+    return work;
+}
+
+std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
+                                 const schedule::Problem& work, const schedule::Schedule& schedule) {
+    std::map<int, Minute> blocked;  // longest time from inflation to let-down, by run of the job
+    for (std::size_t i = 0; i < patches.size() && i < schedule.patches.size(); ++i) {
+        if (patches[i].option.packer.flow_through) continue;
+        const auto& times = schedule.patches[i];
+        auto& most = blocked[patches[i].run];
+        most = std::max(most, times.let_down - times.inflate + work.patches[i].let_down);
+    }
+    std::vector<FlowPlan> flows;
+    for (const auto& [run, minutes] : blocked) {
+        FlowPlan plan;
+        plan.run = run;
+        plan.blocked = static_cast<double>(minutes) * unit::minute;
+        if (const auto& flow = setting.job.runs[static_cast<std::size_t>(run)].flow) {
+            plan.known = true;
+            plan.working = setting.working();
+            plan.verdict = schedule::flow_while_blocked(flow->inflow, flow->storage, plan.blocked, plan.working);
+        }
+        flows.push_back(std::move(plan));
+    }
+    return flows;
+}
+
+}  // namespace patchwright::plan

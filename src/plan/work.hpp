@@ -1,0 +1,15 @@
+#pragma once
+#include "mixes.hpp"
+#include "patchwright/schedule/schedule.hpp"
+#include "setting.hpp"
+
+namespace patchwright::plan {
+
+/// The scheduler's problem for these patches and mixes. Durations are rounded up to whole minutes, limits down.
+schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& patches, const Mixes& mixes);
+
+/// How long each run stays blocked, and whether the room upstream holds that.
+std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
+                                 const schedule::Problem& work, const schedule::Schedule& schedule);
+
+}  // namespace patchwright::plan

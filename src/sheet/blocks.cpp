@@ -1,0 +1,123 @@
+#include "blocks.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "words.hpp"
+
+namespace patchwright::sheet {
+
+void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
+    sheet.blocks.push_back(heading("Load before leaving"));
+    Ticks ticks;
+    std::set<std::string> packers;
+    std::map<std::string, Mass> resins;
+    bool film = false, junction = false;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        const auto& packer = p.option.packer;
+        packers.insert(fmt::format("Packer {} ({}), {}", packer.id, job::word(packer.material),
+                                   p.option.to_build ? "to build, then bench test" : "bench tested"));
+        resins[c.yard->resins[static_cast<std::size_t>(p.resin)].id] += p.need.total;
+        film = film || packer::contact(packer.material, c.yard->resins[static_cast<std::size_t>(p.resin)].kind) ==
+                           packer::Contact::film_needed;
+        junction = junction || packer.shape != job::PackerShape::straight || !p.reopened.empty();
+        const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
+        for (const auto& piece : p.cut.pieces) {
+            ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id, show(c, Show::tape, piece.length),
+                                              show(c, Show::tape, piece.width)));
+        }
+    }
+    for (const auto& words : packers) ticks.items.push_back(words);
+    for (const auto& [id, mass] : resins) {
+        ticks.items.push_back(fmt::format("Resin {}: {} mixed in all, A and B, in date, at {}", id, show(c, Show::scale_mass, mass),
+                                          show(c, Show::temperature, c.yard->limits.resin_temperature)));
+    }
+    for (const char* words :
+         {"Scale (1 g), pots, stirrers, roller, table sheet", "Timer, thermometers for air, resin and pipe wall",
+          "Air line, regulator, gauge, relief valve, whip checks", "Rod or strap with marking tape, ties, camera, jetter",
+          "Gloves, goggles, overalls, first aid, resin data sheets, spill sand", "Bags for the witness felt, marker, this sheet"}) {
+        ticks.items.push_back(words);
+    }
+    if (film) ticks.items.push_back("Separating film for rubber bladders");
+    if (junction) ticks.items.push_back("Cutter for branches, brush edge");
+    sheet.blocks.push_back({ticks});
+}
+
+void add_doubts(const Context& c, Sheet& sheet) {
+    if (!c.plan->warnings.empty()) {
+        sheet.blocks.push_back(heading("Warnings"));
+        sheet.blocks.push_back({Bullets{c.plan->warnings}});
+    }
+    if (!c.plan->assumptions.empty()) {
+        sheet.blocks.push_back(heading("Assumed, because nobody said"));
+        Bullets list;
+        for (const auto& a : c.plan->assumptions) list.items.push_back(assumption_text(a));
+        sheet.blocks.push_back({list});
+    }
+}
+
+void add_money_banner(const Context& c, Sheet& sheet) {
+    if (c.yard->demonstration) sheet.banners.push_back("demonstration prices, not yours");
+}
+
+std::string day_chart(const Context& c, int day) {
+    const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
+    if (tasks.empty()) return {};
+    int first = tasks.front().start, last = 0;
+    for (const auto& t : tasks) {
+        first = std::min(first, t.start);
+        last = std::max(last, t.finish);
+    }
+    first = first / 60 * 60;
+    constexpr int width = 62;
+    const int step = std::max(10, ((last - first) / width + 9) / 5 * 5);  // minutes a character
+    const auto place = [&](int minute) { return static_cast<std::size_t>((minute - first) / step); };
+    const auto columns = place(last) + 1;
+    const auto letter = [](schedule::What w) {
+        switch (w) {
+            case schedule::What::travel: return '>';
+            case schedule::What::wet_out: return 'W';
+            case schedule::What::load: return 'L';
+            case schedule::What::position: return 'P';
+            case schedule::What::inflate: return 'I';
+            case schedule::What::crease: return 'K';
+            case schedule::What::cure: return '.';
+            case schedule::What::let_down: return 'D';
+            default: return 'o';
+        }
+    };
+    std::map<std::string, std::string> rows;
+    std::vector<std::string> order;
+    const auto paint = [&](const std::string& row, const schedule::Task& t) {
+        if (!rows.count(row)) {
+            rows[row] = std::string(columns, ' ');
+            order.push_back(row);
+        }
+        for (auto at = place(t.start); at <= place(std::max(t.start, t.finish - 1)); ++at) rows[row][at] = letter(t.what);
+    };
+    for (const auto& t : tasks) {
+        if (t.what != schedule::What::cure) paint(fmt::format("crew {}", t.crew + 1), t);
+    }
+    for (const auto& t : tasks) {
+        if (t.patch) paint(c.plan->patches[static_cast<std::size_t>(*t.patch)].id, t);
+    }
+    std::string hours(columns + 6, ' ');
+    for (int minute = first; minute <= last; minute += 60) {
+        if (step > 30 && (minute - first) % 120 != 0) continue;
+        hours.replace(place(minute), 2, fmt::format("{:02}", minute / 60 % 24));
+    }
+    std::string chart = fmt::format("{:<10}{}\n", "hour", hours.substr(0, hours.find_last_not_of(' ') + 1));
+    for (const auto& row : order) {
+        auto bars = rows[row];
+        bars.erase(bars.find_last_not_of(' ') + 1);
+        chart += fmt::format("{:<10}{}\n", row, bars);
+    }
+    chart += fmt::format("{:<10}W wet-out  L load  P position  I inflate  K crease  . cure  D let down  o other  > travel", "");
+    return chart;
+}
+
+}  // namespace patchwright::sheet

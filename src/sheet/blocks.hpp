@@ -1,0 +1,21 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "patchwright/sheet/sheets.hpp"
+
+/// Parts that more than one sheet is built from.
+namespace patchwright::sheet {
+
+/// Everything that the crew needs for one patch, on one card that stays whole.
+Block patch_card(const Context& context, std::size_t patch);
+/// What to load for these patches, with boxes to tick.
+void add_load_list(const Context& context, const std::vector<std::size_t>& patches, Sheet& sheet);
+/// Assumptions and warnings: what the figures rest on.
+void add_doubts(const Context& context, Sheet& sheet);
+/// The day as bars of text: crews, packers, cures.
+std::string day_chart(const Context& context, int day);
+/// Banner of every sheet with money when the yard is the built-in one.
+void add_money_banner(const Context& context, Sheet& sheet);
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,247 @@
+#include <fmt/format.h>
+
+#include "json_pieces.hpp"
+#include "words.hpp"
+
+namespace patchwright::sheet {
+
+Json runs_json(const Context& c) {
+    Json runs = Json::array();
+    for (const auto& run : c.plan->runs) {
+        Json json;
+        json["id"] = run.id;
+        json["verdicts"] = Json::array();
+        for (const auto& verdict : run.verdicts) {
+            json["verdicts"].push_back({{"defect", verdict.defect},
+                                        {"verdict", survey::word(verdict.judgement.verdict)},
+                                        {"reasons", verdict.judgement.reasons},
+                                        {"preparations", verdict.judgement.preparations}});
+        }
+        json["remarks"] = run.remarks;
+        json["unanswered"] = run.unanswered;
+        runs.push_back(std::move(json));
+    }
+    return runs;
+}
+
+Json batches_json(const Context& c, std::optional<int> day) {
+    Json batches = Json::array();
+    for (const auto& batch : c.plan->batches) {
+        if (day && batch.day != *day) continue;
+        Part part{c.units};
+        part.json["id"] = batch.id;
+        part.json["patches"] = Json::array();
+        for (const int patch : batch.batch.patches) {
+            part.json["patches"].push_back(c.plan->patches[static_cast<std::size_t>(patch)].id);
+        }
+        part.json["resin"] = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
+        part.figure("total_g", Show::scale_mass, batch.batch.total);
+        part.figure("part_a_g", Show::scale_mass, batch.batch.part_a);
+        part.figure("part_b_g", Show::scale_mass, batch.batch.part_b);
+        part.figure("pour_by_min", Show::minutes, batch.batch.pour_by);
+        part.figure("leftover_g", Show::scale_mass, batch.batch.leftover);
+        part.json["day"] = batch.day + 1;
+        part.json["date"] = date_text(c, batch.day);
+        part.json["mix_at"] = format(batch.mix_at);
+        batches.push_back(std::move(part).done());
+    }
+    return batches;
+}
+
+Json schedule_json(const Context& c, std::optional<int> day) {
+    const auto& schedule = c.plan->schedule;
+    Json json;
+    json["days"] = Json::array();
+    for (std::size_t d = 0; d < schedule.days.size(); ++d) {
+        if (day && static_cast<int>(d) != *day) continue;
+        Json row;
+        row["date"] = date_text(c, static_cast<int>(d));
+        row["tasks"] = Json::array();
+        for (const auto& task : schedule.days[d].tasks) {
+            Json entry;
+            entry["patch"] = task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
+            if (task.run) entry["run"] = c.job->runs[static_cast<std::size_t>(*task.run)].id;
+            entry["what"] = schedule::word(task.what);
+            entry["start"] = clock_text(task.start);
+            entry["finish"] = clock_text(task.finish);
+            entry["crew"] = task.crew + 1;
+            entry["critical"] = task.critical;
+            row["tasks"].push_back(std::move(entry));
+        }
+        row["finish"] = clock_text(schedule.days[d].finish);
+        json["days"].push_back(std::move(row));
+    }
+    json["proven_optimal"] = schedule.proven_optimal;
+    json["bound_min"] = schedule.bound;
+    json["patches"] = Json::array();
+    for (std::size_t i = 0; i < schedule.patches.size(); ++i) {
+        const auto& times = schedule.patches[i];
+        if (day && times.day != *day) continue;
+        json["patches"].push_back({{"patch", c.plan->patches[i].id},
+                                   {"day", times.day + 1},
+                                   {"mix_at", clock_text(times.mix)},
+                                   {"latest_mix", clock_text(times.latest_mix)},
+                                   {"pour_by", clock_text(times.pour_by)},
+                                   {"inflate_at", clock_text(times.inflate)},
+                                   {"inflate_by", clock_text(times.inflate_by)},
+                                   {"crease_by", clock_text(times.crease_by)},
+                                   {"let_down", clock_text(times.let_down)},
+                                   {"late_probability", tidy(times.late_probability)},
+                                   {"if_missed", times.if_missed}});
+    }
+    json["flow"] = Json::array();
+    for (const auto& flow : c.plan->flows) {
+        Part part{c.units};
+        part.json["run"] = c.job->runs[static_cast<std::size_t>(flow.run)].id;
+        part.json["known"] = flow.known;
+        part.figure("blocked_min", Show::span, flow.blocked);
+        if (flow.known) {
+            part.figure("fills_in_min", Show::span, flow.verdict.fills_in);
+            part.figure("pump_l_s", Show::flow, flow.verdict.pump);
+            part.json["holds"] = flow.verdict.holds;
+        }
+        json["flow"].push_back(std::move(part).done());
+    }
+    return json;
+}
+
+Json layout_json(const Context& c) {
+    const auto& layout = c.plan->layout;
+    Part part{c.units};
+    part.money("cost", layout.cost);
+    part.json["proven_optimal"] = layout.proven_optimal;
+    part.json["whole_jobs_compared"] = layout.repriced;
+    if (layout.second_best) part.money("second_best_net", *layout.second_best);
+    part.json["difference"] = layout.difference;
+    return std::move(part).done();
+}
+
+namespace {
+
+Json build_up_json(const Context& c, const price::BuildUp& b, bool lines) {
+    Part part{c.units};
+    part.money("direct", b.direct);
+    part.money("risk", b.risk);
+    part.money("overhead", b.overhead);
+    part.money("profit", b.profit);
+    part.money("net", b.net);
+    part.money("p10", b.p10);
+    part.money("p50", b.p50);
+    part.money("p80", b.p80);
+    part.money("p90", b.p90);
+    if (lines) {
+        part.json["lines"] = Json::array();
+        for (const auto& line : b.lines) {
+            part.json["lines"].push_back({{"kind", price::word(line.kind)},
+                                          {"words", line.words},
+                                          {"quantity", tidy(line.quantity)},
+                                          {"unit", line.unit},
+                                          {"rate", decimal_text(line.rate)},
+                                          {"amount", decimal_text(line.amount)}});
+        }
+    }
+    return std::move(part).done();
+}
+
+}  // namespace
+
+Json price_json(const Context& c, bool inside) {
+    const auto& offer = c.plan->offer;
+    const auto currency = c.yard->rates.currency.code();
+    if (!inside) return customer_price_json(c);
+    Part part{c.units};
+    part.json["currency"] = currency;
+    part.json["patch"] = build_up_json(c, offer.patch, true);
+    part.json["dig"] = build_up_json(c, offer.dig, true);
+    part.money("floor", offer.bracket.floor);
+    part.money("ceiling", offer.bracket.ceiling);
+    part.money("suggested", offer.bracket.suggested);
+    part.money("saving_to_customer", offer.bracket.saving);
+    part.json["bid"] = offer.bracket.bid;
+    part.json["why"] = {offer.bracket.why_floor, offer.bracket.why_ceiling, offer.bracket.why_suggested};
+    part.json["chance_patch_cheaper"] = tidy(offer.risk.patch_cheaper);
+    part.json["trials"] = offer.risk.trials;
+    part.json["estimate_only"] = offer.estimate_only;
+    part.json["break_even"] = Json::array();
+    for (const auto& row : offer.break_even) {
+        part.json["break_even"].push_back({{"what", row.what}, {"at", row.at}, {"unit", row.unit}, {"words", row.words}});
+    }
+    return std::move(part).done();
+}
+
+Json customer_price_json(const Context& c) {
+    const auto& offer = c.plan->offer;
+    Part part{c.units};
+    part.json["currency"] = c.yard->rates.currency.code();
+    part.money("price", offer.bracket.suggested);
+    part.money("digging_instead", offer.bracket.ceiling);
+    part.money("saving_to_customer", offer.bracket.saving);
+    part.json["estimate_only"] = offer.estimate_only;
+    return std::move(part).done();
+}
+
+Json kits_json(const Context& c) {
+    Json kits = Json::array();
+    for (const auto& [resin, kit] : c.plan->kits_to_buy) {
+        Part part{c.units};
+        part.json["resin"] = resin;
+        part.figure("kit_g", Show::scale_mass, kit.first);
+        part.json["count"] = kit.second;
+        kits.push_back(std::move(part).done());
+    }
+    return kits;
+}
+
+Json cutting_json(const Context& c) {
+    Json felts = Json::array();
+    for (const auto& felt : c.plan->cutting) {
+        Json json;
+        json["felt"] = c.yard->felts[static_cast<std::size_t>(felt.felt)].id;
+        json["proven_optimal"] = felt.plan.proven_optimal;
+        json["cuts"] = felt.plan.cuts;
+        json["cost"] = decimal_text(felt.cost);
+        json["pieces"] = Json::array();
+        for (const auto& placed : felt.plan.placements) {
+            const auto& piece = felt.pieces[static_cast<std::size_t>(placed.piece)];
+            json["pieces"].push_back({{"piece", piece.name},
+                                      {"length_mm", piece.length},
+                                      {"width_mm", piece.width},
+                                      {"from", felt.stock[static_cast<std::size_t>(placed.stock)].name},
+                                      {"copy", placed.copy + 1},
+                                      {"along_mm", placed.along},
+                                      {"across_mm", placed.across}});
+        }
+        felts.push_back(std::move(json));
+    }
+    return felts;
+}
+
+Json assumptions_json(const Context& c) {
+    Json list = Json::array();
+    for (const auto& a : c.plan->assumptions) list.push_back(assumption_text(a));
+    return list;
+}
+
+Json cautions_json(const Context& c) {
+    Json list = Json::array();
+    for (const auto* caution : c.plan->cautions) list.push_back(fmt::format("{}: {}", caution->title, caution->text));
+    return list;
+}
+
+Json tables_json(const Sheet& sheet) {
+    Json tables = Json::array();
+    for (const auto& block : sheet.blocks) {
+        const auto* table = std::get_if<Table>(&block.content);
+        if (table == nullptr) continue;
+        Json rows = Json::array();
+        for (const auto& row : table->rows) {
+            Json entry;
+            for (std::size_t i = 0; i < row.size(); ++i) entry[table->columns[i].title] = row[i];
+            rows.push_back(std::move(entry));
+        }
+        tables.push_back({{"title", table->title}, {"rows", std::move(rows)}});
+    }
+    return tables;
+}
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,100 @@
+#include <fmt/format.h>
+
+#include "json_part.hpp"
+#include "json_pieces.hpp"
+#include "patchwright/sheet/sheets.hpp"
+
+namespace patchwright::sheet {
+namespace {
+
+std::string dumped(const Json& json, bool compact) {
+    return compact ? json.dump(-1, ' ', false, Json::error_handler_t::replace)
+                   : json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Json header(const Context& c) {
+    Json json;
+    json["patchwright_plan"] = 1;
+    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["yard"] = {{"name", c.yard->name}, {"demonstration", c.yard->demonstration}};
+    return json;
+}
+
+void add_footer(Json& json, const Context& c) {
+    json["assumptions"] = assumptions_json(c);
+    json["warnings"] = c.plan->warnings;
+    json["cautions"] = cautions_json(c);
+}
+
+}  // namespace
+
+std::string plan_json(const Context& c, bool compact) {
+    Json json = header(c);
+    json["runs"] = runs_json(c);
+    json["patches"] = Json::array();
+    for (const auto& patch : c.plan->patches) json["patches"].push_back(patch_json(c, patch));
+    json["batches"] = batches_json(c, std::nullopt);
+    json["schedule"] = schedule_json(c, std::nullopt);
+    json["layout"] = layout_json(c);
+    json["price"] = price_json(c, true);
+    json["kits"] = kits_json(c);
+    json["cutting"] = cutting_json(c);
+    add_footer(json, c);
+    return dumped(json, compact);
+}
+
+std::string day_json(const Context& c, std::optional<int> day) {
+    Json json = header(c);
+    json["patches"] = Json::array();
+    for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
+        if (day && c.plan->schedule.patches[i].day != *day) continue;
+        json["patches"].push_back(patch_json(c, c.plan->patches[i]));
+    }
+    json["batches"] = batches_json(c, day);
+    json["schedule"] = schedule_json(c, day);
+    add_footer(json, c);
+    return dumped(json, false);
+}
+
+std::string quote_json(const Context& c, bool inside) {
+    Json json = header(c);
+    if (inside) {
+        json["price"] = price_json(c, true);
+    } else {
+        // The customer's offer: no build-up, no floor, nothing from which our cost could be worked out.
+        json["price"] = price_json(c, false);
+        json["runs"] = runs_json(c);
+    }
+    json["assumptions"] = assumptions_json(c);
+    json["warnings"] = inside ? Json(c.plan->warnings) : Json::array();
+    return dumped(json, false);
+}
+
+std::string pick_json(const Context& c) {
+    Json json = header(c);
+    json["batches"] = batches_json(c, std::nullopt);
+    json["kits"] = kits_json(c);
+    json["cutting"] = cutting_json(c);
+    const Sheet list = pick_list(c);
+    json["items"] = tables_json(list);
+    return dumped(json, false);
+}
+
+std::string error_json(const std::string& message, std::size_t line) {
+    return dumped({{"error", message}, {"line", line}}, true);
+}
+
+std::string findings_json(const std::vector<job::Diagnostic>& findings) {
+    Json list = Json::array();
+    for (const auto& d : findings) {
+        list.push_back({{"severity", d.severity == job::Severity::error ? "error" : "warning"},
+                        {"file", d.file},
+                        {"line", d.line},
+                        {"column", d.column},
+                        {"message", d.message},
+                        {"pointer", d.pointer}});
+    }
+    return dumped({{"findings", std::move(list)}}, false);
+}
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,155 @@
+#include <algorithm>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "blocks.hpp"
+#include "patchwright/sheet/drawing.hpp"
+#include "words.hpp"
+
+namespace patchwright::sheet {
+namespace {
+
+void add_felt(const Context& c, Sheet& sheet) {
+    for (const auto& cut : c.plan->cutting) {
+        const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
+        Table table;
+        table.title = fmt::format("Felt {}: {}", felt.id,
+                                  cut.plan.proven_optimal ? "cheapest cutting (proven)" : "good cutting, not proven the cheapest");
+        table.columns = {{"Piece"}, {"Long", Align::right}, {"Wide", Align::right}, {"From"}, {"Along", Align::right}, {"Across", Align::right}};
+        for (const auto& placed : cut.plan.placements) {
+            const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
+            const auto& stock = cut.stock[static_cast<std::size_t>(placed.stock)];
+            const auto mm = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
+            table.rows.push_back({piece.name, mm(piece.length), mm(piece.width),
+                                  stock.count == 1 ? stock.name : fmt::format("{} no. {}", stock.name, placed.copy + 1), mm(placed.along),
+                                  mm(placed.across)});
+        }
+        for (const int p : cut.plan.unplaced) {
+            table.rows.push_back({cut.pieces[static_cast<std::size_t>(p)].name, "", "", "TOO LARGE for any roll", "", ""});
+        }
+        sheet.blocks.push_back({table});
+    }
+    if (!c.plan->cutting.empty()) {
+        auto picture = std::make_shared<Drawing>(draw_cutting(c));
+        sheet.blocks.push_back({Picture{std::move(picture), {}}});
+    }
+}
+
+void add_resin(const Context& c, Sheet& sheet) {
+    std::map<std::string, std::pair<Mass, Mass>> parts;
+    for (const auto& batch : c.plan->batches) {
+        auto& row = parts[c.yard->resins[static_cast<std::size_t>(batch.resin)].id];
+        row.first += batch.batch.part_a;
+        row.second += batch.batch.part_b;
+    }
+    if (parts.empty()) return;
+    Table table;
+    table.title = "Resin to weigh, all mixes";
+    table.columns = {{"Resin"}, {"A", Align::right}, {"B", Align::right}, {"Kits to buy"}};
+    for (const auto& [id, masses] : parts) {
+        std::string kits;
+        for (const auto& [resin, kit] : c.plan->kits_to_buy) {
+            if (resin == id) kits += fmt::format("{}{} x {}", kits.empty() ? "" : ", ", kit.second, show(c, Show::big_mass, kit.first));
+        }
+        table.rows.push_back({id, show(c, Show::big_mass, masses.first), show(c, Show::big_mass, masses.second), kits.empty() ? "none" : kits});
+    }
+    sheet.blocks.push_back({table});
+}
+
+void add_packers(const Context& c, Sheet& sheet) {
+    Table table;
+    table.title = "Packers";
+    table.columns = {{"Packer"}, {"Bladder"}, {"For"}, {"Rated", Align::right}, {"Built"}};
+    std::map<std::string, std::pair<const plan::Patch*, std::string>> rows;
+    for (const auto& p : c.plan->patches) {
+        auto& row = rows[p.option.packer.id];
+        row.first = &p;
+        row.second += (row.second.empty() ? "" : ", ") + p.id;
+    }
+    for (const auto& [id, row] : rows) {
+        const auto& packer = row.first->option.packer;
+        table.rows.push_back({id, std::string{job::word(packer.material)}, row.second, show(c, Show::gauge_pressure, packer.rated_pressure),
+                              row.first->option.to_build ? "to build" : "stands built"});
+    }
+    if (!table.rows.empty()) sheet.blocks.push_back({table});
+}
+
+void add_money(const Context& c, Sheet& sheet) {
+    Table table;
+    table.title = "What it costs";
+    table.columns = {{"Item"}, {"Qty", Align::right}, {"Unit"}, {"Each", Align::right}, {"Amount", Align::right}};
+    Money total = Money::cents(0, c.yard->rates.currency);
+    for (const auto& line : c.plan->offer.patch.lines) {
+        if (line.kind != price::LineKind::material) continue;
+        total += line.amount;
+        table.rows.push_back({line.words, fmt::format("{:.2f}", line.quantity), line.unit, decimal_text(line.rate), decimal_text(line.amount)});
+    }
+    if (table.rows.empty()) return;
+    table.total_rows = {table.rows.size()};
+    table.rows.push_back({"All materials", "", "", "", decimal_text(total)});
+    sheet.blocks.push_back({table});
+}
+
+}  // namespace
+
+Sheet pick_list(const Context& c) {
+    Sheet sheet;
+    sheet.kind = "Pick list";
+    sheet.title = c.job->title;
+    sheet.reference = c.job->reference;
+    sheet.subject = c.job->date ? format(*c.job->date) : "";
+    add_money_banner(c, sheet);
+    add_felt(c, sheet);
+    add_resin(c, sheet);
+    add_packers(c, sheet);
+    std::vector<std::size_t> all(c.plan->patches.size());
+    for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
+    add_load_list(c, all, sheet);
+    add_money(c, sheet);
+    add_doubts(c, sheet);
+    return sheet;
+}
+
+std::string pick_csv(const Context& c) {
+    const auto quoted = [](const std::string& text) {
+        if (text.find_first_of(",\"\n") == std::string::npos) return text;
+        std::string result = "\"";
+        for (const char letter : text) {
+            if (letter == '"') result += '"';
+            result += letter;
+        }
+        return result + "\"";
+    };
+    std::string csv = "list,item,quantity,unit,detail\n";
+    const auto row = [&](const std::string& list, const std::string& item, const std::string& quantity, const std::string& unit,
+                         const std::string& detail) {
+        csv += fmt::format("{},{},{},{},{}\n", quoted(list), quoted(item), quantity, unit, quoted(detail));
+    };
+    if (c.yard->demonstration) row("note", "demonstration prices, not yours", "", "", "");
+    for (const auto& cut : c.plan->cutting) {
+        const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
+        for (const auto& placed : cut.plan.placements) {
+            const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
+            row("felt", felt.id, "1", "piece", fmt::format("{}: {} mm x {} mm from {}", piece.name, piece.length, piece.width,
+                                                           cut.stock[static_cast<std::size_t>(placed.stock)].name));
+        }
+    }
+    for (const auto& batch : c.plan->batches) {
+        const auto& id = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
+        row("resin", id + " part A", fmt::format("{:.0f}", batch.batch.part_a.in(unit::g)), "g", "mix " + batch.id);
+        row("resin", id + " part B", fmt::format("{:.0f}", batch.batch.part_b.in(unit::g)), "g", "mix " + batch.id);
+    }
+    for (const auto& [resin, kit] : c.plan->kits_to_buy) {
+        row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{:.0f} g each", kit.first.in(unit::g)));
+    }
+    for (const auto& p : c.plan->patches) row("packer", p.option.packer.id, "1", "piece", p.id);
+    for (const auto& line : c.plan->offer.patch.lines) {
+        if (line.kind != price::LineKind::material) continue;
+        row("cost", line.words, fmt::format("{:.3f}", line.quantity), line.unit,
+            fmt::format("{} {}", decimal_text(line.amount), c.yard->rates.currency.code()));
+    }
+    return csv;
+}
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,30 @@
+#pragma once
+#include <string>
+
+#include "patchwright/sheet/sheets.hpp"
+
+/// Small pieces of text that several sheets share.
+namespace patchwright::sheet {
+
+/// "HH:MM"; minutes past midnight of the next day start again at 00:00.
+std::string clock_text(int minutes);
+/// The date of a day of the plan, empty when the job has none.
+std::string date_text(const Context& context, int day);
+std::string day_name(const Context& context, int day);  ///< "2026-04-14", or "Day 1"
+std::string assumption_text(const job::Assumption& assumption);
+const job::Run& run_of(const Context& context, const plan::Patch& patch);
+std::string defect_ids(const Context& context, const plan::Patch& patch);
+/// "A1 fissure at 3.90 m to 4.40 m, 10-2 o'clock, 3 mm"
+std::string defect_words(const Context& context, const job::Defect& defect);
+
+template <class T>
+std::string show(const Context& context, Show how, T value) { return format(how, value, context.units); }
+
+/// Times from mixing are rounded to whole minutes towards the safe side before they are printed.
+std::string latest(const Context& context, Duration time);    ///< down
+std::string earliest(const Context& context, Duration time);  ///< up
+
+Block heading(std::string text, int level = 1);
+Block paragraph(std::string text, Emphasis emphasis = Emphasis::normal);
+
+}  // namespace patchwright::sheet
