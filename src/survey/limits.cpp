@@ -79,6 +79,6 @@ std::string small_length(Length length, UnitSystem units) {
     return text;
 }
 
-std::string percent(double value) { return format(Show::percent, value / 100.0, UnitSystem::metric); }
+std::string percent_text(double value) { return format(Show::percent, value / 100.0, UnitSystem::metric); }
 
 }  // namespace patchwright::survey::detail

@@ -24,6 +24,6 @@ bool within(Length figure, Length limit, Working& working);
 bool share_within(double figure, double limit, Working& working);
 
 std::string small_length(Length length, UnitSystem units);  ///< "8 mm", "0.31 in"
-std::string percent(double value);                          ///< "12.5 %"
+std::string percent_text(double value);                     ///< "12.5 %"
 
 }  // namespace patchwright::survey::detail

@@ -109,21 +109,29 @@ TEST_CASE("deformation", "[survey]") {
     CHECK_FALSE(judged(runs::percented(DefectKind::deformation, 12.0)).ovality_percent.has_value());
 }
 
-TEST_CASE("a break hangs on how far the pieces have moved", "[survey]") {
+TEST_CASE("a break hangs on how far it stands open and how far it has lost its shape", "[survey]") {
     CHECK(judged(runs::defect(DefectKind::fracture_break)).verdict == Verdict::look_again);
-    CHECK(judged(runs::sized(DefectKind::fracture_break, 6.0)).verdict == Verdict::patch);
-    CHECK(judged(runs::sized(DefectKind::fracture_break, 12.0)).verdict == Verdict::dig);
+    CHECK(judged(runs::sized(DefectKind::fracture_break, 30.0)).verdict == Verdict::patch);
+    CHECK(judged(runs::sized(DefectKind::fracture_break, 31.0)).verdict == Verdict::dig);
+    CHECK(judged(runs::sized(DefectKind::fracture_break, 20.0), 150.0).wall_missing);
+    CHECK_FALSE(judged(runs::sized(DefectKind::fracture_break, 0.0)).wall_missing);
+    CHECK_FALSE(judged(runs::sized(DefectKind::fracture_break, 31.0)).wall_missing);
     CHECK(judged(runs::percented(DefectKind::fracture_break, 6.0)).verdict == Verdict::patch);
     CHECK(judged(runs::percented(DefectKind::fracture_break, 14.0)).verdict == Verdict::dig);
     auto both = runs::percented(DefectKind::fracture_break, 14.0);
     both.size = 2.0 * unit::mm;
     CHECK(judged(both).verdict == Verdict::dig);
     both = runs::percented(DefectKind::fracture_break, 4.0);
-    both.size = 12.0 * unit::mm;
+    both.size = 32.0 * unit::mm;
     CHECK(judged(both).verdict == Verdict::dig);
     both.size = 2.0 * unit::mm;
     CHECK(judged(both).verdict == Verdict::patch);
     CHECK(judged(both).ovality_percent == Approx(4.0));
+    CHECK_THAT(judged(both).reasons.back(), Contains("void"));
+    both.surrounding_sound = true;
+    CHECK_THAT(judged(both).reasons.back(), !Contains("void"));
+    both.surrounding_sound = false;
+    CHECK(judged(both).verdict == Verdict::dig);
 }
 
 TEST_CASE("kinds that need no figure", "[survey]") {

@@ -58,7 +58,7 @@ TEST_CASE("whatever the defect, the verdict explains itself in whole sentences",
             }
             const bool asks = j.reasons.front().find("must still tell") != std::string::npos;
             RC_ASSERT(asks == (j.verdict == Verdict::look_again));
-            RC_ASSERT(wants_patch(j.verdict) || (j.preparations.empty() && !j.wall_missing));
+            RC_ASSERT(wants_patch(j.verdict) || (j.preparations.empty() && !j.wall_missing && !j.ovality_percent));
             RC_ASSERT(j.verdict != Verdict::prepare || !j.preparations.empty());
             RC_ASSERT(j.verdict != Verdict::patch || j.preparations.empty());
         }
