@@ -38,7 +38,7 @@ private:
 /// can only be Celsius. Numbers: decimal point, no thousands mark, no exponent; fractions ("1/2"),
 /// mixed numbers ("4 1/2 in") and compound units ("6 ft 3 in", "1 h 30 min") in falling order.
 /// A bare number, a comma as decimal mark, an unknown unit and a non-finite value are errors.
-/// Negative values parse; it is the reader of a field that knows if they make sense.
+/// Negative values parse; it is the reader of a field that knows if they make sense. Details: docs/methods/units.md.
 Parsed<Length> parse_length(std::string_view text);
 Parsed<Area> parse_area(std::string_view text);
 Parsed<Volume> parse_volume(std::string_view text);
