@@ -134,9 +134,11 @@ void Generator::find_joints() {
     };
     // How far a neighbour's end can reach forwards, its start backwards, with that target as its last or first.
     std::vector<Centimetre> furthest_end(count), nearest_start(count);
+    // To where the least length lets an end be drawn in, a start be drawn up, whatever the other end.
+    std::vector<Centimetre> drawn_in(count), drawn_up(count);
     for (std::size_t i = 0; i < count; ++i) {
-        furthest_end[i] = std::max(needs[i].first_end, up(needs[i].last_start + longest_minimum_));
-        nearest_start[i] = std::min(needs[i].last_start, down(needs[i].first_end - longest_minimum_));
+        furthest_end[i] = drawn_in[i] = std::max(needs[i].first_end, up(needs[i].last_start + longest_minimum_));
+        nearest_start[i] = drawn_up[i] = std::min(needs[i].last_start, down(needs[i].first_end - longest_minimum_));
         first_joint_.push_back(needs[i].last_start);
         last_joint_.push_back(needs[i].first_end);
     }
@@ -160,10 +162,10 @@ void Generator::find_joints() {
         for (std::size_t i = count; i-- > 1;) nearest_start[i - 1] = std::min(nearest_start[i - 1], nearest_start[i]);
         for (std::size_t m = 0; m < count; ++m) {
             Centimetre low = needs[m].last_start;
-            Centimetre clear = low - problem_.gap;  // an end up to here leaves the gap
+            Centimetre clear = drawn_up[m] - problem_.gap;  // an end up to here leaves the gap
             for (std::size_t l = m; l-- > 0 && furthest_end[l] > clear;) {
                 low = std::min(low, down(std::max(needs[l].first_end, clear + 1) - problem_.lap));
-                clear = low - problem_.gap;
+                clear = std::min(clear, low - problem_.gap);
             }
             changed |= low < first_joint_[m];
             first_joint_[m] = std::min(first_joint_[m], low);
@@ -171,10 +173,10 @@ void Generator::find_joints() {
         }
         for (std::size_t l = 0; l < count; ++l) {
             Centimetre high = needs[l].first_end;
-            Centimetre clear = high + problem_.gap;
+            Centimetre clear = drawn_in[l] + problem_.gap;
             for (std::size_t m = l + 1; m < count && nearest_start[m] < clear; ++m) {
                 high = std::max(high, up(std::min(needs[m].last_start, clear - 1) + problem_.lap));
-                clear = high + problem_.gap;
+                clear = std::max(clear, high + problem_.gap);
             }
             changed |= high > last_joint_[l];
             last_joint_[l] = std::max(last_joint_[l], high);

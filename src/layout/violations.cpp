@@ -1,8 +1,6 @@
 #include <algorithm>
 #include <memory>
 
-#include <fmt/format.h>
-
 #include "patchwright/layout/layout.hpp"
 
 // Says the rules once more, each by itself and without the search's notions, so that an error of the one does not
@@ -12,7 +10,16 @@ namespace {
 
 using Lines = std::vector<std::string>;
 
-std::string name(const Candidate& patch) { return fmt::format("patch {}-{} cm", patch.start, patch.end); }
+std::string text(const char* words) { return words; }
+std::string text(const std::string& words) { return words; }
+std::string text(Centimetre number) { return std::to_string(number); }
+
+template <class... Parts>
+std::string joined(const Parts&... parts) {
+    return (text(parts) + ...);
+}
+
+std::string name(const Candidate& patch) { return joined("patch ", patch.start, "-", patch.end, " cm"); }
 
 bool anchored_within(const Carrier& carrier, const Candidate& patch, Span span) {
     for (const Centimetre at : carrier.anchors) {
@@ -43,8 +50,8 @@ void check_ends(const Problem& problem, const Candidate& patch, Lines& lines) {
     for (const Centimetre end : {patch.start, patch.end}) {
         for (const Span span : problem.end_keep_outs) {
             if (span.from < end && end < span.to) {
-                lines.push_back(fmt::format("{}: the end at {} lies inside the keep-out {}-{}", name(patch), end,
-                                            span.from, span.to));
+                lines.push_back(
+                    joined(name(patch), ": the end at ", end, " lies inside the keep-out ", span.from, "-", span.to));
             }
         }
     }
@@ -53,8 +60,8 @@ void check_ends(const Problem& problem, const Candidate& patch, Lines& lines) {
 void check_carrier(const Problem& problem, const Carrier& carrier, const Candidate& patch, Lines& lines) {
     const Centimetre length = patch.end - patch.start;
     if (length < carrier.length_min || length > carrier.length_max) {
-        lines.push_back(fmt::format("{}: {} cm is outside the carrier's {}-{} cm", name(patch), length,
-                                    carrier.length_min, carrier.length_max));
+        lines.push_back(joined(name(patch), ": ", length, " cm is outside the carrier's ", carrier.length_min, "-",
+                               carrier.length_max, " cm"));
     }
     Centimetre from = patch.start - carrier.tail;
     Centimetre to = patch.end + carrier.tail;
@@ -68,8 +75,7 @@ void check_carrier(const Problem& problem, const Carrier& carrier, const Candida
     if (!reached) lines.push_back(name(patch) + ": the packer cannot get there");
     for (const Span span : carrier.may_not_cross) {
         if (patch.end > span.from && patch.start < span.to) {
-            lines.push_back(
-                fmt::format("{}: crosses {}-{}, which its carrier may not", name(patch), span.from, span.to));
+            lines.push_back(joined(name(patch), ": crosses ", span.from, "-", span.to, ", which its carrier may not"));
         }
     }
     if (!carrier.anchors.empty() && !anchored_within(carrier, patch, {0, problem.run_length})) {
@@ -82,15 +88,15 @@ void check_connections(const Problem& problem, const Carrier& carrier, const Can
         const Span hole = connection.opening;
         const bool over = patch.end > hole.from && patch.start < hole.to;
         if (over && !connection.reopening && !anchored_within(carrier, patch, hole)) {
-            lines.push_back(fmt::format("{}: closes the live connection at {}-{}", name(patch), hole.from, hole.to));
+            lines.push_back(joined(name(patch), ": closes the live connection at ", hole.from, "-", hole.to));
         }
     }
     for (const auto& target : problem.targets) {
         if (!target.needs_piece || anchored_at(problem, carrier, patch, target)) continue;
         const bool over = patch.end > target.from && patch.start < target.to;
         if (over || overlaps_enough(problem, patch, target)) {
-            lines.push_back(fmt::format("{}: lies over the target at {}-{}, which needs a piece", name(patch),
-                                        target.from, target.to));
+            lines.push_back(joined(name(patch), ": lies over the target at ", target.from, "-", target.to,
+                                   ", which needs a piece"));
         }
     }
 }
@@ -105,18 +111,18 @@ void check_claims(const Problem& problem, const Candidate& patch, std::span<cons
         const auto& target = problem.targets[static_cast<std::size_t>(i)];
         // A target that no patch covers is reported as such.
         if (covered[static_cast<std::size_t>(i)] && !overlaps_enough(problem, patch, target)) {
-            lines.push_back(fmt::format("{}: does not cover the target at {}-{}", name(patch), target.from, target.to));
+            lines.push_back(joined(name(patch), ": does not cover the target at ", target.from, "-", target.to));
         }
     }
 }
 
 void check_neighbours(const Problem& problem, const Candidate& one, const Candidate& other, Lines& lines) {
     const bool in_order = one.start < other.start && one.end < other.end;
-    if (!in_order) lines.push_back(fmt::format("{}: out of order with or within {}", name(other), name(one)));
+    if (!in_order) lines.push_back(joined(name(other), ": out of order with or within ", name(one)));
     const Centimetre between = other.start - one.end;
     if (between < problem.gap && -between < problem.lap) {
-        lines.push_back(fmt::format("{} and {}: neither a gap of {} nor a lap of {} cm", name(one), name(other),
-                                    problem.gap, problem.lap));
+        lines.push_back(joined(name(one), " and ", name(other), ": neither a gap of ", problem.gap, " nor a lap of ",
+                               problem.lap, " cm"));
     }
 }
 
@@ -148,7 +154,7 @@ std::vector<std::string> violations(const Problem& problem, std::span<const Cand
     for (std::size_t i = 0; i < count; ++i) {
         if (!covered[i]) {
             lines.push_back(
-                fmt::format("the target at {}-{} is not covered", problem.targets[i].from, problem.targets[i].to));
+                joined("the target at ", problem.targets[i].from, "-", problem.targets[i].to, " is not covered"));
         }
     }
     for (std::size_t i = 0; i < patches.size(); ++i) {
