@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <string>
 #include <utility>
 
@@ -29,6 +30,8 @@ struct Case {
     }
 };
 
+/// The fittings within a metre of the stretch; `run.fittings` stand in order, so a long run costs no more than a short.
+std::span<const job::Fitting> fittings_near(const job::Run& run, Length from, Length to);
 /// A junction whose opening meets the defect; `slack` allows for the survey counter.
 const job::Fitting* junction_at(const job::Run& run, const job::Defect& defect, Length slack);
 

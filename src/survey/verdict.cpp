@@ -1,5 +1,6 @@
 #include "patchwright/survey/verdict.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/core.h>
@@ -72,7 +73,7 @@ void judge_connection_beside(Case& c) {
 
 void judge_size_change(Case& c) {
     if (!wants_patch(c.out.verdict)) return;
-    for (const job::Fitting& fitting : c.run.fittings) {
+    for (const job::Fitting& fitting : detail::fittings_near(c.run, c.defect.at, c.defect.to)) {
         const bool inside =
             fitting.kind == job::FittingKind::size_change && fitting.at > c.defect.at && fitting.at < c.defect.to;
         if (!inside) continue;
@@ -98,9 +99,16 @@ void note_host(Case& c) {
 
 }  // namespace
 
-/// A junction whose opening meets the defect; `slack` allows for the survey counter.
+std::span<const job::Fitting> detail::fittings_near(const job::Run& run, Length from, Length to) {
+    const Length reach = 1.0 * unit::m;  // no branch of a small drain is wider than twice this
+    const auto before = [](const job::Fitting& fitting, Length place) { return fitting.at < place; };
+    const auto first = std::lower_bound(run.fittings.begin(), run.fittings.end(), from - reach, before);
+    const auto last = std::lower_bound(first, run.fittings.end(), to + reach, before);
+    return {first, last};
+}
+
 const job::Fitting* detail::junction_at(const job::Run& run, const job::Defect& defect, Length slack) {
-    for (const job::Fitting& fitting : run.fittings) {
+    for (const job::Fitting& fitting : fittings_near(run, defect.at, defect.to)) {
         if (fitting.kind != job::FittingKind::junction) continue;
         const Length half = fitting.bore / 2.0 + slack;
         if (fitting.at + half >= defect.at && fitting.at - half <= defect.to) return &fitting;
