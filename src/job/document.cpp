@@ -251,6 +251,10 @@ std::string pointer_at(const Node& root, std::size_t offset) {
     return pointer;
 }
 
+bool is_other_file(const Node& root, std::string_view theirs, std::string_view ours) {
+    return root.kind == NodeKind::object && root.find(theirs) != nullptr && root.find(ours) == nullptr;
+}
+
 std::size_t offset_in_string(std::string_view file, const Node& node, std::size_t decoded) {
     std::size_t at = node.start + 1;
     std::size_t done = 0;

@@ -50,6 +50,9 @@ Document parse_document(std::string_view text);
 /// JSON pointer (RFC 6901) of the innermost value or key that holds the byte at `offset`.
 std::string pointer_at(const Node& root, std::size_t offset);
 
+/// One kind of file given for the other: has the key `theirs`, not the key `ours`.
+bool is_other_file(const Node& root, std::string_view theirs, std::string_view ours);
+
 /// Offset in the file of a byte of a decoded string, through its escapes.
 std::size_t offset_in_string(std::string_view file, const Node& node, std::size_t decoded);
 

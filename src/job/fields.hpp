@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "nearest.hpp"
 #include "patchwright/working/working.hpp"
 #include "reader.hpp"
 #include "source.hpp"
@@ -101,7 +102,7 @@ bool read_object(Reader& reader, const Node& node, T& object, bool patch = false
         return false;
     }
     const std::span<const Field<T>> fields = D::fields();
-    std::vector<char> seen(fields.size(), 0);
+    std::vector<char> seen(fields.size(), 0), misspelt(fields.size(), 0);
     for (const Node& member : node.children) {
         if (is_remark(member.key)) continue;
         std::size_t i = 0;
@@ -110,6 +111,10 @@ bool read_object(Reader& reader, const Node& node, T& object, bool patch = false
             std::vector<std::string_view> known;
             for (const auto& f : fields) known.push_back(f.key);
             reader.error_at_key(member, unknown_word(member.key, "key here", known));
+            // A misspelt key is no missing one as well.
+            const std::string_view meant = nearest(member.key, known);
+            for (std::size_t k = 0; k < fields.size(); ++k)
+                if (fields[k].key == meant) misspelt[k] = 1;
             continue;
         }
         if (seen[i] != 0) continue;  // the second of two equal keys is an error already
@@ -118,13 +123,13 @@ bool read_object(Reader& reader, const Node& node, T& object, bool patch = false
     }
     std::vector<std::string_view> missing;
     for (std::size_t i = 0; i < fields.size(); ++i) {
-        if (seen[i] != 0) continue;
+        if (seen[i] != 0 || misspelt[i] != 0) continue;
         const bool wanted =
             fields[i].need == Need::always || (fields[i].need == Need::defaulted && reader.everything_required);
         if (wanted && !patch) missing.push_back(fields[i].key);
     }
     if (missing.empty()) return true;
-    reader.error(node, fmt::format("{} needs {}", D::what, list_words(missing)));
+    reader.error(node, fmt::format("{} {} {}", D::what, D::plural ? "need" : "needs", list_words(missing)));
     return false;
 }
 

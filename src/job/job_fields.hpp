@@ -5,18 +5,20 @@
 /// The job file's structs as descriptions. Internal to the readers.
 namespace patchwright::job {
 
-#define PATCHWRIGHT_DESCRIBE(TYPE, WHAT)               \
-    template <>                                        \
-    struct Described<TYPE> {                           \
-        static constexpr std::string_view what = WHAT; \
-        static constexpr std::string_view merge_key{}; \
-        static std::span<const Field<TYPE>> fields();  \
+#define PATCHWRIGHT_DESCRIBE(TYPE, WHAT)                                                                     \
+    template <>                                                                                              \
+    struct Described<TYPE> {                                                                                 \
+        static constexpr std::string_view what = WHAT;                                                       \
+        static constexpr std::string_view merge_key{};                                                       \
+        static constexpr bool plural = what.ends_with("ts") || what.ends_with("ns") || what.ends_with("es"); \
+        static std::span<const Field<TYPE>> fields();                                                        \
     }
 #define PATCHWRIGHT_DESCRIBE_NAMED(TYPE, WHAT, KEY, NAME)                  \
     template <>                                                            \
     struct Described<TYPE> {                                               \
         static constexpr std::string_view what = WHAT;                     \
         static constexpr std::string_view merge_key = KEY;                 \
+        static constexpr bool plural = false;                              \
         static std::string_view name_of(const TYPE& item) { return NAME; } \
         static std::span<const Field<TYPE>> fields();                      \
     }

@@ -6,19 +6,30 @@ namespace patchwright::job {
 bool Run::access_at_from() const { return std::find(access.begin(), access.end(), from) != access.end(); }
 bool Run::access_at_to() const { return std::find(access.begin(), access.end(), to) != access.end(); }
 
+namespace {
+
+Job read_tree(Reader& reader, const Node& root) {
+    Job job;
+    if (is_other_file(root, "patchwright_yard", "patchwright_job")) {
+        reader.error(root, "this is a yard file, where a job file belongs");
+        return job;
+    }
+    read_object(reader, root, job);
+    if (root.kind != NodeKind::object) return job;
+    complete_job(root, job);
+    check_job(reader, root, job);
+    return job;
+}
+
+}  // namespace
+
 ReadResult<Job> read_job(std::string_view text, std::string_view file) {
     Document document = parse_document(text);
-    ReadResult<Job> result;
     Reader reader{text};
     Job job;
-    if (document.complete) {
-        read_object(reader, document.root, job);
-        if (document.root.kind == NodeKind::object) {
-            complete_job(document.root, job);
-            check_job(reader, document.root, job);
-        }
-    }
+    if (document.complete) job = read_tree(reader, document.root);
     for (Fault& fault : document.faults) reader.add(std::move(fault));
+    ReadResult<Job> result;
     if (!reader.has_errors()) {
         assume_defaults(document.root, job);
         result.value = std::move(job);

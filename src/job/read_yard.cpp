@@ -11,7 +11,7 @@ namespace {
 
 bool extends_builtin(const Node& root) {
     const Node* extends = root.kind == NodeKind::object ? root.find("extends") : nullptr;
-    return extends != nullptr && extends->kind == NodeKind::string && extends->text == "builtin";
+    return extends != nullptr;  // what it says is checked with the rest
 }
 
 /// What stands before the file is read: the whole built-in yard, or only what is no stock and no price.
@@ -69,29 +69,33 @@ void note_assumptions(const Node& root, bool extending, Yard& yard) {
 }
 
 /// `compiled_in`: the data of this program, which must give everything and stands on nothing.
+Yard read_tree(Reader& reader, const Node& root, bool compiled_in) {
+    if (is_other_file(root, "patchwright_job", "patchwright_yard")) {
+        reader.error(root, "this is a job file, where a yard file belongs");
+        return {};
+    }
+    const bool extending = !compiled_in && extends_builtin(root);
+    Yard yard = compiled_in ? Yard{} : starting_point(extending);
+    reader.everything_required = compiled_in;
+    reader.patching = extending;
+    read_object(reader, root, yard, extending);
+    if (root.kind != NodeKind::object) return yard;
+    if (extending && root.find("patchwright_yard") == nullptr)
+        reader.error(root, "a yard needs \"patchwright_yard\": 1");
+    if (extending && yard.name.empty()) yard.name = "Demonstration yard, changed";
+    check_yard(reader, root, yard);
+    if (!compiled_in && !reader.has_errors()) note_assumptions(root, extending, yard);
+    return yard;
+}
+
 ReadResult<Yard> read_over(std::string_view text, std::string_view file, bool compiled_in) {
     Document document = parse_document(text);
-    ReadResult<Yard> result;
     Reader reader{text};
     Yard yard;
-    const bool extending = !compiled_in && extends_builtin(document.root);
-    if (document.complete) {
-        if (!compiled_in) yard = starting_point(extending);
-        reader.everything_required = compiled_in;
-        reader.patching = extending;
-        read_object(reader, document.root, yard, extending);
-        if (document.root.kind == NodeKind::object) {
-            if (extending && document.root.find("patchwright_yard") == nullptr)
-                reader.error(document.root, "a yard needs \"patchwright_yard\": 1");
-            if (extending && yard.name.empty()) yard.name = "Demonstration yard, changed";
-            check_yard(reader, document.root, yard);
-        }
-    }
+    if (document.complete) yard = read_tree(reader, document.root, compiled_in);
     for (Fault& fault : document.faults) reader.add(std::move(fault));
-    if (!reader.has_errors()) {
-        if (!compiled_in) note_assumptions(document.root, extending, yard);
-        result.value = std::move(yard);
-    }
+    ReadResult<Yard> result;
+    if (!reader.has_errors()) result.value = std::move(yard);
     result.diagnostics = diagnostics_of(text, file, document.root, std::move(reader.faults()));
     return result;
 }

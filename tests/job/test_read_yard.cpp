@@ -1,0 +1,195 @@
+#include <algorithm>
+
+#include "files.hpp"
+
+using namespace patchwright;
+using namespace patchwright::job;
+
+namespace {
+
+Yard read(const std::string& text) {
+    auto result = read_yard(text, "yard.json");
+    CAPTURE(test::errors_of(result.diagnostics));
+    REQUIRE(result);
+    return std::move(*result.value);
+}
+
+template <class T>
+const T* named(const std::vector<T>& list, std::string_view id) {
+    const auto found = std::find_if(list.begin(), list.end(), [&](const T& item) { return item.id == id; });
+    return found == list.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+TEST_CASE("the built-in yard is the file in data, whole and without a doubt", "[job][yard]") {
+    const Yard& yard = builtin_yard();
+    CHECK(yard.demonstration);
+    CHECK(yard.name.find("invented") != std::string::npos);
+    const auto again = read_yard(test::whole_file("data/yard.json"), "data/yard.json");
+    REQUIRE(again);
+    CHECK(again.diagnostics.empty());
+    CHECK(again.value->packers.size() == yard.packers.size());
+    CHECK(again.value->assumptions.empty());
+    CHECK(yard.rates.currency.code() == "EUR");
+    for (const Felt& felt : yard.felts) CHECK(felt.areal_mass.in(unit::g_m2) > 0.0);
+}
+
+TEST_CASE("the built-in yard keeps what the design page promises of it", "[job][yard]") {
+    const Yard& yard = builtin_yard();
+    for (const auto& id : {"fast", "standard", "slow"}) {
+        const Resin* resin = yard.find_resin(id);
+        REQUIRE(resin != nullptr);
+        CHECK(resin->kind == ResinKind::epoxy);
+        CHECK(resin->application_min <= Temperature::celsius(5.0));
+        CHECK(resin->application_max >= Temperature::celsius(20.0));
+        CHECK(resin->data.size() >= 4);
+        CHECK_FALSE(resin->kits.empty());
+    }
+    CHECK(yard.find_resin("none") == nullptr);
+    const auto has = [&](ResinKind kind) {
+        return std::any_of(yard.resins.begin(), yard.resins.end(), [&](const Resin& r) { return r.kind == kind; });
+    };
+    CHECK(has(ResinKind::polyester));
+    CHECK(has(ResinKind::vinyl_ester));
+    CHECK(has(ResinKind::silicate_isocyanate));
+    const auto shape = [&](PackerShape s) {
+        return std::any_of(yard.packers.begin(), yard.packers.end(), [&](const Packer& p) { return p.shape == s; });
+    };
+    CHECK(shape(PackerShape::straight));
+    CHECK(shape(PackerShape::t_piece));
+    CHECK(shape(PackerShape::y_piece));
+    CHECK(std::any_of(yard.packers.begin(), yard.packers.end(), [](const Packer& p) { return p.flow_through; }));
+    for (const auto material : {BladderMaterial::silicone, BladderMaterial::rubber, BladderMaterial::pvc_hose})
+        CHECK(std::any_of(yard.bladders.begin(), yard.bladders.end(),
+                          [&](const Bladder& b) { return b.material == material; }));
+    CHECK(std::any_of(yard.felts.begin(), yard.felts.end(), [](const Felt& f) { return f.fibre == Fibre::glass_mat; }));
+    CHECK(yard.limits.overlap.in(unit::mm) == Approx(200.0));   // common practice, no source
+    CHECK(yard.limits.tolerance.in(unit::mm) == Approx(50.0));  // common practice, no source
+    CHECK(yard.limits.enhancement == Approx(7.0));              // ASTM F1216, X1: K = 7
+    CHECK(yard.limits.safety == Approx(2.0));
+    CHECK(yard.limits.soil_modulus.in(unit::psi) == Approx(700.0));
+}
+
+TEST_CASE("felts of the built-in yard weigh what their fibres weigh", "[job][yard][reference]") {
+    // Polyester fibre 1380 kg/m3; E-glass 2540 to 2600 kg/m3 (from memory of fibre handbooks).
+    for (const Felt& felt : builtin_yard().felts) {
+        CAPTURE(felt.id);
+        const double fibre = felt.fibre == Fibre::glass_mat ? 2550.0 : 1380.0;
+        const double solid = felt.areal_mass.si() / (fibre * felt.thickness.si());
+        CHECK(1.0 - solid == Approx(felt.void_fraction).margin(0.005));
+    }
+}
+
+TEST_CASE("data-sheet times of the built-in epoxies follow one activation energy", "[job][yard][reference]") {
+    // Arrhenius with E = 57 +/- 6 kJ/mol for epoxy and amine (literature range, from memory); R of CODATA 2018.
+    const auto ratio = [](double kj, double cold, double warm) {
+        return std::exp(kj * 1e3 / 8.314462618 * (1.0 / (cold + 273.15) - 1.0 / (warm + 273.15)));
+    };
+    for (const auto& id : {"fast", "standard", "slow"}) {
+        const Resin* resin = builtin_yard().find_resin(id);
+        for (const auto kind : {DataPointKind::gel, DataPointKind::strip}) {
+            Duration at_10{}, at_20{};
+            for (const DataPoint& p : resin->data) {
+                if (p.kind != kind) continue;
+                if (p.temperature == Temperature::celsius(10.0)) at_10 = p.time;
+                if (p.temperature == Temperature::celsius(20.0)) at_20 = p.time;
+            }
+            CAPTURE(id, static_cast<int>(kind));
+            CHECK(at_10 / at_20 >= ratio(51.0, 10.0, 20.0));
+            CHECK(at_10 / at_20 <= ratio(63.0, 10.0, 20.0));
+        }
+    }
+}
+
+TEST_CASE("a yard that extends the built-in one gives only what differs", "[job][yard]") {
+    const Yard yard = read(R"({
+  "patchwright_yard": 1, "extends": "builtin", "name": "Ours",
+  "packers": [ { "id": "S100-07", "count": 5 }, { "id": "T100", "remove": true },
+    { "id": "own", "shape": "straight", "material": "rubber", "usable_min": "0.3 m", "usable_max": "0.9 m", "bore_min": "90 mm",
+      "bore_max": "120 mm", "travelling_diameter": "70 mm", "rigid_length": "90 mm", "rigid_diameter": "38 mm", "projection": "100 mm",
+      "overall_length": "1.3 m", "fill_pressure": "0.5 bar", "rated_pressure": "1.5 bar", "hose_length": "20 m", "hose_bore": "8 mm",
+      "price": "500.00 EUR", "expected_uses": 100 } ],
+  "resins": [ { "id": "fast", "kits": [ { "mass": "1 kg", "price": "30.00 EUR" } ] } ],
+  "limits": { "overlap": "300 mm" },
+  "durations": { "cut": { "low": "1 min", "likely": "2 min", "high": "3 min" } },
+  "rates": { "wage": "30.00 EUR/h" },
+  "dig_rates": { "surfaces": [ { "surface": "concrete", "reinstate": "99.00 EUR/m2" } ], "buckets": [ "12 in" ] }
+})");
+    const Yard& base = builtin_yard();
+    CHECK(yard.name == "Ours");
+    CHECK(yard.demonstration);  // stays until the file says otherwise
+    CHECK(yard.packers.size() == base.packers.size());
+    CHECK(named(yard.packers, "S100-07")->count == 5);
+    CHECK(named(yard.packers, "S100-07")->price == named(base.packers, "S100-07")->price);
+    CHECK(named(yard.packers, "T100") == nullptr);
+    REQUIRE(named(yard.packers, "own") != nullptr);
+    CHECK(named(yard.packers, "own")->rated_pressure.in(unit::bar) == Approx(1.5));
+    CHECK(yard.find_resin("fast")->kits.size() == 1);  // a list without names is replaced
+    CHECK(yard.find_resin("fast")->data.size() == base.find_resin("fast")->data.size());
+    CHECK(yard.limits.overlap.in(unit::mm) == Approx(300.0));
+    CHECK(yard.limits.tolerance == base.limits.tolerance);
+    CHECK(yard.durations.cut.likely.in(unit::minute) == Approx(2.0));
+    CHECK(yard.durations.load.likely == base.durations.load.likely);
+    CHECK(yard.rates.wage.amount.in_cents() == 3000);
+    CHECK(yard.rates.overhead == base.rates.overhead);
+    CHECK(yard.dig_rates.surfaces.size() == base.dig_rates.surfaces.size());
+    CHECK(yard.dig_rates.buckets.size() == 1);
+    REQUIRE(yard.assumptions.size() == 2);
+    CHECK(yard.assumptions[0].what == "chassis, bladders, felts, risks");
+    CHECK(yard.assumptions[1].what == "what is not given of packers, resins, limits, durations, rates, dig_rates");
+}
+
+TEST_CASE("a yard of its own needs its prices, and takes limits by default", "[job][yard]") {
+    std::string text = test::whole_file("data/yard.json");
+    const auto cut = [&](const std::string& from, const std::string& to) {
+        const std::size_t begin = text.find(from);
+        const std::size_t end = text.find(to, begin);
+        REQUIRE(end != std::string::npos);
+        text.erase(begin, end - begin);
+    };
+    cut("\"limits\": {", "\"durations\": {");
+    cut("\"durations\": {", "\"rates\": {");
+    const Yard yard = read(text);
+    CHECK(yard.limits.overlap == builtin_yard().limits.overlap);
+    CHECK(yard.durations.cut.high == builtin_yard().durations.cut.high);
+    REQUIRE(yard.assumptions.size() == 2);
+    CHECK(yard.assumptions[0].what == "limits");
+    CHECK(yard.assumptions[0].value.find("overlap") != std::string::npos);
+    CHECK(yard.assumptions[1].what == "durations");
+
+    cut("\"wage\": ", "\"on_costs\"");
+    const auto refused = read_yard(text, "y");
+    REQUIRE_FALSE(refused);
+    REQUIRE(refused.diagnostics.size() == 1);
+    CHECK(refused.diagnostics[0].message == "the rates need \"wage\"");
+    CHECK(refused.diagnostics[0].pointer == "/rates");
+}
+
+TEST_CASE("a yard may be priced in another currency, all of it", "[job][yard]") {
+    std::string text = test::whole_file("data/yard.json");
+    for (std::size_t at = text.find("EUR"); at != std::string::npos; at = text.find("EUR", at))
+        text.replace(at, 3, "USD");
+    const Yard yard = read(text);
+    CHECK(yard.rates.currency.code() == "USD");
+    CHECK(yard.rates.overhead_per_crew_day.is_zero());
+    CHECK(yard.rates.overhead_per_crew_day.currency().code() == "USD");
+    CHECK(yard.packers[0].price.currency().code() == "USD");
+    CHECK(yard.risks[0].cost.high.currency().code() == "USD");
+}
+
+TEST_CASE("doubts about a yard are warnings", "[job][yard]") {
+    const auto warns = [](const std::string& members) {
+        const auto result = read_yard(R"({"patchwright_yard": 1, "extends": "builtin", )" + members + "}", "y");
+        CAPTURE(members, test::errors_of(result.diagnostics));
+        REQUIRE(result);
+        const auto warnings = test::warnings_of(result.diagnostics);
+        return warnings.size() == 1 ? warnings[0] : std::to_string(warnings.size()) + " warnings";
+    };
+    CHECK(warns(R"("felts": [{"id": "sheet-3", "void_fraction": "60 %"}])").find("85 % of voids, not 60 %") !=
+          std::string::npos);
+    CHECK(
+        warns(
+            R"("resins": [{"id": "fast", "data": [{"kind": "pot life", "temperature": "23 C", "time": "15 min", "mass": "100 g"}]}])")
+            .find("a pot life alone") != std::string::npos);
+}
