@@ -63,8 +63,9 @@ job::Spread<double> factor_or_one(const job::Spread<double>& s) {
     return s.likely > 0.0 ? s : job::Spread<double>{1.0, 1.0, 1.0};
 }
 
-/// Days of a single repair and days a metre beyond it, at that depth. Rows are taken as they come; a row never
-/// promises less than a shallower one, and below the last row the days grow in proportion to depth.
+/// Days of a single repair and days a metre beyond it, for a drain of that depth, ground to invert. Rows are taken as
+/// they come; a row never promises less than a shallower one, and below the last row the days grow in proportion to
+/// depth.
 struct OutputRow {
     job::Spread<double> days;
     double days_per_metre = 0.0;
@@ -91,8 +92,8 @@ OutputRow output_at(Length depth, bool hard_surface, const job::DigRates& rates)
     return row;
 }
 
-void work_out_days(Pit& p, const job::Dig& dig, const job::DigRates& rates, Working& working) {
-    const OutputRow row = output_at(p.trench.depth, hard(p.surface), rates);
+void work_out_days(Pit& p, Length invert, const job::Dig& dig, const job::DigRates& rates, Working& working) {
+    const OutputRow row = output_at(invert, hard(p.surface), rates);
     const double longer = std::max(0.0, (p.trench.length - rates.single_repair).in(unit::m)) * row.days_per_metre;
     const Volume extra = p.trench.volume - p.trench.width * p.trench.length * p.trench.depth;
     const double bulk = rates.bulk_per_day.si() > 0.0 ? std::max(0.0, extra / rates.bulk_per_day) : 0.0;
@@ -214,7 +215,7 @@ Pit pit_figures(const Place& place, const job::Dig& dig, const job::DigRates& ra
     p.deep = rates.deep_from.si() > 0.0 && depth > rates.deep_from;
     p.below_water = run.water_table.value && *run.water_table.value < depth;
     work_out_ground(p, rates, working);
-    work_out_days(p, dig, rates, working);
+    work_out_days(p, invert, dig, rates, working);
     return p;
 }
 

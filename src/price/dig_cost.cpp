@@ -232,7 +232,7 @@ DigShape dig_shape(const DigWorks& works, const job::Dig& dig, const job::Yard& 
                     days.per_day += pit.days_likely > 0.0 ? amount / pit.days_likely : 0.0;
                     break;
                 case Sway::surface_days:
-                    shape.surface_per_day += amount;
+                    shape.by_surface_team += amount;
                     break;
                 case Sway::volume:
                     shape.by_volume += amount;
@@ -246,11 +246,7 @@ DigShape dig_shape(const DigWorks& works, const job::Dig& dig, const job::Yard& 
             }
         });
         shape.pits.push_back(days);
-        shape.surface_days.low += pit.surface_days_low;
-        shape.surface_days.likely += pit.surface_days_likely;
-        shape.surface_days.high += pit.surface_days_high;
     }
-    if (shape.surface_days.likely > 0.0) shape.surface_per_day /= shape.surface_days.likely;
     if (!dig.hand_dig_only && hire_by_day(works.mean_days, yard.dig_rates)) {
         for (DigShape::PitDays& p : shape.pits) p.per_day += cents(yard.dig_rates.digger_per_day);
     } else if (!dig.hand_dig_only) {

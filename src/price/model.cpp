@@ -20,7 +20,12 @@ double cents_of(const std::vector<Money>& list, std::size_t i) {
 }
 
 // Places of the variables that every model has.
-enum Fixed : int { team_time, material_prices, plant, dig_access, soil_volume, fixed_count };
+enum Fixed : int { team_time, material_prices, plant, dig_access, soil_volume, surface_team };
+
+job::Spread<double> surface_factor(const job::Spread<double>& days) {
+    if (days.likely <= 0.0) return {1.0, 1.0, 1.0};
+    return {days.low / days.likely, 1.0, days.high / days.likely};
+}
 
 void add_fixed_variables(Model& m, const job::Yard& yard) {
     m.variables = {
@@ -29,6 +34,7 @@ void add_fixed_variables(Model& m, const job::Yard& yard) {
         {"Plant", factor_or_one(yard.rates.plant_spread), Cause::own},
         {"Access for digging", factor_or_one(yard.dig_rates.access_spread), Cause::access},
         {"Volume of soil", factor_or_one(yard.dig_rates.ground_spread), Cause::ground},
+        {"Days of the surface team", surface_factor(yard.dig_rates.surface_crew_days), Cause::own},
     };
 }
 
@@ -78,8 +84,7 @@ private:
     std::vector<std::pair<const excavation::Pit*, int>> known_;
 };
 
-void add_dig(Model& model, MethodModel& method, const DigWorks& works, const DigShape& shape, HoleDays& days,
-             UnitSystem units) {
+void add_dig(MethodModel& method, const DigWorks& works, const DigShape& shape, HoleDays& days, UnitSystem units) {
     method.fixed += shape.fixed;
     for (std::size_t i = 0; i < shape.pits.size(); ++i) {
         const int variable = days.variable_for(works.pits[i], shape.pits[i].days, units);
@@ -87,11 +92,7 @@ void add_dig(Model& model, MethodModel& method, const DigWorks& works, const Dig
     }
     if (shape.by_volume > 0.0) method.terms.push_back({shape.by_volume, soil_volume, -1});
     if (shape.by_material > 0.0) method.terms.push_back({shape.by_material, material_prices, -1});
-    if (shape.surface_per_day > 0.0) {
-        const auto surface = static_cast<int>(model.variables.size());
-        model.variables.push_back({"Days of the surface team", shape.surface_days, Cause::own});
-        method.terms.push_back({shape.surface_per_day, surface, -1});
-    }
+    if (shape.by_surface_team > 0.0) method.terms.push_back({shape.by_surface_team, surface_team, -1});
 }
 
 job::Spread<double> in_cents(const job::Spread<Money>& s) { return {cents(s.low), cents(s.likely), cents(s.high)}; }
@@ -165,8 +166,8 @@ Model make_model(const Input& input, const Parts& parts) {
     Model model = common_model(input);
     add_patch_lines(model.patch, parts.patch_lines);
     HoleDays days{model};
-    add_dig(model, model.dig, parts.all, parts.all_shape, days, input.job->units);
-    add_dig(model, model.patch, parts.unavoidable, parts.unavoidable_shape, days, input.job->units);
+    add_dig(model.dig, parts.all, parts.all_shape, days, input.job->units);
+    add_dig(model.patch, parts.unavoidable, parts.unavoidable_shape, days, input.job->units);
     add_events(model, input, input.dig_places.size(), input.unavoidable_places.size(), true);
     return model;
 }
@@ -175,7 +176,7 @@ Model patch_model(const Input& input, const Parts& parts) {
     Model model = common_model(input);
     add_patch_lines(model.patch, parts.patch_lines);
     HoleDays days{model};
-    add_dig(model, model.patch, parts.unavoidable, parts.unavoidable_shape, days, input.job->units);
+    add_dig(model.patch, parts.unavoidable, parts.unavoidable_shape, days, input.job->units);
     add_events(model, input, 0, input.unavoidable_places.size(), false);
     return model;
 }

@@ -128,6 +128,32 @@ BuildUp unavoidable_side(const Input& input, const Parts& parts) {
     return b;
 }
 
+Outcome outcome_of(const DigWorks& works, int days_of_patching) {
+    Outcome o{works.surface_broken, works.carted, days_of_patching + works.team_days + works.surface_days, {}};
+    for (const excavation::Pit& pit : works.pits) o.new_pipe += pit.pipe_replaced;
+    return o;
+}
+
+std::vector<std::string> also_mended(const Input& input) {
+    std::vector<std::string> out;
+    if (input.dig_places.empty()) return out;
+    for (const excavation::Place& place : input.dig_places) {
+        for (const job::Defect* d : place.defects) {
+            if (d->kind == job::DefectKind::displaced_joint) {
+                out.push_back(fmt::format("The step at {} is laid straight; a patch only rounds it off.", d->id));
+            } else if (d->kind == job::DefectKind::deformation) {
+                out.push_back(fmt::format("The pipe at {} is round again; a patch keeps the shape.", d->id));
+            } else if (d->kind == job::DefectKind::root_intrusion) {
+                out.push_back(fmt::format("The roots round {} are dug out; a patch shuts them out.", d->id));
+            }
+        }
+    }
+    out.emplace_back(
+        "Each hole gets a length of new pipe with its full bore, and a sag in that length can be taken "
+        "out; a patch follows the old pipe.");
+    return out;
+}
+
 void add_warnings(Offer& offer, const Input& input) {
     const UnitSystem units = input.job->units;
     if (!offer.bracket.bid) offer.warnings.push_back("price: " + offer.bracket.why_suggested);
@@ -169,6 +195,9 @@ Offer make_offer(const Input& input, Working& working) {
     offer.dig_works = parts.all;
     offer.unavoidable_works = parts.unavoidable;
     offer.pits = parts.all.pits;
+    offer.patch_outcome = outcome_of(parts.unavoidable, std::max(0, input.works.patches > 0 ? input.works.days : 0));
+    offer.dig_outcome = outcome_of(parts.all, 0);
+    offer.dig_also_mends = also_mended(input);
 
     offer.risk =
         simulate(model, {&rates, offer.patch.crew_days, offer.dig.crew_days}, input.seed, input.trials, input.threads);

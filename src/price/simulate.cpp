@@ -353,6 +353,7 @@ void check(const Model& model, int trials, int threads) {
         if (e.driver < 0 || e.driver >= static_cast<int>(model.risks.size())) {
             throw RangeError("trials: an event without its risk");
         }
+        static_cast<void>(e.mean());  // refuses probabilities and costs that are none
     }
 }
 

@@ -290,7 +290,7 @@ struct DigRates {
     double over_break = 0.1, granular_waste = 0.1;
     int crew_size = 3;
     struct Output {
-        Length depth_to{};
+        Length depth_to{};  ///< drains down to here, ground to invert
         Spread<double> days_hard, days_soft;
         double metres_hard = 0.0, metres_soft = 0.0;  ///< a day, beyond `single_repair`; 0: in proportion
     };

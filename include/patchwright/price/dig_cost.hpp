@@ -54,11 +54,10 @@ struct DigShape {
         job::Spread<double> days;  ///< before access
     };
     std::vector<PitDays> pits;
-    double surface_per_day = 0.0;
-    job::Spread<double> surface_days;  ///< of all pits
-    double by_volume = 0.0;            ///< digging, filling, carting
-    double by_material = 0.0;          ///< surface build-up
-    double fixed = 0.0;                ///< the rest
+    double by_surface_team = 0.0;  ///< all pits, with `surface_crew_days` over its likely value
+    double by_volume = 0.0;        ///< digging, filling, carting
+    double by_material = 0.0;      ///< surface build-up
+    double fixed = 0.0;            ///< the rest
 };
 DigShape dig_shape(const DigWorks& works, const job::Dig& dig, const job::Yard& yard);
 

@@ -17,12 +17,22 @@
 /// What it costs us, what digging costs, and the number in between.
 namespace patchwright::price {
 
+/// What a method does to the ground and the days.
+struct Outcome {
+    Area surface_broken{};  ///< with the cut-back
+    Mass carted{};
+    double days = 0.0;  ///< on site, likely; the surface team's own visit included
+    Length new_pipe{};
+};
+
 struct Offer {
     BuildUp patch, dig;       ///< same defects, equal scope; both hold the digs that cannot be avoided
-    BuildUp unavoidable_dig;  ///< those digs by themselves; part of both sides alike
+    BuildUp unavoidable_dig;  ///< those digs by themselves, part of both sides alike; without quantiles
     DigWorks dig_works;       ///< every place dug
     DigWorks unavoidable_works;
     std::vector<excavation::Pit> pits;  ///< of `dig_works`
+    Outcome patch_outcome, dig_outcome;
+    std::vector<std::string> dig_also_mends;  ///< what digging would put right that a patch leaves, a sentence each
     Bracket bracket;
     RiskRun risk;
     std::vector<BreakEven> break_even;
