@@ -17,7 +17,8 @@ namespace {
 
 class Schema {
 public:
-    explicit Schema(const std::string& path) : text_{json::parse(test::whole_file(path))} {
+    explicit Schema(const std::string& path)
+        : text_(json::parse(test::whole_file(path))) {  // braces would make a list of it
         valijson::SchemaParser parser;
         parser.populateSchema(valijson::adapters::NlohmannJsonAdapter{text_}, schema_);
     }
