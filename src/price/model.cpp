@@ -27,9 +27,10 @@ job::Spread<double> surface_factor(const job::Spread<double>& days) {
     return {days.low / days.likely, 1.0, days.high / days.likely};
 }
 
-void add_fixed_variables(Model& m, const job::Yard& yard) {
+void add_fixed_variables(Model& m, const PatchWorks& works, const job::Yard& yard) {
+    const job::Spread<double>& time = works.time_factor.likely > 0.0 ? works.time_factor : yard.rates.labour_spread;
     m.variables = {
-        {"Team's time on site", factor_or_one(yard.rates.labour_spread), Cause::access},
+        {"Team's time on site", factor_or_one(time), Cause::access},
         {"Prices of material", factor_or_one(yard.rates.material_spread), Cause::own},
         {"Plant", factor_or_one(yard.rates.plant_spread), Cause::own},
         {"Access for digging", factor_or_one(yard.dig_rates.access_spread), Cause::access},
@@ -145,7 +146,7 @@ job::Spread<double> scope_of(job::Certainty certainty) {
 
 Model common_model(const Input& input) {
     Model model;
-    add_fixed_variables(model, *input.yard);
+    add_fixed_variables(model, input.works, *input.yard);
     model.correlation = input.yard->rates.shared_causes.as_double();
     model.scope = scope_of(input.job->certainty);
     return model;

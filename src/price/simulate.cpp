@@ -149,8 +149,9 @@ private:
         const Lane& common = w.common[static_cast<std::size_t>(cause)];
         for (std::size_t t = 0; t < count; ++t) {
             const std::uint64_t word = mix64(w.seed[t] + offset);
-            const double alone = upper_half(word);
-            out[t] = lower_half(word) < take_common_ ? common[t] : alone;
+            // Picked by place in memory, not by a jump that the processor cannot foresee.
+            const std::array<double, 2> either{upper_half(word), common[t]};
+            out[t] = either[lower_half(word) < take_common_ ? 1 : 0];
         }
     }
 

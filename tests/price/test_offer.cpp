@@ -87,6 +87,7 @@ TEST_CASE("a higher wage never lowers a price", "[price][property]") {
         RC_ASSERT(after.dig.net >= before.dig.net);
         RC_ASSERT(after.bracket.floor >= before.bracket.floor);
         RC_ASSERT(after.bracket.ceiling >= before.bracket.ceiling);
+        RC_ASSERT(after.bracket.suggested >= before.bracket.suggested);
     }));
 }
 
@@ -106,6 +107,20 @@ TEST_CASE("direct and risk are the mean of the trials", "[price][risk][reference
         CHECK(o.risk.patch_mean_exact == o.patch.direct + o.patch.risk);
         CHECK(o.risk.dig_mean_exact == o.dig.direct + o.dig.risk);
     }
+}
+
+TEST_CASE("the spread of the schedule's tasks stands in for the yard's", "[price][risk]") {
+    Scenario s({5.0});
+    s.yard.risks.clear();
+    const double time_cost = static_cast<double>(offer_of(s).patch.lines[0].amount.in_cents());
+    const auto allowance = [&] { return static_cast<double>(offer_of(s).patch.risk.in_cents()); };
+    s.yard.rates.material_spread = s.yard.rates.plant_spread = {1, 1, 1};
+    s.yard.rates.labour_spread = {0.9, 1.0, 1.4};
+    CHECK(allowance() == Approx(time_cost * 0.3 / 3.0).margin(1.0));
+    s.works.time_factor = {0.8, 1.0, 1.8};
+    CHECK(allowance() == Approx(time_cost * 0.6 / 3.0).margin(1.0));
+    s.works.time_factor = {0.7, 1.0, 1.1};  // a mean below likely earns no discount
+    CHECK(allowance() == 0.0);
 }
 
 TEST_CASE("each discrete risk counts once", "[price][risk]") {

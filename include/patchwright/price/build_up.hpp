@@ -35,6 +35,8 @@ struct Line {
 /// What patching needs, gathered by the plan from the other modules.
 struct PatchWorks {
     Duration crew_time{};  ///< of the whole team over all days, travel included, from the schedule
+    /// Team time over its likely value, low and high, from the spread of the tasks; zero: the yard's labour spread.
+    job::Spread<double> time_factor{};
     int days = 0, visits = 0, patches = 0;
     struct Material {
         std::string words;
