@@ -80,6 +80,7 @@ struct Node {
 Node first_node(const Shape& shape);
 
 /// No completion of the node is back on site work earlier than this (without pack up and travel).
-Minute bound(const Shape& shape, const Node& node);
+/// Once it is above `enough` it is not made better.
+Minute bound(const Shape& shape, const Node& node, Minute enough);
 
 }  // namespace patchwright::schedule::crew

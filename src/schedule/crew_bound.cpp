@@ -139,38 +139,67 @@ Minute team_bound(const Shape& shape, const Node& node, Bits waiting) {
     return std::max(t, preemptive(jobs));
 }
 
+/// Packers of one kind, air lines, or one way into a run: as many servers as there are. Each holder of the chain binds
+/// a server from its first use to the end of its let-down. The team starts and ends the holders one after the other, so
+/// servers that are free now start apart by a block at least, and the last let-downs end apart.
 Minute chain_bound(const Shape& shape, const Node& node, Bits waiting, const Shape::Chain& chain) {
     using Hold = Shape::Chain::Hold;
-    Minute sum = 0, least_after = far_off, head = far_off;
+    Minute sum = 0, least_after = far_off, least_before = far_off, least_length = far_off, least_down = far_off;
+    Minute tests = 0, least_test = far_off, most_test = 0, least_cut = far_off, least_prepared = far_off;
+    int busy = 0, holders = 0;
     for (Bits rest = chain.members & node.active & ~shape.overnight; rest != 0; rest &= rest - 1) {
         const auto i = static_cast<std::size_t>(std::countr_zero(rest));
         const Member& m = shape.members[i];
         sum += std::max(node.t, node.release[i]) + m.let_down - node.t;
         least_after = std::min(least_after, m.inspect);
-        head = 0;
+        least_down = std::min(least_down, m.let_down);
+        ++busy;
     }
     std::array<std::uint8_t, most> ahead = node.bench;
     for (Bits rest = chain.members & waiting & ~shape.overnight; rest != 0; rest &= rest - 1) {
         const Member& m = shape.members[static_cast<std::size_t>(std::countr_zero(rest))];
-        Minute hold = m.lag + m.let_down, before = 0;
-        if (chain.hold == Hold::packer && m.bench == 0) hold -= before = m.load_at;
-        if (chain.hold == Hold::line) hold -= before = m.inflate_at;
-        if (chain.hold == Hold::pipe) hold -= before = m.position_at;
-        if (m.bench > 0 && chain.hold != Hold::pipe) {
+        // Counted from mixing, or from first use when that is later and no test binds the server before.
+        Minute before = 0, test = 0;
+        if (chain.hold == Hold::packer && m.bench == 0) before = m.load_at;
+        if (chain.hold == Hold::line) before = m.inflate_at;
+        if (chain.hold == Hold::pipe) before = m.position_at;
+        if (m.bench > 0 && chain.hold == Hold::packer) {
             std::uint8_t& done = ahead[static_cast<std::size_t>(m.bench_class)];
             if (done > 0)
                 --done;
             else
-                hold += m.bench;
-            before = 0;
+                test = m.bench;
         }
-        sum += hold;
+        sum += m.lag + m.let_down - before;
+        tests += test;
+        least_test = std::min(least_test, test);
+        most_test = std::max(most_test, test);
+        least_before = std::min(least_before, before);
+        const Minute cut = node.cut[static_cast<std::size_t>(m.cut_class)] == 0 ? m.cut : 0;
+        const Place& place = shape.places[static_cast<std::size_t>(m.run)];
+        least_cut = std::min(least_cut, cut);
+        least_prepared = std::min(least_prepared, cut + ((node.prepared & bit(m.run)) != 0 ? 0 : place.prepare) +
+                                                      ((node.looked & bit(m.run)) != 0 ? 0 : place.look));
+        least_length = std::min(least_length, shape.batches[static_cast<std::size_t>(m.mix)].length);
         least_after = std::min(least_after, m.inspect);
-        head = std::min(head, before);
+        least_down = std::min(least_down, m.let_down);
+        ++holders;
     }
-    if (least_after == far_off) return node.t;
-    const Minute first = chain.servers == 1 ? head : 0;
-    return node.t + first + (sum + chain.servers - 1) / chain.servers + least_after;
+    // Sleeves of one mix start together: no distance between their starts can be claimed.
+    for (const Batch& batch : shape.batches)
+        if ((batch.members & (batch.members - 1)) != 0 && (batch.members & chain.members & waiting) != 0)
+            least_length = 0;
+    if (busy + holders == 0) return node.t;
+    Minute best = far_off;
+    const int servers = std::min(chain.servers, busy + holders);
+    for (int n = std::max(1, busy); n <= std::max(servers, busy); ++n) {
+        Minute total = sum + tests;
+        for (int k = 0; k < n - busy; ++k)
+            total += least_before + least_prepared + k * (least_length + least_cut) + (k + 1) * least_test - most_test;
+        for (int k = 1; k < n; ++k) total += k * least_down;
+        best = std::min(best, (total + n - 1) / n);
+    }
+    return node.t + best + least_after;
 }
 
 /// While a cure is watched a small team can do no two-person work: blocks, cures and cleaning stand in a row.
@@ -210,11 +239,16 @@ Minute watch_bound(const Shape& shape, const Node& node, Bits waiting) {
 
 }  // namespace
 
-Minute bound(const Shape& shape, const Node& node) {
+Minute bound(const Shape& shape, const Node& node, Minute enough) {
     Minute best = node.t + node.work;
+    if (best > enough) return best;
     const Bits waiting = waiting_members(shape, node);
-    for (const Shape::Chain& chain : shape.chains) best = std::max(best, chain_bound(shape, node, waiting, chain));
     if (shape.watch && shape.pair + 1 > shape.team) best = std::max(best, watch_bound(shape, node, waiting));
+    for (const Shape::Chain& chain : shape.chains) {
+        if (best > enough) return best;
+        best = std::max(best, chain_bound(shape, node, waiting, chain));
+    }
+    if (best > enough) return best;
     return std::max(best, team_bound(shape, node, waiting));
 }
 

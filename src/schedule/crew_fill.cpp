@@ -14,6 +14,11 @@ struct Item {
     int most = 0;
 };
 
+void add(std::uint8_t& done, std::uint8_t& moved, std::uint8_t count) {
+    done = static_cast<std::uint8_t>(done + count);
+    moved = static_cast<std::uint8_t>(moved + count);
+}
+
 /// All sets of fillers worth trying in one wait.
 class Fillers {
 public:
@@ -27,24 +32,27 @@ public:
     template <class Emit>
     void each(const Emit& emit) {
         const auto end = items_.begin() + static_cast<std::ptrdiff_t>(size_);
-        std::stable_sort(items_.begin(), end, [](const Item& a, const Item& b) { return a.length > b.length; });
+        std::stable_sort(items_.begin(), end, [](const Item& a, const Item& b) {
+            const bool first = a.filler == Filler::prepare, second = b.filler == Filler::prepare;
+            return first != second ? first : a.length > b.length;
+        });
         descend(0, 0, emit);
     }
 
 private:
     /// Longest first, and none once the wait is over: a set from which a member could leave without opening the wait
-    /// again is no better than the set without it, done later.
+    /// again is no better than the set without it, done later. Cleaning cannot leave when its survey stays.
     template <class Emit>
     void descend(std::size_t k, Minute sum, const Emit& emit) {
         if (k == size_) {
-            if (!may_grow(wait_ - sum) && looks_follow()) emit(items_, count_, size_);
+            if (!may_grow(wait_ - sum) && looks_follow() && prepares_belong(sum)) emit(items_, count_, size_);
             return;
         }
         const Item& item = items_[k];
         int& count = count_[k];
         for (count = 0;; ++count, sum += item.length) {
             descend(k + 1, sum, emit);
-            if (count == item.most || sum >= wait_) break;
+            if (count == item.most || (sum >= wait_ && item.filler != Filler::prepare)) break;
             if (item.filler == Filler::bench && --free_packers_[at(shape_.benches[at(item.index)].key)] < 0) {
                 ++free_packers_[at(shape_.benches[at(item.index)].key)];
                 break;
@@ -63,6 +71,12 @@ private:
     bool looks_follow() const {
         for (std::size_t k = 0; k < size_; ++k)
             if (items_[k].filler == Filler::look && count_[k] > 0 && !look_possible(items_[k].index)) return false;
+        return true;
+    }
+    bool prepares_belong(Minute sum) const {
+        for (std::size_t k = 0; k < size_ && items_[k].filler == Filler::prepare; ++k)
+            if (count_[k] > 0 && !chosen(Filler::look, items_[k].index) && sum - items_[k].length >= wait_)
+                return false;
         return true;
     }
     /// Work that costs nothing now and binds nothing is always worth doing. A bench test binds a packer.
@@ -143,21 +157,18 @@ void Search::with_fillers(const Node& after, Minute ready, const Move& move, std
             const std::size_t c = at(items[k].index);
             switch (items[k].filler) {
                 case Filler::cut:
-                    node.cut[c] = filled.cut[c] = count;
+                    add(node.cut[c], filled.cut[c], count);
                     break;
                 case Filler::bench:
-                    node.bench[c] = filled.bench[c] = count;
+                    add(node.bench[c], filled.bench[c], count);
                     break;
                 case Filler::inspect:
-                    node.look[c] = filled.inspect[c] = count;
+                    add(node.look[c], filled.inspect[c], count);
                     break;
                 default:
                     node.looked |= bit(items[k].index);
                     filled.look |= bit(items[k].index);
             }
-            if (items[k].filler == Filler::cut) node.cut[c] = static_cast<std::uint8_t>(after.cut[c] + count);
-            if (items[k].filler == Filler::bench) node.bench[c] = static_cast<std::uint8_t>(after.bench[c] + count);
-            if (items[k].filler == Filler::inspect) node.look[c] = static_cast<std::uint8_t>(after.look[c] + count);
         }
         finish_move(node, ready, filled, children);
     });

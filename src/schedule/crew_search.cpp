@@ -22,7 +22,7 @@ Key key_of(const Node& node) {
 
 void Search::run() {
     const Node root = first_node(shape_);
-    root_bound_ = bound(shape_, root);
+    root_bound_ = bound(shape_, root, std::numeric_limits<Minute>::max());
     if (root_bound_ > best_) return;
     visit(root, 0);
 }
@@ -84,7 +84,7 @@ void Search::visit(const Node& node, std::size_t depth) {
     std::vector<Child> children = std::move(pool_[depth]);
     children.clear();
     expand(node, children);
-    for (Child& child : children) child.bound = bound(shape_, child.node);
+    for (Child& child : children) child.bound = bound(shape_, child.node, best_);
     std::vector<std::size_t> order(children.size());
     for (std::size_t k = 0; k < order.size(); ++k) order[k] = k;
     std::stable_sort(order.begin(), order.end(),
@@ -124,8 +124,11 @@ void Search::expand(const Node& node, std::vector<Child>& children) const {
         if (!(node.started & bit(static_cast<int>(b)))) try_block(node, static_cast<int>(b), children);
     for (Bits rest = node.active & ~shape_.overnight; rest != 0; rest &= rest - 1)
         try_let_down(node, std::countr_zero(rest), children);
+    // Cleaning ahead matters when the run must dry, or when two-person work is shut out of the cures that the survey
+    // could fill; else it can wait until it is needed.
     for (std::size_t r = 0; r < shape_.places.size(); ++r)
-        if (shape_.places[r].dry > 0) try_prepare(node, static_cast<int>(r), children);
+        if (shape_.places[r].dry > 0 || (shape_.watch && shape_.places[r].look > 0))
+            try_prepare(node, static_cast<int>(r), children);
 }
 
 void Search::try_let_down(const Node& node, int member, std::vector<Child>& children) const {
@@ -210,21 +213,84 @@ void Search::try_block(const Node& node, int b, std::vector<Child>& children) co
         if (held(next, kind) + wanted > shape_.packers[at(kind)]) return;
     }
     next.t = t;
+    Move move;
+    move.main = Piece::block;
+    move.index = b;
+    last_chances(node, next, move, children);
+}
+
+/// The block shuts its run and takes an air line and packers: what it shuts out for the length of its cure may be worth
+/// doing before, when the time of some other cure would else be spent waiting.
+void Search::last_chances(const Node& node, const Node& next, const Move& move, std::vector<Child>& children) const {
+    const Batch& batch = shape_.batches[at(move.index)];
+    std::array<Chance, 2 * most> chances{};
+    std::size_t size = 0;
+    bool pressed = (node.active & ~shape_.overnight) != 0;
+    for (std::size_t r = 0; r < shape_.places.size(); ++r)
+        pressed = pressed || ((next.prepared & bit(static_cast<int>(r))) && next.dry_at[r] > node.t);
+    if (pressed) {
+        for (std::size_t c = 0; c < shape_.looks.size(); ++c) {
+            const int left = std::popcount(shape_.looks[c].members & next.out) - next.look[c];
+            const int place = shape_.looks[c].key;
+            if (left > 0 && shape_.looks[c].length > 0 && (batch.runs & bit(place)) && clear(node, place))
+                chances[size++] = {true, static_cast<int>(c), shape_.looks[c].length, left};
+        }
+        const int lying = std::popcount(node.active), count = std::popcount(batch.members);
+        const Bits waiting = not_started(next) & ~batch.members;
+        for (std::size_t c = 0; c < shape_.benches.size(); ++c) {
+            const int kind = shape_.benches[c].key;
+            int wanted = 0;
+            for (Bits all = batch.members; all != 0; all &= all - 1)
+                if (shape_.members[at(std::countr_zero(all))].packer == kind) ++wanted;
+            const int free = shape_.packers[at(kind)] - held(next, kind) - wanted;
+            const int left = std::min(free, std::popcount(shape_.benches[c].members & waiting) - next.bench[c]);
+            if (left > 0 && shape_.benches[c].length > 0 && lying + 1 <= shape_.air_lines &&
+                lying + count + 1 > shape_.air_lines)
+                chances[size++] = {false, static_cast<int>(c), shape_.benches[c].length, left};
+        }
+    }
+    take_chances({chances.data(), size}, next, move, children);
+}
+
+void Search::take_chances(std::span<const Chance> chances, const Node& next, const Move& move,
+                          std::vector<Child>& children) const {
+    if (chances.empty()) {
+        start_block(next, move, children);
+        return;
+    }
+    const Chance& chance = chances.front();
+    Node node = next;
+    Move with = move;
+    const std::size_t c = at(chance.index);
+    const int kind = chance.look ? -1 : shape_.benches[c].key;
+    int wanted = 0;
+    for (Bits all = shape_.batches[at(move.index)].members; all != 0; all &= all - 1)
+        if (shape_.members[at(std::countr_zero(all))].packer == kind) ++wanted;
+    for (int k = 0;; ++k) {
+        take_chances(chances.subspan(1), node, with, children);
+        if (k == chance.most || (kind >= 0 && held(node, kind) + wanted >= shape_.packers[at(kind)])) return;
+        node.t += chance.length;
+        node.work -= chance.length;
+        ++(chance.look ? node.look : node.bench)[c];
+        ++(chance.look ? with.inspect : with.bench)[c];
+    }
+}
+
+void Search::start_block(const Node& next, const Move& move, std::vector<Child>& children) const {
+    const Batch& batch = shape_.batches[at(move.index)];
     const auto& variants = shape_.model->mixes[at(batch.mix)].variants;
     for (int v = 0; v < batch.variants; ++v) {
         const BlockVariant& variant = variants[at(v)];
-        Minute ready = t;
+        Minute ready = next.t;
         for (std::size_t k = 0; k < variant.order.size(); ++k)
             for (Bits rest = batch.members; rest != 0; rest &= rest - 1) {
                 const Member& m = shape_.members[at(std::countr_zero(rest))];
                 if (m.patch == variant.order[k] && shape_.places[at(m.run)].dry > 0)
                     ready = std::max(ready, next.dry_at[at(m.run)] - variant.position[k]);
             }
-        Move move;
-        move.main = Piece::block;
-        move.index = b;
-        move.variant = v;
-        with_fillers(next, ready, move, children);
+        Move with = move;
+        with.variant = v;
+        with_fillers(next, ready, with, children);
     }
 }
 

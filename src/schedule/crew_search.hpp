@@ -4,6 +4,7 @@
 #include <bit>
 #include <cstdint>
 #include <limits>
+#include <span>
 #include <unordered_map>
 #include <vector>
 
@@ -64,6 +65,16 @@ private:
     void expand(const Node& node, std::vector<Child>& children) const;
     void try_let_down(const Node& node, int member, std::vector<Child>& children) const;
     void try_block(const Node& node, int batch, std::vector<Child>& children) const;
+    struct Chance {
+        bool look = false;  ///< else a bench test
+        int index = 0;      ///< class
+        Minute length = 0;
+        int most = 0;
+    };
+    void last_chances(const Node& node, const Node& next, const Move& move, std::vector<Child>& children) const;
+    void take_chances(std::span<const Chance> chances, const Node& next, const Move& move,
+                      std::vector<Child>& children) const;
+    void start_block(const Node& next, const Move& move, std::vector<Child>& children) const;
     void try_prepare(const Node& node, int place, std::vector<Child>& children) const;
     /// `after` has everything done but the main step; waits until `ready` with every sensible set of fillers.
     void with_fillers(const Node& after, Minute ready, const Move& move, std::vector<Child>& children) const;

@@ -195,6 +195,8 @@ Node first_node(const Shape& shape) {
     node.work = shape.work;
     node.active = shape.carried;
     node.release = shape.carried_at;
+    for (std::size_t r = 0; r < shape.places.size(); ++r)
+        if (shape.places[r].prepare == 0 && shape.places[r].dry == 0) node.prepared |= bit(static_cast<int>(r));
     return node;
 }
 

@@ -8,16 +8,15 @@
 namespace patchwright::schedule {
 namespace {
 
-constexpr std::size_t exact_most = 12;          ///< mixes whose every split into days is weighed
-constexpr std::int64_t search_budget = 400000;  ///< steps of the search for one day
-constexpr std::int64_t fitting_budget = 20000;  ///< steps to find out whether some mixes fit into a day
+constexpr std::size_t exact_most = 12;  ///< mixes whose every split into days is weighed
 
 using Mask = std::uint32_t;
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Allocator {
 public:
-    Allocator(const Model& model, const std::vector<int>& mixes) : model_{model}, mixes_{mixes} {
+    Allocator(const Model& model, const std::vector<int>& mixes, const Effort& effort)
+        : model_{model}, mixes_{mixes}, effort_{effort} {
         const std::size_t n = std::min(mixes_.size(), exact_most);
         before_.assign(n, 0);
         for (std::size_t b = 0; b < n; ++b)
@@ -55,6 +54,7 @@ private:
 
     const Model& model_;
     const std::vector<int>& mixes_;
+    const Effort& effort_;
     std::vector<Mask> before_;
     std::vector<Mask> fitting_;  ///< sets that fit into one day, large first
     std::vector<int> days_;      ///< fewest days, by set of mixes done
@@ -75,7 +75,7 @@ void Allocator::find_fitting() {
         for (Mask rest = mask; rest != 0 && (mask & (mask - 1)) != 0; rest &= rest - 1)
             parts = parts && fits[mask & ~(rest & -rest)] != 0;
         if (!parts) continue;
-        const DayPlan plan = day(subset(mask), finish(), true, fitting_budget);
+        const DayPlan plan = day(subset(mask), finish(), true, effort_.fitting);
         fits[mask] = plan.found ? 1 : 0;
         if (!plan.found && !plan.proven) sure_ = false;
         if (plan.found) fitting_.push_back(mask);
@@ -105,8 +105,8 @@ void Allocator::fewest() {
 /// A set that is known to fit, with the best order that the budget finds.
 WorkDay Allocator::neat(Mask mask) {
     const std::vector<int> mixes = subset(mask);
-    DayPlan plan = day(mixes, finish(), false, search_budget / 8);
-    if (!plan.found) plan = day(mixes, finish(), true, fitting_budget);
+    DayPlan plan = day(mixes, finish(), false, effort_.search / 8);
+    if (!plan.found) plan = day(mixes, finish(), true, effort_.fitting);
     return std::move(plan.work);
 }
 
@@ -121,7 +121,7 @@ void Allocator::choose_last(Allocation& out) {
     Mask chosen = 0;
     Minute bound = finish() + 1, best_waiting = 0;
     for (Mask set : lasts) {
-        DayPlan plan = day(subset(set), best.found ? best.work.finish() : finish(), false, search_budget);
+        DayPlan plan = day(subset(set), best.found ? best.work.finish() : finish(), false, effort_.search);
         if (!plan.proven) {
             sure_ = false;
             bound = std::min(bound, plan.bound);
@@ -206,7 +206,7 @@ Allocation Allocator::greedy() {
                     for (int other : model_.patch(patch).after)
                         ready =
                             ready && std::find(later.begin(), later.end(), model_.patch(other).batch) == later.end();
-                if (ready && day(with, finish(), true, fitting_budget / 10).found)
+                if (ready && day(with, finish(), true, effort_.fitting / 10).found)
                     today = std::move(with);
                 else
                     later.push_back(mix);
@@ -240,8 +240,8 @@ Allocation Allocator::greedy() {
         }
         Allocation out;
         for (const std::vector<int>& mixes : fill(sorted)) {
-            DayPlan plan = day(mixes, finish(), false, fitting_budget);
-            if (!plan.found) plan = day(mixes, finish(), true, fitting_budget / 10);
+            DayPlan plan = day(mixes, finish(), false, effort_.fitting);
+            if (!plan.found) plan = day(mixes, finish(), true, effort_.fitting / 10);
             out.days.push_back(std::move(plan.work));
         }
         const auto key = [](const Allocation& a) { return std::pair{a.days.size(), a.days.back().finish()}; };
@@ -256,7 +256,7 @@ Allocation Allocator::greedy() {
 }
 
 /// Overnight cures one after the other, each day filled up with what else it holds.
-Allocation with_nights(const Model& model, std::vector<int> regular, std::vector<int> overnight) {
+Allocation with_nights(const Model& model, std::vector<int> regular, std::vector<int> overnight, const Effort& effort) {
     Allocation out;
     CrewDay carried;
     const Minute latest = model.problem->finish;
@@ -283,7 +283,7 @@ Allocation with_nights(const Model& model, std::vector<int> regular, std::vector
             with.push_back(mix);
             CrewDay next = in;
             if (night) next.overnight.push_back(mix);
-            std::int64_t budget = fitting_budget;
+            std::int64_t budget = effort.fitting;
             if (!plan_day(model, with, next, latest, true, budget).found) return false;
             today = std::move(with);
             in = std::move(next);
@@ -297,10 +297,10 @@ Allocation with_nights(const Model& model, std::vector<int> regular, std::vector
             if (!try_add(mix, false)) left.push_back(mix);
         regular = std::move(left);
         if (today.empty() && in.carried.empty()) break;  // cannot happen: what is left fits into a day of its own
-        std::int64_t budget = search_budget / 8;
+        std::int64_t budget = effort.search / 8;
         DayPlan plan = plan_day(model, today, in, latest, false, budget);
         if (!plan.found) {
-            budget = fitting_budget;
+            budget = effort.fitting;
             plan = plan_day(model, today, in, latest, true, budget);
         }
         if (!plan.found) break;
@@ -324,14 +324,15 @@ Allocation with_nights(const Model& model, std::vector<int> regular, std::vector
 
 }  // namespace
 
-Allocation allocate(const Model& model, const std::vector<int>& mixes, const std::vector<int>& overnight) {
+Allocation allocate(const Model& model, const std::vector<int>& mixes, const std::vector<int>& overnight,
+                    const Effort& effort) {
     Allocation out;
     if (mixes.empty() && overnight.empty()) {
         out.proven = true;
         return out;
     }
-    if (!overnight.empty()) return with_nights(model, mixes, overnight);
-    std::int64_t budget = search_budget;
+    if (!overnight.empty()) return with_nights(model, mixes, overnight, effort);
+    std::int64_t budget = effort.search;
     DayPlan all = plan_day(model, mixes, CrewDay{}, model.problem->finish, false, budget);
     if (all.found) {
         out.proven = all.proven;
@@ -340,7 +341,7 @@ Allocation allocate(const Model& model, const std::vector<int>& mixes, const std
         out.days.push_back(std::move(all.work));
         return out;
     }
-    Allocator allocator{model, mixes};
+    Allocator allocator{model, mixes, effort};
     return mixes.size() <= exact_most ? allocator.exact() : allocator.greedy();
 }
 

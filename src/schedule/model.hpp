@@ -92,7 +92,12 @@ struct Allocation {
     Minute bound = 0;
     int fewest_days = 0;
 };
-Allocation allocate(const Model& model, const std::vector<int>& mixes, const std::vector<int>& overnight);
+/// Search steps: for the best order of one day, and to find out whether some mixes fit into a day.
+struct Effort {
+    std::int64_t search = 0, fitting = 0;
+};
+Allocation allocate(const Model& model, const std::vector<int>& mixes, const std::vector<int>& overnight,
+                    const Effort& effort);
 /// One day for those mixes, split over the crews; `found` false: no way in time. Carried patches go to crew 0.
 struct DayPlan {
     bool found = false, proven = false;

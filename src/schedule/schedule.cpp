@@ -6,6 +6,7 @@
 #include <fmt/core.h>
 
 #include "model.hpp"
+#include "patchwright/units/error.hpp"
 
 namespace patchwright::schedule {
 namespace {
@@ -77,7 +78,8 @@ void warn_of_crews(const Model& model, Schedule& schedule) {
 
 }  // namespace
 
-Schedule plan_days(const Problem& problem) {
+Schedule plan_days(const Problem& problem, std::int64_t steps) {
+    if (steps < 1) throw InputError("schedule: the search needs at least one step");
     check_input(problem);
     const Model model = make_model(problem);
     Schedule schedule;
@@ -104,7 +106,8 @@ Schedule plan_days(const Problem& problem) {
                 refuse(model, mix, day_too_short(model, mix), schedule);
         }
     }
-    const Allocation allocation = allocate(model, regular, overnight);
+    const Allocation allocation =
+        allocate(model, regular, overnight, {steps, std::max<std::int64_t>(steps / 10, 1000)});
     write_schedule(model, allocation, schedule);
     return schedule;
 }

@@ -131,7 +131,9 @@ struct Schedule {
 /// of steps; beyond that a good answer with its bound. Patches that no day can hold are left out and reported.
 /// Throws InputError on a place outside its list, a negative duration, a patch in no mix or in two, a day without
 /// length, or a patch without inflate-by, crease-by or let-down time.
-Schedule plan_days(const Problem& problem);
+/// `steps` bounds the search for one day: some 5 microseconds each. A day that needs more keeps its best order so far.
+inline constexpr std::int64_t default_steps = 200000;
+Schedule plan_days(const Problem& problem, std::int64_t steps = default_steps);
 
 /// Every rule of docs/methods/schedule.md checked on a finished schedule, by a way of its own. Empty: all are kept.
 std::vector<std::string> violations(const Problem& problem, const Schedule& schedule);
