@@ -100,8 +100,9 @@ constexpr Formula ready_formula{"cure.ready",
                                 "cure"};
 
 constexpr std::array let_down_inputs{Symbol{"tr", "coldest point of the sleeve ready", Show::minutes},
-                                     Symbol{"m", "margin", Show::percent}};
-constexpr Formula let_down_formula{"cure.let_down", {"t", "let down from", Show::span}, "t = tr (1 + m)",
+                                     Symbol{"m", "margin", Show::percent},
+                                     Symbol{"tc", "witness coupon hard, likely", Show::minutes}};
+constexpr Formula let_down_formula{"cure.let_down", {"t", "let down from", Show::span}, "t = max(tr (1 + m), tc)",
                                    let_down_inputs, "common practice, no source",       "cure"};
 
 constexpr std::array runaway_inputs{
@@ -162,7 +163,8 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                 late.outcome.conversion_at_release);
     working.add(ready_formula, {late.outcome.conversion_at_release, late.course.pipe, late.course.rate_factor},
                 a.late.let_down);
-    working.add(let_down_formula, {a.late.let_down, {limits.let_down_margin, Origin::yard}}, a.sheet.let_down);
+    working.add(let_down_formula, {a.late.let_down, {limits.let_down_margin, Origin::yard}, a.coupon},
+                a.sheet.let_down);
 }
 
 }  // namespace patchwright::cure::detail

@@ -18,7 +18,7 @@ SideRun run_side(const Knowledge& known, const Site& site, const Conditions& c, 
     SideRun r;
     r.course = course_of(known, c, limits, side);
     const RateLaw law{faster(known.fit.kinetics, r.course.rate_factor)};
-    r.outcome = follow(site, law, r.course, release_of(known, limits));
+    r.outcome = follow(site, law, r.course, release_of(known, limits), usual_grid(site));
     const double wait = warmest_wait(c, limits, side);
     // In the waiting time the doubt of the fit is that of the wait's own temperature.
     r.wait_factor = side == Side::early  ? fast_factor(known, wait)
@@ -44,11 +44,18 @@ Times times_of(const SideRun& r, const Conditions& c, const job::Limits& limits)
     return t;
 }
 
+/// A heated bladder keeps the sleeve above a limit that the pipe alone does not reach.
+bool warmed_above(Temperature limit, const Heating& heating) {
+    return heating.medium != Heating::Medium::none &&
+           std::all_of(heating.points.begin(), heating.points.end(),
+                       [&](const Heating::Point& p) { return p.temperature >= limit + 10.0 * unit::K; });
+}
+
 /// What the resin's own limits forbid, before anything is computed.
 std::optional<std::string> outside_range(const job::Resin& resin, const Conditions& c) {
     const Temperature low = resin.application_min;
     const Temperature high = resin.application_max;
-    if (c.pipe.value < low)
+    if (c.pipe.value < low && !warmed_above(low, c.heating))
         return fmt::format(
             "the pipe is at {}, resin \"{}\" may not be used below {}: blow warm air through the pipe, or "
             "take a resin with a lower limit, or wait for warmer weather",
@@ -95,6 +102,11 @@ std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& ho
 
 void add_warnings(const Knowledge& known, const Sleeve& sleeve, const Conditions& c, Answer& a) {
     auto& w = a.warnings;
+    if (c.pipe.value < known.resin.application_min)
+        w.push_back(
+            fmt::format("the pipe is colder than the {} that \"{}\" may be used from: the times hold only while the "
+                        "bladder is heated as given",
+                        both(known.resin.application_min), known.resin.id));
     if (sleeve.resin_mass.si() <= 0.0) w.push_back("mixed mass not given: pour-by holds for 1 kg in one bucket");
     if (a.extrapolated)
         w.push_back(fmt::format(
@@ -152,7 +164,8 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
 
     a.sheet = a.early;
     a.sheet.gel = a.late.gel;
-    a.sheet.let_down = (1.0 + limits.let_down_margin) * a.late.let_down;
+    a.coupon = seconds(coupon_seconds(known, site, c, limits));
+    a.sheet.let_down = std::max((1.0 + limits.let_down_margin) * a.late.let_down, a.coupon);
 
     if (!std::isfinite(late.outcome.release)) {
         a.refused = fmt::format(
@@ -161,11 +174,12 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
             known.resin.id, both(c.pipe.value));
     } else {
         a.refused = unsafe(known, host, a, a.early, sleeve);
-        if (!a.refused && a.sheet.inflate_by.si() <= 0.0)
+        const bool too_soon = a.sheet.inflate_by.si() <= 0.0 || early.outcome.gel <= early.outcome.inflated_at;
+        if (!a.refused && too_soon)
             a.refused = fmt::format(
-                "\"{}\" sets within {:.0f} min in this warmth, too soon to inflate and take out the "
-                "creases: cool the resin or take a slower one",
-                known.resin.id, a.early.working_time.in(unit::minute));
+                "\"{}\" may set after {:.0f} min in this warmth, before the sleeve is inflated and its "
+                "creases are out: cool the resin, take a slower one, or work faster",
+                known.resin.id, a.early.gel.in(unit::minute));
     }
     record(known, c, limits, release, a, early, late, working);
     if (a.refused) {

@@ -121,7 +121,7 @@ private:
 
     const job::Resin& resin_;
     Priors priors_;
-    Solver solver_{Settings{.tolerance = 4e-3}};
+    Solver solver_{Settings{.tolerance = 2e-3}};
 };
 
 double sum_of_squares(const std::vector<double>& r) {

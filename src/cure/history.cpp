@@ -80,7 +80,7 @@ void stage(const Body& body, const RateLaw& law, Lump& lump, double duration, do
     if (duration <= 0.0) return;
     State state = uniform_state(body, lump.sleeve, lump.conversion);
     if (body.cells() == 2) state.temperature[0] = lump.bladder;
-    Solver solver{Settings{.tolerance = 4e-3}};
+    Solver solver{Settings{.tolerance = 1e-3}};
     const Profile outside = Profile::constant(surroundings);
     lump.time = solver.run(body, law, state, lump.time, lump.time + duration, outside, outside, [&](const Sample& s) {
         lump.hottest = std::max(lump.hottest, s.hottest);
@@ -180,6 +180,12 @@ Kinetics faster(const Kinetics& kinetics, double factor) {
     return k;
 }
 
+Grid usual_grid(const Site& site) {
+    Grid grid;
+    grid.sleeve = static_cast<std::size_t>(std::clamp(std::ceil(site.thickness / 1e-3), 6.0, 16.0));
+    return grid;
+}
+
 Body inflated_body(const Site& site, const Course& course, const Grid& grid) {
     const double outside = 0.5 * site.bore;
     const double inside = outside - site.thickness;
@@ -188,7 +194,8 @@ Body inflated_body(const Site& site, const Course& course, const Grid& grid) {
     layers.push_back({site.thickness, site.conductivity, site.density * site.specific_heat, grid.sleeve, 1.0,
                       site.reaction_heat, 0.0});
     layers.push_back({site.wall, site.host_conductivity, site.host_volumetric_heat, grid.wall, 1.0, 0.0, 0.0});
-    layers.push_back({soil_depth, site.soil_conductivity, site.soil_volumetric_heat, grid.soil, 1.45, 0.0, 0.0});
+    layers.push_back({soil_depth, site.soil_conductivity, site.soil_volumetric_heat, grid.soil,
+                      std::pow(1.3, 16.0 / static_cast<double>(grid.soil)), 0.0, 0.0});
     return make_body(Shape::cylinder, inside - bladder_wall, layers,
                      course.heating.points.empty() ? 0.0 : course.heating_film, 0.0);
 }

@@ -37,6 +37,7 @@ double slow_factor(const Knowledge& known, double kelvin) {
 
 Conditions completed(const Conditions& conditions) {
     Conditions c = conditions;
+    if (c.van.origin == Origin::assumed && c.van.value == Temperature{}) c.van = c.air;  // nobody said
     if (c.wet_out.si() + c.load.si() + c.position.si() <= 0.0) {
         c.wet_out = 10.0 * unit::minute;
         c.load = 4.0 * unit::minute;
@@ -92,12 +93,19 @@ Release release_of(const Knowledge& known, const job::Limits& limits) {
     return r;
 }
 
+double coupon_seconds(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
+    const Course course = course_of(known, c, limits, Side::likely);
+    const RateLaw law{known.fit.kinetics};
+    return release_without_heat(before_inflation(site, law, course), law, known.fit.kinetics, release_of(known, limits),
+                                course.pipe);
+}
+
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
                    double* alarm, double* hottest) {
     const RateLaw law{faster(known.fit.kinetics, rate_factor)};
     const Body body = cup_body(known.resin, kilograms);
     State state = uniform_state(body, resin, 0.0);
-    Solver solver{Settings{.tolerance = 4e-3}};
+    Solver solver{Settings{.tolerance = 1e-3}};
     constexpr double longest = 90.0 * 86400.0;
     double gel = longest;
     if (alarm != nullptr) *alarm = longest;

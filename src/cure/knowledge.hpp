@@ -32,6 +32,9 @@ Release release_of(const Knowledge& known, const job::Limits& limits);
 /// Warmest surroundings that the sleeve meets while it waits on its packer, of one side.
 double warmest_wait(const Conditions& conditions, const job::Limits& limits, Side side);
 
+/// Likely time from mixing at which the witness coupon meets `release_of`: at the pipe's temperature, without own heat.
+double coupon_seconds(const Knowledge& known, const Site& site, const Conditions& conditions, const job::Limits& limits);
+
 /// Bucket alone: seconds to gel.
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
                    double* alarm = nullptr, double* hottest = nullptr);

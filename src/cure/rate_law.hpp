@@ -2,7 +2,10 @@
 // The rate of conversion and its derivatives, in SI doubles: the innermost loop of every simulation.
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <vector>
 
+#include "exponential.hpp"
 #include "patchwright/cure/kinetics.hpp"
 
 namespace patchwright::cure::detail {
@@ -11,6 +14,16 @@ struct Rate {
     double value = 0.0;           ///< 1/s
     double by_conversion = 0.0;   ///< 1/s
     double by_temperature = 0.0;  ///< 1/(s K)
+};
+
+/// Rates of many cells, one array a quantity, so that the compiler can take several cells at once.
+struct Rates {
+    std::vector<double> value, by_conversion, by_temperature;
+    void resize(std::size_t n) {
+        value.resize(n);
+        by_conversion.resize(n);
+        by_temperature.resize(n);
+    }
 };
 
 class RateLaw {
@@ -23,7 +36,7 @@ public:
           ratio_{k.rate_1.si() / k.rate_2.si()},
           m_{k.order_m},
           n_{k.order_n},
-          one_energy_{k.energy_1 == k.energy_2},
+          one_energy_{k.energy_1 == k.energy_2 || k.rate_1.si() == 0.0},
           usual_orders_{k.order_m == 1.0 && k.order_n == 2.0},
           limit_{k.limit},
           sharpness_{k.conversion_sharpness},
@@ -33,21 +46,62 @@ public:
           glass_span_{k.glass.end.in_kelvin() - k.glass.start.in_kelvin()},
           lambda_{k.glass.lambda},
           offset_{k.glass_offset.si()},
-          width_{k.glass_width.si()} {}
+          per_width_{1.0 / k.glass_width.si()} {}
 
     Rate operator()(double conversion, double temperature) const {
         const double a = std::clamp(conversion, 0.0, 1.0 - 1e-9);
-        const double k_2 = std::exp(ln_2_ - b_2_ / temperature);
-        const double k_1 = one_energy_ ? ratio_ * k_2 : std::exp(ln_1_ - b_1_ / temperature);
-        Rate r = usual_orders_ ? usual(k_1, k_2, a, temperature) : general(k_1, k_2, a, temperature);
+        const double inverse = 1.0 / temperature;
+        const double k_2 = exponential(ln_2_ - b_2_ * inverse);
+        const double k_1 = one_energy_ ? ratio_ * k_2 : exponential(ln_1_ - b_1_ * inverse);
+        Rate r = usual_orders_ ? usual(k_1, k_2, a, inverse) : general(k_1, k_2, a, inverse);
         if (limit_ == DiffusionLimit::glass) {
-            const double den = 1.0 - (1.0 - lambda_) * a;
-            const double x = (glass_0_ + glass_span_ * lambda_ * a / den - temperature - offset_) / width_;
-            slow_down(r, x, glass_span_ * lambda_ / (den * den * width_), -1.0 / width_);
+            const double per = 1.0 / (1.0 - (1.0 - lambda_) * a);
+            const double reach = glass_span_ * lambda_ * per;
+            slow_down(r, (glass_0_ + reach * a - temperature - offset_) * per_width_, reach * per * per_width_,
+                      -per_width_);
         } else if (limit_ == DiffusionLimit::conversion) {
             slow_down(r, sharpness_ * (a - limit_0_ - limit_1_ * temperature), sharpness_, -sharpness_ * limit_1_);
         }
         return r;
+    }
+
+    /// The same for `count` cells; to the last bit the same numbers.
+    void many(std::size_t count, const double* conversion, const double* temperature, Rates& out) const {
+        if (!(usual_orders_ && one_energy_ && limit_ == DiffusionLimit::glass)) {
+            for (std::size_t i = 0; i < count; ++i) {
+                const Rate r = (*this)(conversion[i], temperature[i]);
+                out.value[i] = r.value;
+                out.by_conversion[i] = r.by_conversion;
+                out.by_temperature[i] = r.by_temperature;
+            }
+            return;
+        }
+        double* __restrict value = out.value.data();
+        double* __restrict by_conversion = out.by_conversion.data();
+        double* __restrict by_temperature = out.by_temperature.data();
+        const RateLaw law = *this;
+        for (std::size_t i = 0; i < count; ++i) {
+            const double low = conversion[i] > 0.0 ? conversion[i] : 0.0;
+            const double a = low < 1.0 - 1e-9 ? low : 1.0 - 1e-9;
+            const double inverse = 1.0 / temperature[i];
+            const double k_2 = exponential(law.ln_2_ - law.b_2_ * inverse);
+            const double k_1 = law.ratio_ * k_2;
+            const double b = 1.0 - a;
+            const double sum = k_1 + k_2 * a;
+            const double v = sum * b * b;
+            const double va = b * (k_2 * b - 2.0 * sum);
+            const double vt = (k_1 * law.b_1_ + k_2 * a * law.b_2_) * b * b * inverse * inverse;
+            const double per = 1.0 / (1.0 - (1.0 - law.lambda_) * a);
+            const double reach = law.glass_span_ * law.lambda_ * per;
+            const double x = (law.glass_0_ + reach * a - temperature[i] - law.offset_) * law.per_width_;
+            const double above = x > -60.0 ? x : -60.0;
+            const double e = exponential(above < 100.0 ? above : 100.0);
+            const double factor = 1.0 / (1.0 + e);
+            const double slope = -e * factor * factor;
+            value[i] = v * factor;
+            by_conversion[i] = va * factor + v * slope * (reach * per * law.per_width_);
+            by_temperature[i] = vt * factor + v * slope * -law.per_width_;
+        }
     }
 
     Glass glass() const {
@@ -58,25 +112,23 @@ public:
     }
 
 private:
-    Rate usual(double k_1, double k_2, double a, double temperature) const {
+    Rate usual(double k_1, double k_2, double a, double inverse) const {
         const double b = 1.0 - a;
         const double sum = k_1 + k_2 * a;
-        return {sum * b * b, b * (k_2 * b - 2.0 * sum),
-                (k_1 * b_1_ + k_2 * a * b_2_) * b * b / (temperature * temperature)};
+        return {sum * b * b, b * (k_2 * b - 2.0 * sum), (k_1 * b_1_ + k_2 * a * b_2_) * b * b * inverse * inverse};
     }
-    Rate general(double k_1, double k_2, double a, double temperature) const {
+    Rate general(double k_1, double k_2, double a, double inverse) const {
         const double seed = std::max(a, 1e-8);  // a^m has no finite slope at 0 when m < 1
         const double a_m = m_ == 0.0 ? 1.0 : std::pow(a, m_);
         const double b = 1.0 - a;
         const double b_n = n_ == 0.0 ? 1.0 : std::pow(b, n_);
         const double sum = k_1 + k_2 * a_m;
         return {sum * b_n, (k_2 * m_ * a_m / seed - sum * n_ / b) * b_n,
-                (k_1 * b_1_ + k_2 * a_m * b_2_) * b_n / (temperature * temperature)};
+                (k_1 * b_1_ + k_2 * a_m * b_2_) * b_n * inverse * inverse};
     }
     /// Multiplies by 1 / (1 + exp(x)).
     static void slow_down(Rate& r, double x, double x_by_a, double x_by_temperature) {
-        if (x < -20.0) return;  // factor within 2e-9 of 1
-        const double e = std::exp(std::min(x, 100.0));
+        const double e = exponential(std::clamp(x, -60.0, 100.0));
         const double factor = 1.0 / (1.0 + e);
         const double slope = -e * factor * factor;
         r.by_conversion = r.by_conversion * factor + r.value * slope * x_by_a;
@@ -87,7 +139,7 @@ private:
     double ln_1_, ln_2_, b_1_, b_2_, ratio_, m_, n_;
     bool one_energy_, usual_orders_;
     DiffusionLimit limit_;
-    double sharpness_, limit_0_, limit_1_, glass_0_, glass_span_, lambda_, offset_, width_;
+    double sharpness_, limit_0_, limit_1_, glass_0_, glass_span_, lambda_, offset_, per_width_;
 };
 
 /// Seconds from one conversion to another at constant temperature, `panels` panels of 8 Gauss points.

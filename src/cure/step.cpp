@@ -49,12 +49,12 @@ bool Solver::step(const Body& body, const RateLaw& law, State& state, double tim
 
     k1_ = first_slope_;
     add_drift(k1_, 0.5 * h);
-    solve(body, k1_, g);
+    solve(body, k1_);
     const double q1 = (flow_now + 0.5 * h * flow_drift + let_in(k1_, 0.0, 0.0)) / g;
 
     for_each_unknown(k2_, [&](auto of) { return of(first_slope_) + 4.0 * per_h * of(k1_); });
     add_drift(k2_, 1.5 * h);
-    solve(body, k2_, g);
+    solve(body, k2_);
     const double q2 = (flow_now + 4.0 * per_h * q1 + 1.5 * h * flow_drift + let_in(k2_, 0.0, 0.0)) / g;
 
     const double inner_end = inner.at(time + h);
@@ -63,14 +63,14 @@ bool Solver::step(const Body& body, const RateLaw& law, State& state, double tim
     evaluate(body, law, stage_, inner_end, outer_end);
     for_each_unknown(k3_, [&](auto of) { return of(slope_) + per_h * (of(k1_) - of(k2_)); });
     const double flow_3 = let_in(stage_, inner_end, outer_end);
-    solve(body, k3_, g);
+    solve(body, k3_);
     const double q3 = (flow_3 + per_h * (q1 - q2) + let_in(k3_, 0.0, 0.0)) / g;
 
     for_each_unknown(stage_, [&](auto of) { return of(state) + 2.0 * of(k1_) + of(k3_); });
     evaluate(body, law, stage_, inner_end, outer_end);
     for_each_unknown(k4_, [&](auto of) { return of(slope_) + per_h * (of(k1_) - of(k2_) - (8.0 / 3.0) * of(k3_)); });
     const double flow_4 = let_in(stage_, inner_end, outer_end);
-    solve(body, k4_, g);
+    solve(body, k4_);
     const double q4 = (flow_4 + per_h * (q1 - q2 - (8.0 / 3.0) * q3) + let_in(k4_, 0.0, 0.0)) / g;
     step_inflow_ = 2.0 * q1 + q3 + q4;
 
@@ -100,11 +100,11 @@ Sample Solver::sample(const Body& body, const State& state, double time, double 
     for (std::size_t i = 0; i < body.reacting; ++i) {
         if (state.conversion[i] < s.least) {
             s.least = state.conversion[i];
-            s.least_rate = first_rate_[i].value;
+            s.least_rate = first_rate_.value[i];
         }
         if (state.conversion[i] > s.most) {
             s.most = state.conversion[i];
-            s.most_rate = first_rate_[i].value;
+            s.most_rate = first_rate_.value[i];
         }
         s.hottest = std::max(s.hottest, state.temperature[body.first + i]);
     }
@@ -125,9 +125,9 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
     double time = start;
     const auto refresh = [&] {
         evaluate(body, law, state, inner.at(time), outer.at(time));
-        first_rate_ = rate_;
+        std::swap(first_rate_, rate_);
+        std::swap(first_slope_, slope_);
         first_face_rate_ = face_rate_;
-        first_slope_ = slope_;
     };
     refresh();
     if (!observe(sample(body, state, time, outer.at(time)))) return time;

@@ -20,10 +20,12 @@ LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job
     const RateLaw law{kinetics};
     const Release release = release_of(known, limits);
     const double factor = 1.0 + limits.let_down_margin;
-    const double with = follow(site, law, course, release).release;
+    const double with = follow(site, law, course, release, usual_grid(site)).release;
     const double without =
         release_without_heat(before_inflation(site, law, course), law, kinetics, release, course.pipe);
-    return {pipe, seconds(factor * with), seconds(factor * std::max(with, without))};
+    const double coupon = coupon_seconds(known, site, c, limits);
+    return {pipe, seconds(std::max(factor * with, coupon)),
+            seconds(std::max(factor * std::max(with, without), coupon))};
 }
 
 }  // namespace
@@ -58,7 +60,7 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
         const double factor = fast_factor(known, wait);
         const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
         const RateLaw waiting{faster(known.fit.kinetics, factor)};
-        const double gel = follow(site, law, course, release_of(known, limits)).gel;
+        const double gel = follow(site, law, course, release_of(known, limits), usual_grid(site)).gel;
         const double working =
             std::min(working_seconds(site, waiting, course, wait, limits.working_conversion), 0.98 * gel);
         const double crease = std::min(working, limits.crease_share_of_gel * gel);
@@ -89,8 +91,8 @@ std::vector<LateRow> Model::late_table(const Sleeve& sleeve, const Surroundings&
         r.late = late;
         r.spare = planned.sheet.inflate_by - planned.hands_on - late;
         r.in_time = r.spare.si() >= 0.0;
-        r.let_down =
-            (1.0 + limits.let_down_margin) * seconds(follow(site, law, course, release_of(known, limits)).release);
+        r.let_down = (1.0 + limits.let_down_margin) *
+                     seconds(follow(site, law, course, release_of(known, limits), usual_grid(site)).release);
         rows.push_back(r);
     }
     return rows;
@@ -105,7 +107,7 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
     const Course course = course_of(known, c, limits, side);
     const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
     const Release release = release_of(known, limits);
-    const double let_down = follow(site, law, course, release).release;
+    const double let_down = follow(site, law, course, release, usual_grid(site)).release;
     const double until = std::isfinite(let_down) ? 1.25 * (1.0 + limits.let_down_margin) * let_down : 86400.0;
 
     std::vector<CurvePoint> points;
@@ -117,7 +119,7 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
     const Lump before = before_inflation(site, law, course);
     add(0.0, 0.0, course.resin);
     std::vector<Sample> samples;
-    follow(site, law, course, release, {}, Settings{.longest_step = until / 60.0}, &samples, until);
+    follow(site, law, course, release, usual_grid(site), Settings{.longest_step = until / 60.0}, &samples, until);
     if (before.time > 0.0) add(before.time, before.conversion, before.sleeve);
     for (const Sample& s : samples)
         if (s.time > before.time) add(s.time, s.least, s.hottest);

@@ -1,52 +1,285 @@
 #include <catch2/catch.hpp>
 
-#include "demo_resins.hpp"
-#include "patchwright/cure/cure.hpp"
+#include <cmath>
+#include <limits>
+
+#include "cases.hpp"
 #include "patchwright/units/error.hpp"
 
 using namespace patchwright;
 using namespace patchwright::cure;
+using test::ask;
+using test::Case;
+using test::usual;
 
 namespace {
 
-Sourced<Temperature> at(double celsius) { return {Temperature::celsius(celsius), Origin::given}; }
-
-struct Case {
-    Sleeve sleeve;
-    Surroundings host;
-    Conditions conditions;
-};
-Case usual(double millimetres, double pipe, double air = 20.0, double resin = 20.0) {
-    Case c;
-    c.sleeve.thickness = millimetres * unit::mm;
-    c.sleeve.resin_mass = 1.35 * unit::kg;
-    c.host.bore = 100.0 * unit::mm;
-    c.host.wall = 15.0 * unit::mm;
-    c.conditions.pipe = at(pipe);
-    c.conditions.air = c.conditions.van = at(air);
-    c.conditions.resin = at(resin);
-    return c;
-}
-Answer ask(const Model& model, const Case& c, const job::Limits& limits = test::usual_limits()) {
-    Working off = Working::off();
-    return model.answer(c.sleeve, c.host, c.conditions, limits, off);
-}
+std::vector<job::Resin> demonstration_resins() { return {test::fast(), test::standard(), test::slow()}; }
 
 }  // namespace
 
 TEST_CASE("the times of a sleeve stand in order", "[cure]") {
-    for (const job::Resin& resin : {test::fast(), test::standard(), test::slow()}) {
+    for (const job::Resin& resin : demonstration_resins()) {
         const Model model{resin};
-        for (const double pipe : {5.0, 10.0, 20.0}) {
-            CAPTURE(resin.id, pipe);
-            const Answer a = ask(model, usual(3.0, pipe));
-            REQUIRE_FALSE(a.refused);
-            for (const Times& t : {a.sheet, a.early, a.likely, a.late}) {
-                CHECK(t.inflate_by < t.crease_by);
-                CHECK(t.crease_by <= t.working_time);
-                CHECK(t.working_time < t.gel);
-                CHECK(t.gel <= t.let_down);
+        for (const double pipe : {5.0, 10.0, 20.0})
+            for (const double air : {2.0, 11.0, 20.0}) {
+                CAPTURE(resin.id, pipe, air);
+                const Answer a = ask(model, usual(3.0, pipe, air));
+                REQUIRE_FALSE(a.refused);
+                for (const Times& t : {a.sheet, a.early, a.likely, a.late}) {
+                    CHECK(t.pour_by.si() > 0.0);
+                    CHECK(t.inflate_by.si() > 0.0);
+                    CHECK(t.inflate_by < t.crease_by);
+                    CHECK(t.crease_by <= t.working_time);
+                    CHECK(t.working_time < t.gel);
+                    CHECK(t.gel <= t.let_down);
+                }
+                const job::Limits limits = test::usual_limits();
+                CHECK(a.sheet.crease_by - a.sheet.inflate_by >= limits.crease_step);
+                CHECK(a.sheet.crease_by <= limits.crease_share_of_gel * a.early.gel * (1.0 + 1e-12));
+                // The safe side of each: warm and fast for the hands, cold and slow for the release.
+                CHECK(a.sheet.inflate_by <= a.likely.inflate_by);
+                CHECK(a.sheet.pour_by <= a.likely.pour_by);
+                CHECK(a.likely.let_down < a.late.let_down);
+                CHECK(a.sheet.let_down >= (1.0 + limits.let_down_margin) * a.late.let_down);
+                CHECK(a.sheet.let_down >= a.coupon);
+                CHECK(a.early.let_down < a.likely.let_down);
             }
+    }
+}
+
+TEST_CASE("what the built-in resins promise", "[cure]") {
+    const Model fast{test::fast()};
+    // Usable from 5 °C on; closes a 3 mm sleeve at 10 °C within 5 h of mixing.
+    for (const double air : {5.0, 11.0, 20.0}) CHECK(ask(fast, usual(3.0, 10.0, air)).sheet.let_down < 5.0 * unit::h);
+    for (const job::Resin& resin : demonstration_resins()) {
+        const Model model{resin};
+        CAPTURE(resin.id);
+        CHECK_FALSE(ask(model, usual(3.0, 5.0)).refused);
+        CHECK(ask(model, usual(3.0, 4.9)).refused);
+        for (const double millimetres : {3.0, 4.5, 6.0})
+            for (const double pipe : {5.0, 10.0, 15.0, 20.0}) {
+                CAPTURE(millimetres, pipe);
+                const Answer a = ask(model, usual(millimetres, pipe));
+                CHECK_FALSE(a.refused);
+                CHECK(a.early.hottest < resin.highest_safe);
+            }
+    }
+    // Mix to inflated in 15 to 25 min is possible in air of 15 to 20 °C.
+    CHECK(ask(fast, usual(3.0, 10.0, 20.0)).sheet.inflate_by > 15.0 * unit::minute);
+    CHECK(ask(fast, usual(3.0, 10.0, 15.0)).sheet.inflate_by > 18.0 * unit::minute);
+}
+
+TEST_CASE("let-down at 10 °C is what the trade is used to", "[cure]") {
+    // Common practice, no source: 2.5 to 4 h fast, 5 to 9 h standard for a 1 m patch in DN100; the likely side without
+    // margins to the sheet's side with all of them must meet that range.
+    const Answer fast = ask(Model{test::fast()}, usual(3.0, 10.0, 11.0));
+    CHECK(fast.likely.let_down > 2.0 * unit::h);
+    CHECK(fast.likely.let_down < 4.0 * unit::h);
+    const Answer standard = ask(Model{test::standard()}, usual(3.0, 10.0, 11.0));
+    CHECK(standard.likely.let_down > 4.0 * unit::h);
+    CHECK(standard.sheet.let_down < 9.0 * unit::h);
+}
+
+TEST_CASE("the release rule meets the data sheet's own strip tests", "[cure]") {
+    // A film at the sheet's temperature, released by the stated rule, against the time that the sheet gives.
+    for (const job::Resin& resin : demonstration_resins()) {
+        const Model model{resin};
+        const ReleaseRule rule = ask(model, usual(3.0, 10.0)).release;
+        CHECK(rule.fitted);
+        CHECK(rule.gel_conversion == resin.gel_conversion);
+        for (const job::DataPoint& p : resin.data) {
+            if (p.kind != job::DataPointKind::strip) continue;
+            CAPTURE(resin.id, p.temperature.in_celsius());
+            const Kinetics& k = model.kinetics();
+            const double by_margin = conversion_at_glass(k.glass, p.temperature + rule.margin);
+            const double by_share = rule.share * attainable_conversion(k.glass, p.temperature);
+            const double a = std::max(rule.gel_conversion, std::min(by_margin, by_share));
+            const Duration released = isothermal_time(k, 0.0, a, p.temperature);
+            CHECK(released / p.time == Approx(1.0).margin(0.06));
+            // And a little earlier the rule does not hold.
+            CHECK(by_margin > rule.gel_conversion);
         }
     }
+}
+
+TEST_CASE("warmer is never slower to gel, thicker is never cooler", "[cure]") {
+    for (const job::Resin& resin : demonstration_resins()) {
+        const Model model{resin};
+        double before = std::numeric_limits<double>::infinity();
+        for (double pipe = 5.0; pipe <= 25.0; pipe += 2.5) {
+            const Answer a = ask(model, usual(3.0, pipe));
+            CAPTURE(resin.id, pipe);
+            REQUIRE_FALSE(a.refused);
+            CHECK(a.likely.gel.si() < before);
+            before = a.likely.gel.si();
+        }
+        double hot = 0.0;
+        for (double millimetres = 2.0; millimetres <= 9.0; millimetres += 1.0) {
+            // Resin, air and pipe alike, so that all warmth is the sleeve's own.
+            const Answer a = ask(model, usual(millimetres, 15.0, 15.0, 15.0));
+            CAPTURE(resin.id, millimetres);
+            REQUIRE_FALSE(a.refused);
+            CHECK(a.likely.hottest.in_kelvin() > hot);
+            hot = a.likely.hottest.in_kelvin();
+        }
+    }
+}
+
+TEST_CASE("warmer air, van or resin leaves less time, never more", "[cure]") {
+    const Model model{test::standard()};
+    const auto inflate_by = [&](double air, double van, double resin) {
+        Case c = usual(3.0, 10.0, air, resin);
+        c.conditions.van = test::at(van);
+        return ask(model, c).sheet.inflate_by;
+    };
+    CHECK(inflate_by(20, 10, 20) < inflate_by(10, 10, 20));
+    CHECK(inflate_by(10, 20, 20) < inflate_by(10, 10, 20));
+    CHECK(inflate_by(10, 10, 25) < inflate_by(10, 10, 15));
+    CHECK(inflate_by(20, 10, 20) == inflate_by(20, 20, 20));  // the warmest of air and van rules
+    // A van that nobody speaks of is as warm as the air.
+    Case c = usual(3.0, 10.0, 20.0);
+    c.conditions.van = {};
+    CHECK(ask(model, c).sheet.inflate_by == inflate_by(20, 20, 20));
+}
+
+TEST_CASE("a cold pipe stops short of full cure, and says so", "[cure]") {
+    const Model model{test::standard()};
+    const Answer cold = ask(model, usual(3.0, 5.0));
+    CHECK(cold.stops_short);
+    CHECK(cold.attainable == Approx(0.690).margin(1e-3));
+    CHECK(ask(model, usual(3.0, 20.0)).attainable > cold.attainable);
+}
+
+TEST_CASE("refusals say what would make it possible", "[cure][error]") {
+    const Model model{test::standard()};
+    const auto refused = [&](const Case& c, const char* part) {
+        const Answer a = ask(model, c);
+        REQUIRE(a.refused);
+        CHECK_THAT(*a.refused, Catch::Contains(part));
+        CHECK(a.sheet.let_down == Duration{});
+    };
+    refused(usual(3.0, 3.0), "warm air");
+    refused(usual(3.0, 35.0), "slower resin");
+    refused(usual(3.0, 10.0, 20.0, 33.0), "cool first");
+    refused(usual(3.0, 10.0, 20.0, 2.0), "warm both parts");
+
+    SECTION("felt thicker than its safe exotherm") {
+        job::Resin hot = test::fast();
+        hot.heat_of_reaction = 450.0 * unit::J_g;
+        hot.highest_safe = Temperature::celsius(90.0);
+        Case c = usual(12.0, 20.0);
+        const Answer a = ask(Model{hot}, c);
+        REQUIRE(a.refused);
+        CHECK_THAT(*a.refused, Catch::Contains("thinner felt") && Catch::Contains("Frank-Kamenetskii"));
+        CHECK(a.frank_kamenetskii > 0.88);
+    }
+    SECTION("a wall that softens") {
+        job::Resin hot = test::slow();
+        hot.heat_of_reaction = 450.0 * unit::J_g;
+        hot.highest_safe = Temperature::celsius(250.0);
+        Case c = usual(16.0, 25.0);
+        c.host.host = job::Material::pvc_u;
+        c.host.wall = 3.2 * unit::mm;
+        c.host.wet_soil = false;
+        const Answer a = ask(Model{hot}, c);
+        REQUIRE(a.refused);
+        CHECK_THAT(*a.refused, Catch::Contains("softens"));
+        CHECK(a.host_hottest > Temperature::celsius(70.0));
+    }
+    SECTION("no time to inflate") {
+        job::Resin lively = test::fast();
+        lively.highest_safe = Temperature::celsius(200.0);
+        const Answer a = ask(Model{lively}, usual(6.0, 29.0, 35.0, 29.0));
+        REQUIRE(a.refused);
+        CHECK_THAT(*a.refused, Catch::Contains("cool the resin"));
+    }
+}
+
+TEST_CASE("impossible input throws", "[cure][error]") {
+    const Model model{test::standard()};
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    for (const double bad : {0.0, -3.0, nan, 60.0}) CHECK_THROWS_AS(ask(model, usual(bad, 10.0)), RangeError);
+    CHECK_THROWS_AS(ask(model, usual(3.0, nan)), RangeError);
+    CHECK_THROWS_AS(ask(model, usual(3.0, 10.0, 200.0)), RangeError);
+    Case c = usual(3.0, 10.0);
+    c.host.bore = {};
+    CHECK_THROWS_AS(ask(model, c), RangeError);
+    c = usual(3.0, 10.0);
+    c.sleeve.resin_mass_fraction = 1.2;
+    CHECK_THROWS_AS(ask(model, c), RangeError);
+    c = usual(3.0, 10.0);
+    c.conditions.load = Duration::from_si(nan);
+    CHECK_THROWS_AS(ask(model, c), RangeError);
+}
+
+TEST_CASE("a pipe far from the data is extrapolated, widened and said", "[cure]") {
+    job::Resin r = test::standard();
+    r.data = {test::pot_life(23, 35), test::gel(20, 125), test::strip(20, 170)};
+    const Model model{r};
+    const Answer near = ask(model, usual(3.0, 18.0));
+    const Answer far = ask(model, usual(3.0, 8.0));
+    CHECK_FALSE(near.extrapolated);
+    CHECK(far.extrapolated);
+    CHECK(far.band_slow > near.band_slow);
+    bool said = false;
+    for (const std::string& w : far.warnings) said = said || w.find("extrapolated") != std::string::npos;
+    CHECK(said);
+    const Answer known = ask(Model{test::standard()}, usual(3.0, 8.0));
+    CHECK_FALSE(known.extrapolated);
+    CHECK(known.band_slow < far.band_slow);
+}
+
+TEST_CASE("warm water in the bladder shortens the cure and lifts the lower limit", "[cure]") {
+    const Model model{test::standard()};
+    Case c = usual(3.0, 8.0);
+    const Duration cold = ask(model, c).sheet.let_down;
+    c.conditions.heating.medium = Heating::Medium::air;
+    c.conditions.heating.points = {{0.0 * unit::s, Temperature::celsius(40.0)}};
+    const Duration warm_air = ask(model, c).sheet.let_down;
+    c.conditions.heating.medium = Heating::Medium::water;
+    const Duration warm_water = ask(model, c).sheet.let_down;
+    CHECK(warm_air < cold);
+    CHECK(warm_water < warm_air);
+    c.conditions.pipe = test::at(3.0);
+    const Answer a = ask(model, c);
+    CHECK_FALSE(a.refused);
+    REQUIRE_FALSE(a.warnings.empty());
+    CHECK_THAT(a.warnings.front(), Catch::Contains("heated"));
+}
+
+TEST_CASE("the working holds every step, and none when it is off", "[cure]") {
+    const Model model{test::standard()};
+    const Case c = usual(3.0, 10.0);
+    Working working;
+    const Answer a = model.answer(c.sleeve, c.host, c.conditions, test::usual_limits(), working);
+    const auto find = [&](std::string_view id) -> const Step* {
+        for (const Step& s : working.steps())
+            if (s.formula->id == id) return &s;
+        return nullptr;
+    };
+    REQUIRE(find("cure.let_down") != nullptr);
+    CHECK(find("cure.let_down")->result == a.sheet.let_down.si());
+    REQUIRE(find("cure.inflate_by") != nullptr);
+    CHECK(find("cure.inflate_by")->result == a.sheet.inflate_by.si());
+    REQUIRE(find("cure.crease_by") != nullptr);
+    CHECK(find("cure.crease_by")->result == a.sheet.crease_by.si());
+    CHECK(find("cure.pour_by")->result == a.sheet.pour_by.si());
+    CHECK(find("cure.attainable")->result == a.attainable);
+    for (const Step& s : working.steps()) {
+        CHECK(s.inputs().size() == s.formula->inputs.size());
+        CHECK(std::isfinite(s.result));
+        CHECK_FALSE(s.formula->source.empty());
+    }
+    Working off = Working::off();
+    model.answer(c.sleeve, c.host, c.conditions, test::usual_limits(), off);
+    CHECK(off.empty());
+}
+
+TEST_CASE("the same question gives the same bits", "[cure]") {
+    const Answer a = ask(Model{test::fast()}, usual(4.5, 9.0));
+    const Answer b = ask(Model{test::fast()}, usual(4.5, 9.0));
+    CHECK(a.sheet.let_down == b.sheet.let_down);
+    CHECK(a.sheet.inflate_by == b.sheet.inflate_by);
+    CHECK(a.likely.hottest == b.likely.hottest);
 }

@@ -1,0 +1,138 @@
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+#include "cases.hpp"
+#include "patchwright/units/error.hpp"
+
+using namespace patchwright;
+using namespace patchwright::cure;
+using test::Case;
+using test::usual;
+
+namespace {
+std::vector<Temperature> from_2_to_25() {
+    std::vector<Temperature> t;
+    for (int c = 2; c <= 25; ++c) t.push_back(Temperature::celsius(c));
+    return t;
+}
+}  // namespace
+
+TEST_CASE("let-down against the measured pipe temperature", "[cure]") {
+    const job::Limits limits = test::usual_limits();
+    for (const job::Resin& resin : {test::fast(), test::standard(), test::slow()}) {
+        const Model model{resin};
+        const Case c = usual(3.0, 10.0);
+        const auto rows = model.let_down_table(c.sleeve, c.host, c.conditions, limits, from_2_to_25());
+        CAPTURE(resin.id);
+        REQUIRE(rows.size() == 21);  // none below the resin's 5 °C
+        CHECK(rows.front().pipe == Temperature::celsius(5.0));
+        for (std::size_t i = 0; i < rows.size(); ++i) {
+            CHECK(rows[i].without_exotherm >= rows[i].let_down);
+            if (i > 0) {
+                CHECK(rows[i].let_down < rows[i - 1].let_down);
+                CHECK(rows[i].without_exotherm < rows[i - 1].without_exotherm);
+            }
+        }
+        // The row of the sheet's own temperature is the sheet's let-down.
+        CHECK(rows[5].let_down == test::ask(model, c).sheet.let_down);
+        // Own heat is worth something, more in the warm: common practice, no source, 10-25 % at 3 mm.
+        CHECK(rows[5].let_down < 0.99 * rows[5].without_exotherm);
+    }
+}
+
+TEST_CASE("inflate-by against air temperature", "[cure]") {
+    const Model model{test::standard()};
+    const Case c = usual(3.0, 10.0, 20.0, 18.0);
+    std::vector<Temperature> airs;
+    for (int t = 0; t <= 30; t += 5) airs.push_back(Temperature::celsius(t));
+    const auto rows = model.inflate_table(c.sleeve, c.host, c.conditions, test::usual_limits(), airs);
+    REQUIRE(rows.size() == airs.size());
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        CHECK(rows[i].resin == Temperature::celsius(18.0));
+        CHECK(rows[i].inflate_by < rows[i].crease_by);
+        if (i > 0) CHECK(rows[i].inflate_by < rows[i - 1].inflate_by);
+        if (i > 0) CHECK(rows[i].pour_by < rows[i - 1].pour_by);
+    }
+    const Answer a = test::ask(model, c);
+    CHECK(rows[4].inflate_by.si() == Approx(a.sheet.inflate_by.si()).epsilon(1e-12));
+    CHECK(rows[4].pour_by.si() == Approx(a.sheet.pour_by.si()).epsilon(1e-12));
+}
+
+TEST_CASE("inflated late: what is left, and the let-down that follows", "[cure]") {
+    const Model model{test::standard()};
+    Case c = usual(3.0, 10.0, 15.0);
+    c.conditions.wet_out = 8.0 * unit::minute;
+    c.conditions.load = 4.0 * unit::minute;
+    c.conditions.position = 5.0 * unit::minute;
+    const std::vector<Duration> late{0.0 * unit::s, 5.0 * unit::minute, 15.0 * unit::minute, 2.0 * unit::h};
+    const auto rows = model.late_table(c.sleeve, c.host, c.conditions, test::usual_limits(), late);
+    REQUIRE(rows.size() == late.size());
+    const Answer a = test::ask(model, c);
+    CHECK(rows[0].spare == a.sheet.inflate_by - 17.0 * unit::minute);
+    CHECK(rows[0].in_time);
+    CHECK(rows[0].spare - rows[1].spare == 5.0 * unit::minute);
+    CHECK_FALSE(rows[3].in_time);
+    // Minutes in air that is warmer than the pipe bring the cure forward.
+    CHECK(rows[2].let_down < rows[0].let_down);
+    const std::vector<Duration> negative{-1.0 * unit::s};
+    CHECK_THROWS_AS(model.late_table(c.sleeve, c.host, c.conditions, test::usual_limits(), negative), RangeError);
+}
+
+TEST_CASE("the time left from noted temperatures", "[cure]") {
+    const Model model{test::standard()};
+    const job::Limits limits = test::usual_limits();
+    Working working;
+    const std::vector<Note> steady{{10.0 * unit::minute, Temperature::celsius(12.0)}};
+    const Remaining r = model.time_left(steady, 60.0 * unit::minute, limits, working);
+    REQUIRE(working.steps().size() == 1);
+    CHECK(working.steps()[0].result == r.let_down_left.si());
+
+    // At one temperature the dose is the isothermal time of the slow side: the band is the only unknown factor.
+    const Duration likely = isothermal_time(model.kinetics(), 0.0, 0.577, Temperature::celsius(12.0));
+    const double slow = (r.gel_left + 60.0 * unit::minute) / likely;
+    CHECK(slow > 1.05);
+    CHECK(slow < 1.35);
+
+    // Time passes: what is left falls by as much.
+    Working off = Working::off();
+    const Remaining later = model.time_left(steady, 90.0 * unit::minute, limits, off);
+    CHECK(later.let_down_left.si() == Approx(r.let_down_left.si() - 1800.0).epsilon(2e-3));
+    CHECK(later.conversion > r.conversion);
+
+    // A warmer note shortens, a colder one lengthens.
+    const auto left = [&](double celsius) {
+        const std::vector<Note> notes{{10.0 * unit::minute, Temperature::celsius(12.0)},
+                                      {60.0 * unit::minute, Temperature::celsius(celsius)}};
+        return model.time_left(notes, 60.0 * unit::minute, limits, off).let_down_left;
+    };
+    CHECK(left(16.0) < left(12.0));
+    CHECK(left(12.0) < left(8.0));
+
+    // Long after, nothing is left.
+    CHECK(model.time_left(steady, 48.0 * unit::h, limits, off).let_down_left.si() < 0.0);
+    CHECK(model.time_left(steady, 48.0 * unit::h, limits, off).working_left.si() < 0.0);
+
+    const std::vector<Note> none;
+    CHECK_THROWS_AS(model.time_left(none, 1.0 * unit::h, limits, off), InputError);
+    const std::vector<Note> backwards{{20.0 * unit::minute, Temperature::celsius(12.0)},
+                                      {10.0 * unit::minute, Temperature::celsius(12.0)}};
+    CHECK_THROWS_AS(model.time_left(backwards, 1.0 * unit::h, limits, off), InputError);
+    CHECK_THROWS_AS(model.time_left(steady, 5.0 * unit::minute, limits, off), InputError);
+}
+
+TEST_CASE("points of the cure curve", "[cure]") {
+    const Model model{test::standard()};
+    const Case c = usual(3.0, 10.0);
+    const auto curve = model.curve(c.sleeve, c.host, c.conditions, test::usual_limits(), Side::late);
+    REQUIRE(curve.size() > 40);
+    CHECK(curve.front().time == Duration{});
+    CHECK(curve.front().least_conversion == 0.0);
+    CHECK(curve.back().time >= test::ask(model, c).sheet.let_down);
+    for (std::size_t i = 1; i < curve.size(); ++i) {
+        CHECK(curve[i].time > curve[i - 1].time);
+        CHECK(curve[i].least_conversion >= curve[i - 1].least_conversion);
+        CHECK(curve[i].glass >= curve[i - 1].glass);
+    }
+    CHECK(curve.back().least_conversion > 0.577);
+}
