@@ -1,0 +1,225 @@
+// Calculations for site and office: airtest, watertest, trench, cure, ground, markup.
+#include <array>
+
+#include "cmd_calc_table.hpp"
+#include "patchwright/cure/cure.hpp"
+#include "patchwright/excavation/trench.hpp"
+#include "patchwright/job/pipe_table.hpp"
+#include "patchwright/leaktest/leaktest.hpp"
+#include "patchwright/price/build_up.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+constexpr auto optional = Need::optional;
+
+void run_airtest(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
+    using leaktest::AirMethod;
+    constexpr std::array methods{AirMethod::la, AirMethod::lb, AirMethod::lc, AirMethod::ld, AirMethod::f1417};
+    const Sourced<Length> bore = arguments.length("bore", Show::tape);
+    const Sourced<Length> length = arguments.length("length", Show::run_distance);
+    const std::size_t method = *arguments.choice("method", {"LA", "LB", "LC", "LD", "F1417"});
+    const std::size_t wall = *arguments.choice("wall", {"other materials", "dry concrete"});
+    const leaktest::AirTest test = leaktest::air_test(methods.at(method), *bore, *length, result.working,
+                                                      wall == 0 ? leaktest::Wall::other : leaktest::Wall::dry_concrete);
+    put_result(result, "start", "start pressure over outside water", Show::test_pressure, test.start);
+    put_result(result, "settling", "wait before the clock runs", Show::seconds, test.settling);
+    put_result(result, "time", "test time", Show::seconds, test.time);
+    put_result(result, "allowed-drop", "allowed drop", Show::test_pressure, test.allowed_drop);
+}
+
+void run_watertest(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
+    const Sourced<Length> bore = arguments.length("bore", Show::tape);
+    const Sourced<Length> length = arguments.length("length", Show::run_distance);
+    const leaktest::WaterTest test = leaktest::water_test(*bore, *length, result.working);
+    put_result(result, "add", "water that may be added", Show::litres, test.allowed);
+    put_result(result, "time", "test time", Show::seconds, test.time);
+    put_result(result, "soaking", "full before the clock runs", Show::seconds, test.soaking);
+    put_result(result, "fill", "water to fill the pipe", Show::litres, test.fill);
+    put_result(result, "wetted", "wetted wall", Show::area, test.wetted);
+    put_result(result, "least-pressure", "pressure at the crown, from", Show::test_pressure, test.least_pressure);
+    put_result(result, "most-pressure", "pressure at the crown, to", Show::test_pressure, test.most_pressure);
+}
+
+void run_trench(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
+    const Sourced<Length> width = arguments.length("width", Show::run_distance);
+    const Sourced<Length> length = arguments.length("length", Show::run_distance);
+    const Sourced<Length> depth = arguments.length("depth", Show::run_distance);
+    const Sourced<double> slope = arguments.number("slope");
+    const excavation::Trench trench = excavation::trench(*width, *length, *depth, *slope, result.working);
+    put_result(result, "width", "bottom width", Show::run_distance, trench.width);
+    put_result(result, "volume", "volume", Show::big_volume, trench.volume);
+    put_result(result, "top-width", "top width", Show::run_distance, trench.top_width);
+    put_result(result, "top-length", "top length", Show::run_distance, trench.top_length);
+    put_result(result, "top-area", "opening at ground level", Show::area, trench.top_area);
+    put_result(result, "sheeted", "four sides, were they sheeted", Show::area, trench.sheeted);
+    if (!arguments.has("diameter")) return;
+    const Sourced<Length> diameter = arguments.length("diameter", Show::tape);
+    const Length least = excavation::least_width_en1610(*diameter, *depth, *slope > 0.0, result.working);
+    put_result(result, "least-width", "least width by EN 1610", Show::run_distance, least);
+    if (*width < least) result.remarks.emplace_back("The trench is narrower than EN 1610 asks for people to work in.");
+}
+
+cure::Conditions conditions_of(Arguments& arguments) {
+    cure::Conditions conditions;
+    conditions.pipe = arguments.temperature("pipe-temperature");
+    conditions.resin = arguments.temperature("resin-temperature");
+    conditions.air = arguments.temperature("air-temperature");
+    conditions.van = conditions.air;
+    return conditions;
+}
+
+void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult& result) {
+    using job::Material;
+    const job::Yard& yard = source();
+    std::vector<std::string> ids;
+    for (const job::Resin& resin : yard.resins) ids.push_back(resin.id);
+    const Sourced<std::size_t> resin = arguments.choice("resin", ids);
+    cure::Sleeve sleeve;
+    sleeve.thickness = *arguments.length("thickness", Show::thickness);
+    cure::Surroundings host;
+    host.bore = *arguments.length("bore", Show::tape);
+    const cure::Conditions conditions = conditions_of(arguments);
+    sleeve.resin_mass = *arguments.mass("mass");
+    host.host = *arguments.word_of<Material>("material",
+                                             {Material::clay, Material::concrete, Material::cast_iron, Material::pvc_u,
+                                              Material::asbestos_cement, Material::pitch_fibre, Material::other},
+                                             job::word);
+    const Sourced<Length> wall = job::wall_thickness(host.host, host.bore);
+    host.wall = *wall;
+    arguments.note("wall", "wall of the pipe", Show::thickness, host.wall.si(), wall.origin);
+
+    const cure::Model model{yard.resins[*resin]};
+    const cure::Answer answer = model.answer(sleeve, host, conditions, yard.limits, result.working);
+    if (answer.refused) throw RangeError("calc cure: " + *answer.refused);
+    const cure::Times& times = answer.sheet;
+    put_result(result, "pour-by", "poured out of the pot by", Show::minutes, times.pour_by);
+    put_result(result, "inflate-by", "inflated by", Show::minutes, times.inflate_by);
+    put_result(result, "crease-by", "crease step over by", Show::minutes, times.crease_by);
+    put_result(result, "working-time", "no shaping after", Show::minutes, times.working_time);
+    put_result(result, "gel", "gel", Show::minutes, times.gel);
+    put_result(result, "let-down", "let down, not before", Show::span, times.let_down);
+    put_result(result, "hottest", "hottest in the sleeve", times.hottest);
+    result.remarks.emplace_back("Times run from the moment when A meets B.");
+    if (answer.stops_short) result.remarks.emplace_back("At that temperature the resin stops short of full cure.");
+    for (const std::string& warning : answer.warnings) result.remarks.push_back(warning);
+}
+
+void run_ground(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
+    const Sourced<Length> depth = arguments.length("depth", Show::run_distance);
+    const Date date = arguments.date("date");
+    cure::Climate climate;
+    climate.mean = *arguments.temperature("mean");
+    climate.amplitude = *arguments.temperature_step("amplitude");
+    climate.coldest_day = *arguments.whole("coldest-day", 1, 365);
+    climate.diffusivity = 0.6e-6 * unit::m2_s;  // moist ground, middle of the method's range
+    put_result(result, "ground", "ground temperature",
+               cure::ground_temperature(climate, *depth, day_of_year(date), result.working));
+    result.remarks.emplace_back("A drain in use is warmed and a draughty one cooled: measure the wall before mixing.");
+}
+
+constexpr std::array<Symbol, 1> markup_inputs{{{"m", "markup on cost", Show::percent}}};
+constexpr Formula margin_formula{"price.margin_from_markup",
+                                 {"g", "margin of the price", Show::percent},
+                                 "g = m / (1 + m)",
+                                 markup_inputs,
+                                 "common practice, no source",
+                                 "price"};
+constexpr std::array<Symbol, 1> margin_inputs{{{"g", "margin of the price", Show::percent}}};
+constexpr Formula markup_formula{"price.markup_from_margin",
+                                 {"m", "markup on cost", Show::percent},
+                                 "m = g / (1 - g)",
+                                 margin_inputs,
+                                 "common practice, no source",
+                                 "price"};
+
+void run_markup(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
+    if (arguments.has("markup") == arguments.has("margin")) {
+        throw WrongUse{{R"(calc markup: give either --markup, for example --markup "25 %", or --margin, for example )"
+                        R"(--margin "20 %")"}};
+    }
+    Share markup, margin;
+    if (arguments.has("markup")) {
+        const Sourced<double> given = arguments.share("markup");
+        markup = Share::percent(100.0 * *given);
+        margin = price::margin_from_markup(markup);
+        result.working.add(margin_formula, {given}, margin.as_double());
+    } else {
+        const Sourced<double> given = arguments.share("margin");
+        margin = Share::percent(100.0 * *given);
+        markup = price::markup_from_margin(margin);
+        result.working.add(markup_formula, {given}, markup.as_double());
+    }
+    put_result(result, "markup", "markup on cost", Show::percent, markup.as_double());
+    put_result(result, "margin", "margin of the price", Show::percent, margin.as_double());
+    if (!arguments.has("cost")) return;
+    const Money cost = arguments.money("cost");
+    // From the figure given, so that the price is not off by the rounding of the other one.
+    const Money price = arguments.has("markup") ? marked_up(cost, markup) : with_margin(cost, margin);
+    put_text(result, "price", "price", decimal_text(price));
+    result.results.back().shown = format(price);
+    put_text(result, "profit", "profit in it", decimal_text(price - cost));
+    result.results.back().shown = format(price - cost);
+}
+
+}  // namespace
+
+std::vector<Calculation> site_calculations() {
+    const CalcOption bore{"bore", "bore of the pipe", "100 mm"};
+    const CalcOption tested{"length", "length under test", "20 m"};
+    return {
+        {"airtest",
+         "Leak test with air: EN 1610 LA to LD, ASTM F1417",
+         R"(--bore "100 mm" --length "20 m" --method LC)",
+         {bore,
+          tested,
+          {"method", "method: LA, LB, LC, LD, F1417", "LC"},
+          {"wall", "pipe wall: other materials, dry concrete", "other materials", optional, "other materials"}},
+         run_airtest},
+        {"watertest",
+         "Leak test with water: EN 1610 W",
+         R"(--bore "100 mm" --length "20 m")",
+         {bore, tested},
+         run_watertest},
+        {"trench",
+         "Volume and sides of a trench, all four sides battered",
+         R"(--width "0.6 m" --length "3 m" --depth "1.5 m" --slope 1)",
+         {{"width", "bottom width", "0.6 m"},
+          {"length", "bottom length", "3 m"},
+          {"depth", "depth", "1.5 m"},
+          {"slope", "horizontal per vertical, 0 for vertical sides", "1"},
+          {"diameter", "outside diameter of the pipe, to look up the least width", "110 mm", optional}},
+         run_trench},
+        {"cure",
+         "Times of a sleeve from mixing to letting down",
+         R"(--resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C")",
+         {{"resin", "resin of the yard, by its id", "standard"},
+          {"thickness", "thickness of the sleeve", "3 mm"},
+          bore,
+          {"pipe-temperature", "temperature of the pipe's wall", "10 C"},
+          {"resin-temperature", "temperature of the resin when A meets B", "20 C", optional, "20 C"},
+          {"air-temperature", "temperature where the sleeve is wet out and in the van", "20 C", optional, "20 C"},
+          {"mass", "mass mixed in one pot", "1 kg", optional, "1 kg"},
+          {"material", "material of the pipe", "clay", optional, "clay"}},
+         run_cure},
+        {"ground",
+         "Ground temperature by depth and day of the year",
+         R"(--depth "1.35 m" --date 2026-04-14 --mean "10 C" --amplitude "8 K")",
+         {{"depth", "depth below ground", "1.35 m"},
+          {"date", "day", "2026-04-14"},
+          {"mean", "mean ground temperature of the year", "10 C", optional, "10 C"},
+          {"amplitude", "half the yearly range at the surface", "8 K", optional, "8 K"},
+          {"coldest-day", "coldest day of the year, counted from 1 January", "35", optional, "35"}},
+         run_ground},
+        {"markup",
+         "Markup and margin, and the price of a cost",
+         R"(--markup "25 %" --cost "1000.00 EUR")",
+         {{"markup", "profit as a share of the cost", "25 %", optional},
+          {"margin", "profit as a share of the price", "20 %", optional},
+          {"cost", "cost", "1000.00 EUR", optional}},
+         run_markup},
+    };
+}
+
+}  // namespace patchwright::cli

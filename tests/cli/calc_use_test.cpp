@@ -1,0 +1,129 @@
+// How `patchwright calc` behaves: missing and wrong options, exit status, forms of output.
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "cli/calc_program.hpp"
+
+using patchwright::test::calc;
+using patchwright::test::run_program;
+using patchwright::test::Said;
+
+namespace {
+bool says(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+}  // namespace
+
+TEST_CASE("a missing option is named with an example", "[cli]") {
+    const Said said = run_program(R"(calc bend --bore "100 mm")");
+    CHECK(said.status == 2);
+    CHECK(said.out.empty());
+    CHECK(says(said.err, R"(--radius "150 mm")"));
+    CHECK(says(said.err, R"(--diameter "70 mm")"));
+    CHECK_FALSE(says(said.err, "--bore is missing"));
+}
+
+TEST_CASE("a value that makes no sense is wrong use", "[cli]") {
+    const auto arguments =
+        GENERATE(as<std::string>{}, R"(bend --bore 100 --radius "150 mm" --diameter "70 mm")",
+                 R"(bend --bore "100 kg" --radius "150 mm" --diameter "70 mm")",
+                 R"(airtest --bore "100 mm" --length "20 m" --method LX)",
+                 R"(watertest --bore "1,5 m" --length "20 m")", "thrust --bore \"100 mm\"", "markup",
+                 R"(markup --markup "20 %" --margin "20 %")", R"(felt --bore "100 mm" --length "1 m" --layers 1.5)",
+                 R"(cure --resin none --thickness "3 mm" --bore "100 mm" --pipe-temperature "9 C")", "nothing", "",
+                 R"(bend --bor "100 mm")");
+    CAPTURE(arguments);
+    const Said said = run_program("calc " + arguments);
+    CHECK(said.status == 2);
+    CHECK(said.out.empty());
+    CHECK_FALSE(said.err.empty());
+}
+
+TEST_CASE("outside the method is status 3", "[cli]") {
+    const auto arguments = GENERATE(
+        as<std::string>{}, R"(bend --bore "100 mm" --radius "40 mm" --diameter "70 mm")",
+        R"(bend --bore "100 mm" --radius "150 mm" --diameter "101 mm")",
+        R"(load --bore "100 mm" --cover "1 m" --traffic railway)",
+        R"(load --bore "100 mm" --cover "0.3 m" --traffic highway)",
+        R"(thickness --bore "100 mm" --head "1 m" --ovality "14 %" --modulus "1724 MPa" --condition "partially deteriorated")",
+        R"(cure --resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "2 C")",
+        R"(trench --width "0.6 m" --length "3 m" --depth "0 m" --slope 0)",
+        R"(energy --bore "100 mm" --length "1 m" --pressure="-1 bar")");
+    CAPTURE(arguments);
+    const Said said = run_program("calc " + arguments);
+    CHECK(said.status == 3);
+    CHECK(said.out.empty());
+    CHECK_FALSE(said.err.empty());
+}
+
+TEST_CASE("every calculation has an example that works, in both forms", "[cli]") {
+    const auto arguments = GENERATE(
+        as<std::string>{},
+        R"(thickness --bore "100 mm" --head "1 m" --ovality "2 %" --modulus "1724 MPa" --condition "partially deteriorated")",
+        R"(load --bore "150 mm" --cover "1.5 m" --head "1 m" --traffic highway)",
+        R"(felt --bore "100 mm" --length "0.8 m")", R"(resin --bore "100 mm" --length "0.8 m" --resin standard)",
+        R"(pressure --bore "100 mm" --head "0.5 m" --rated "1 bar" --pipe-temperature "9 C")",
+        R"(bend --bore "100 mm" --radius "150 mm" --diameter "70 mm")",
+        R"(leak --pressure "0.65 bar" --before "15 C" --after "10 C" --observed "0.62 bar")",
+        R"(energy --bore "100 mm" --length "1.3 m" --pressure "0.8 bar")",
+        R"(thrust --bore "100 mm" --pressure "1 bar" --head "3 m")",
+        R"(airtest --bore "100 mm" --length "20 m" --method LC)", R"(watertest --bore "100 mm" --length "20 m")",
+        R"(trench --width "0.6 m" --length "3 m" --depth "1.5 m" --slope 1)",
+        R"(cure --resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C")",
+        R"(ground --depth "1.35 m" --date 2026-04-14)", R"(markup --markup "25 %" --cost "1000.00 EUR")");
+    CAPTURE(arguments);
+    const auto json = calc(arguments);
+    const std::string name = arguments.substr(0, arguments.find(' '));
+    CHECK(json["calc"] == name);
+    CHECK_FALSE(json["inputs"].empty());
+    CHECK(json["results"].size() >= 3);
+    CHECK_FALSE(json["steps"].empty());
+    for (const auto& step : json["steps"]) {
+        CHECK_FALSE(step["formula"].get<std::string>().empty());
+        CHECK_FALSE(step["source"].get<std::string>().empty());
+        CHECK(step["result"]["value"].is_number());
+    }
+
+    const Said text = run_program("calc " + arguments);
+    CHECK(text.status == 0);
+    CHECK(text.err.empty());
+    CHECK(says(text.out, "Working"));
+    const Said us = run_program("calc " + arguments + " --units us");
+    CHECK(us.status == 0);
+    std::size_t widest = 0, column = 0;
+    for (const char c : text.out) {
+        if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) column = c == '\n' ? 0 : column + 1;
+        widest = std::max(widest, column);
+    }
+    CHECK(widest <= 80);
+    const Said help = run_program("calc " + name + " --help");
+    CHECK(help.status == 0);
+    CHECK(says(help.out, "patchwright calc " + name));
+}
+
+TEST_CASE("cure times stand in their order", "[cli]") {
+    const auto results =
+        calc(R"(cure --resin fast --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C")")["results"];
+    const auto at = [&](const char* key) { return results[key].get<double>(); };
+    CHECK(at("pour_by_min") > 0.0);
+    CHECK(at("inflate_by_min") < at("crease_by_min"));
+    CHECK(at("crease_by_min") <= at("working_time_min"));
+    CHECK(at("working_time_min") < at("gel_min"));
+    CHECK(at("gel_min") <= at("let_down_min"));
+}
+
+TEST_CASE("text names what was assumed and shows the units asked for", "[cli]") {
+    const Said said = run_program(
+        R"(calc thickness --bore "4 in" --head "3 ft" --ovality "2 %" --modulus "250000 psi" --condition "partially deteriorated" --units us)");
+    CHECK(said.status == 0);
+    CHECK(says(said.out, "(assumed)"));
+    CHECK(says(said.out, " psi"));
+    CHECK_FALSE(says(said.out, " MPa"));
+    CHECK(says(said.out, "governing"));
+    CHECK(says(said.out, "does not apply"));
+}
+
+TEST_CASE("the result goes to a file whole", "[cli]") {
+    const Said said =
+        run_program(R"(calc bend --bore "100 mm" --radius "150 mm" --diameter "70 mm" -o /nonexistent-folder/x.json)");
+    CHECK(said.status == 1);
+    CHECK(said.out.empty());
+}
