@@ -28,7 +28,6 @@ TextError not_a_number(std::string_view text, std::size_t pos) {
     if (pos == text.size()) return {pos == 0 ? 0 : pos - 1, pos == 0 ? 0U : 1U, "a number is missing here"};
     std::size_t end = pos;
     while (end < text.size() && !is_space(text[end])) ++end;
-    if (end == pos) return {pos, 1, "a number is missing here"};
     const std::string_view word = text.substr(pos, end - pos);
     if (word.front() == '-' || word.front() == '+') return {pos, 1, "only the first number may carry a sign"};
     if (word.front() == ',') return {pos, 1, "use a point as the decimal mark"};

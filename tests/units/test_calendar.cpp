@@ -38,7 +38,11 @@ TEST_CASE("days that do not exist are refused", "[units][calendar][error]") {
     CHECK_FALSE(parse_date("0000-04-01"));
     CHECK_THAT(parse_date("14.04.2026").error().message, Contains("2026-04-14"));
     CHECK_FALSE(parse_date("2026-4-14"));
-    CHECK_FALSE(parse_date(""));
+    for (const char* text : {"", "x026-04-14", "2026-x4-14", "2026-04-x4", "2026/04/14"}) {
+        CAPTURE(text);
+        REQUIRE_FALSE(parse_date(text));
+        CHECK_THAT(parse_date(text).error().message, Contains("such as \"2026-04-14\""));
+    }
 }
 
 TEST_CASE("times of day", "[units][calendar]") {

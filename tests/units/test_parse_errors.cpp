@@ -34,6 +34,8 @@ TEST_CASE("a length that cannot be read says where and what would be right", "[u
         Row{"1.5.2 m", ".", "one decimal point"}, Row{"5. mm", ".", "digits must follow"},
         Row{". mm", ".", "digits must follow"}, Row{"5 mmm", "mmm", "did you mean \"mm\"?"},
         Row{"5 MM", "MM", "did you mean \"mm\"?"}, Row{"5 metrs", "metrs", "did you mean \"metre"},
+        Row{"5 mx", "mx", "give a length in mm, cm, m, in or ft"}, Row{"1e3", "e", "without an exponent"},
+        Row{"5 mtre", "mtre", "did you mean \"metre\"?"}, Row{"5 meetre", "meetre", "did you mean \"metre\"?"},
         Row{"5 cubit", "cubit", "give a length in mm, cm, m, in or ft"}, Row{"5 kg", "kg", "\"kg\" is a unit of mass"},
         Row{"5 m2", "m2", "\"m2\" is a unit of area"}, Row{"6 ft3", "ft3", "\"ft3\" is a unit of volume"},
         Row{"5 bar", "bar", "unit of pressure"}, Row{"6 ft 30 mm", "mm", "\"mm\" cannot follow \"ft\""},
@@ -60,6 +62,8 @@ TEST_CASE("numbers that no double holds are refused", "[units][parse][error]") {
     CHECK_FALSE(parse_temperature(std::string(309, '9') + " F"));
     CHECK_THAT(parse_money(huge + " EUR").error().message, Contains("too large"));
     CHECK_THAT(parse_money("90000000000.01 EUR").error().message, Contains("too large"));
+    CHECK(pointed_at(" 90000000000.01 EUR", parse_money(" 90000000000.01 EUR")) == "90000000000.01");
+    CHECK(pointed_at(" 900000000000 EUR", parse_money(" 900000000000 EUR")) == "900000000000");
 }
 
 TEST_CASE("hints for pressure, percent and temperature", "[units][parse][error]") {
@@ -71,6 +75,9 @@ TEST_CASE("hints for pressure, percent and temperature", "[units][parse][error]"
     CHECK_THAT(parse_percent("2 mm").error().message, Contains("not a percent sign"));
     CHECK_THAT(parse_temperature("9").error().message, Contains("give a temperature with its unit, such as \"9 C\""));
     CHECK_THAT(parse_temperature("9 c").error().message, Contains("did you mean \"C\"?"));
+    CHECK_THAT(parse_volume("5 galons").error().message, Contains("did you mean \"gallons\"?"));
+    CHECK_THAT(parse_duration("5 minuts").error().message, Contains("did you mean \"minute\"?"));
+    CHECK_THAT(parse_percent("+").error().message, Contains("a number is missing"));
     CHECK_THAT(parse_number("2 mm").error().message, Contains("leave out \"mm\""));
     CHECK_THAT(parse_volume("5 oz").error().message, Contains("unit of mass"));
 }
