@@ -132,14 +132,14 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
     refresh();
     if (!observe(sample(body, state, time, outer.at(time)))) return time;
 
-    double h = settings_.first_step > 0.0 ? settings_.first_step : std::min(10.0, 0.05 * (end - start));
+    double h = settings_.first_step > 0.0 ? settings_.first_step : std::min(2.0, 0.05 * (end - start));
     while (time < end) {
         const double stop = std::min({end, inner.next_after(time), outer.next_after(time)});
         const bool meets_stop = time + h * 1.000001 >= stop;
         const double used = meets_stop ? stop - time : h;
         const bool good = step(body, law, state, time, used, inner, outer);
         const double size = error_size(body, state);
-        const double factor = std::clamp(0.85 / std::cbrt(std::max(size, 1e-6)), 0.15, 4.0);
+        const double factor = std::clamp(0.8 / std::cbrt(std::max(size, 1e-6)), 0.15, 2.5);
         if (!good) {
             h = used * factor;
             if (statistics != nullptr) ++statistics->rejected;

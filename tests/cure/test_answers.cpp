@@ -283,3 +283,49 @@ TEST_CASE("the same question gives the same bits", "[cure]") {
     CHECK(a.sheet.inflate_by == b.sheet.inflate_by);
     CHECK(a.likely.hottest == b.likely.hottest);
 }
+
+TEST_CASE("any sleeve gets times in order, or a refusal", "[cure]") {
+    // Fixed pseudo-random cases over all that the input check lets through.
+    std::uint64_t seed = 20260414;
+    const auto draw = [&](double low, double high) {
+        seed = seed * 6364136223846793005ULL + 1442695040888963407ULL;
+        return low + (high - low) * static_cast<double>(seed >> 40) / static_cast<double>(1ULL << 24);
+    };
+    const std::vector<job::Resin> resins = demonstration_resins();
+    std::vector<Model> models;
+    for (const job::Resin& r : resins) models.emplace_back(r);
+    constexpr job::Material hosts[] = {job::Material::clay,  job::Material::concrete,        job::Material::cast_iron,
+                                       job::Material::pvc_u, job::Material::asbestos_cement, job::Material::pitch_fibre,
+                                       job::Material::other};
+    int answered = 0;
+    for (int i = 0; i < 600; ++i) {
+        Case c = usual(draw(1.0, 14.0), draw(0.0, 32.0), draw(-10.0, 35.0), draw(3.0, 32.0));
+        c.conditions.van = test::at(draw(-10.0, 35.0));
+        c.host.bore = draw(45.0, 220.0) * unit::mm;
+        c.host.wall = draw(0.0, 25.0) * unit::mm;
+        c.host.host = hosts[i % 7];
+        c.host.wet_soil = i % 2 == 0;
+        c.sleeve.resin_mass = draw(0.0, 6.0) * unit::kg;
+        c.sleeve.table_layers = 1.0 + i % 2;
+        c.conditions.wet_out = draw(0.0, 20.0) * unit::minute;
+        c.conditions.load = draw(0.0, 10.0) * unit::minute;
+        c.conditions.position = draw(0.0, 20.0) * unit::minute;
+        CAPTURE(i, c.sleeve.thickness.in(unit::mm), c.conditions.pipe->in_celsius(), c.conditions.air->in_celsius());
+        const Answer a = ask(models[static_cast<std::size_t>(i % 3)], c);
+        if (a.refused) {
+            CHECK(a.refused->size() > 40);
+            continue;
+        }
+        ++answered;
+        for (const Times& t : {a.sheet, a.early, a.likely, a.late}) {
+            CHECK(std::isfinite(t.let_down.si()));
+            CHECK(t.inflate_by < t.crease_by);
+            CHECK(t.crease_by <= t.working_time);
+            CHECK(t.working_time < t.gel);
+            CHECK(t.gel <= t.let_down);
+            CHECK(t.hottest < Temperature::celsius(200.0));
+        }
+        CHECK(a.sheet.inflate_by.si() > 0.0);
+    }
+    CHECK(answered > 200);
+}
