@@ -12,17 +12,13 @@ namespace patchwright::price {
 namespace {
 
 constexpr std::array sleeve_symbols{
-    Symbol{"F", "felt, net", Show::money},
-    Symbol{"f", "felt waste", Show::percent},
-    Symbol{"M", "resin, film, consumables", Show::money},
-    Symbol{"W", "wear of the packer", Show::money},
-    Symbol{"t", "team time", Show::span},
-    Symbol{"k", "cost of a team hour", Show::money},
-    Symbol{"O", "reopening", Show::money},
+    Symbol{"F", "felt with its waste", Show::money}, Symbol{"M", "resin, film, consumables", Show::money},
+    Symbol{"W", "wear of the packer", Show::money},  Symbol{"t", "team time", Show::span},
+    Symbol{"k", "cost of a team hour", Show::money}, Symbol{"O", "reopening", Show::money},
 };
 constexpr Formula sleeve_formula{.id = "price.sleeve",
                                  .result = {"R", "cost of one sleeve", Show::money},
-                                 .text = "R = F (1 + f) + M + W + t k + O",
+                                 .text = "R = F + M + W + t k + O",
                                  .inputs = sleeve_symbols,
                                  .source = "common practice, no source",
                                  .page = "price"};
@@ -44,23 +40,20 @@ double cents(Money m) { return static_cast<double>(m.in_cents()); }
 
 }  // namespace
 
-Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working) {
+Money sleeve_cost(const Marginal& m, const job::Yard& yard, Working& working) {
     if (!is_finite(m.crew_time) || m.crew_time.si() < 0.0) throw RangeError("price: a sleeve's team time is negative");
     const job::Rates& rates = yard.rates;
     Working off = Working::off();
     const MoneyPer<Duration> hour = crew_hour(rates, off);
     const Money materials = m.resin_money + m.film_money + rates.consumables_per_patch;
-    const Money sleeve =
-        marked_up(m.felt_money, rates.felt_waste) + materials + m.wear + cost(hour, m.crew_time) + m.reopening;
-    working.add(sleeve_formula,
-                {m.felt_money,
-                 {rates.felt_waste.as_double(), Origin::yard},
-                 materials,
-                 m.wear,
-                 m.crew_time,
-                 hour.amount,
-                 m.reopening},
-                sleeve);
+    const Money sleeve = m.felt_money + materials + m.wear + cost(hour, m.crew_time) + m.reopening;
+    working.add(sleeve_formula, {m.felt_money, materials, m.wear, m.crew_time, hour.amount, m.reopening}, sleeve);
+    return sleeve;
+}
+
+Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working) {
+    const Money sleeve = sleeve_cost(m, yard, working);
+    const job::Rates& rates = yard.rates;
     Money total = sleeve;
     for (const job::Risk& risk : yard.risks) {
         if (risk.of_dig) continue;

@@ -199,10 +199,12 @@ Offer make_offer(const Input& input, Working& working) {
     offer.dig_outcome = outcome_of(parts.all, 0);
     offer.dig_also_mends = also_mended(input);
 
-    offer.risk =
-        simulate(model, {&rates, offer.patch.crew_days, offer.dig.crew_days}, input.seed, input.trials, input.threads);
-    set_quantiles(offer.patch, offer.risk.patch_quantiles, rates);
-    set_quantiles(offer.dig, offer.risk.dig_quantiles, rates);
+    if (input.trials != 0) {
+        offer.risk = simulate(model, {&rates, offer.patch.crew_days, offer.dig.crew_days}, input.seed, input.trials,
+                              input.threads);
+        set_quantiles(offer.patch, offer.risk.patch_quantiles, rates);
+        set_quantiles(offer.dig, offer.risk.dig_quantiles, rates);
+    }
     offer.bracket = bracket(offer.patch, offer.dig, input.works.patches, rates, working);
 
     const Band band = band_of(input.job->certainty);

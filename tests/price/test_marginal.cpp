@@ -18,10 +18,10 @@ TEST_CASE("marginal cost of a sleeve by hand", "[price][marginal]") {
     yard.rates.crew_size = 2;
     yard.rates.wage = {eur(20.0), unit::h};
     yard.rates.productive = Share::percent(100);
-    yard.rates.felt_waste = Share::percent(10);
+    yard.rates.felt_waste = Share::percent(10);  // already in the felt's money
     yard.rates.consumables_per_patch = eur(12.0);
     Marginal m;
-    m.felt_money = eur(20.0);
+    m.felt_money = eur(22.0);
     m.resin_money = eur(30.0);
     m.film_money = eur(4.0);
     m.wear = eur(5.0);
@@ -30,6 +30,7 @@ TEST_CASE("marginal cost of a sleeve by hand", "[price][marginal]") {
     m.dig_instead = eur(2000.0);
     // 22 + 30 + 4 + 12 + 5 + 60 + 25 = 158
     CHECK(marginal_cost(m, yard, off) == eur(158.0));
+    CHECK(sleeve_cost(m, yard, off) == eur(158.0));
     job::Risk redo;
     redo.probability = Share::percent(4);
     redo.cost = {eur(100), eur(200), eur(600)};
@@ -43,6 +44,7 @@ TEST_CASE("marginal cost of a sleeve by hand", "[price][marginal]") {
     yard.risks = {redo, stuck, of_dig};
     // + 4 % [300 + 0.9 * 158 + 0.1 * 2000] + 0.5 % * 2000 = 25.688 + 10, to the cent
     CHECK(marginal_cost(m, yard, off) == eur(158.0 + 25.69 + 10.0));
+    CHECK(sleeve_cost(m, yard, off) == eur(158.0));
 }
 
 TEST_CASE("a sleeve never comes for nothing, and more never costs less", "[price][marginal][property]") {

@@ -184,6 +184,17 @@ TEST_CASE("nothing to dig and nothing to patch costs nothing", "[price]") {
     CHECK(o.pits.empty());
 }
 
+TEST_CASE("without trials the prices are the same, without quantiles", "[price]") {
+    const Scenario s({3.9, 9.1});
+    const Offer with = offer_of(s);
+    const Offer without = offer_of(s, 0);
+    CHECK(without.patch.net == with.patch.net);
+    CHECK(without.dig.net == with.dig.net);
+    CHECK(without.bracket.suggested == with.bracket.suggested);
+    CHECK(without.risk.trials == 0);
+    CHECK(without.patch.p90.is_zero());
+}
+
 TEST_CASE("the quick patch price is the offer's", "[price]") {
     Scenario s({3.9, 9.1, 9.8, 15.0});
     s.must_dig_last();

@@ -50,7 +50,7 @@ struct Input {
     std::vector<excavation::Place> dig_places;          ///< defects that patches cover
     std::vector<excavation::Place> unavoidable_places;  ///< verdict dig
     std::uint64_t seed = 1;
-    int trials = 10000;
+    int trials = 10000;      ///< 0: none, and no quantiles
     int threads = 1;         ///< same numbers with any
     bool break_even = true;  ///< scan for the places where the answer flips
 };
