@@ -56,7 +56,10 @@ inline Problem random_problem(std::uint32_t seed, const Size& size) {
             run.survey = dice.roll(0, 3);
             run.flow_control = dice.roll(0, 2);
         }
-        if (size.dry && dice.chance(30)) run.dry = dice.roll(1, 12);
+        if (size.dry && dice.chance(30)) {
+            run.dry = dice.roll(1, 12);
+            run.clean += 1;
+        }
         p.runs.push_back(run);
     }
     for (int i = 0; i < size.patches; ++i) {
