@@ -139,18 +139,19 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
                      Working& working) const {
     const Knowledge& known = *impl_;
     check_input(sleeve, host, given);
-    const Conditions c = completed(given);
     Answer a;
-    a.hands_on = c.wet_out + c.load + c.position;
-    a.attainable = attainable_conversion(known.fit.kinetics.glass, c.pipe.value);
+    const Conditions full = completed(given);
+    a.hands_on = full.wet_out + full.load + full.position;
+    a.attainable = attainable_conversion(known.fit.kinetics.glass, given.pipe.value);
     a.stops_short = a.attainable < 0.999;
-    a.extrapolated = extrapolates(known, c.pipe.value);
+    a.extrapolated = extrapolates(known, given.pipe.value);
     const Release release = release_of(known, limits);
     a.release = {release.gel, TemperatureDifference::from_si(release.margin), release.share, known.fit.strip_known};
-    a.refused = outside_range(known.resin, c);
+    a.refused = outside_range(known.resin, given);
     if (a.refused) return a;
 
     const Site site = make_site(known.resin, sleeve, host);
+    const Conditions c = planned(known, site, given, limits);
     const SideRun early = run_side(known, site, c, limits, Side::early);
     const SideRun likely = run_side(known, site, c, limits, Side::likely);
     const SideRun late = run_side(known, site, c, limits, Side::late);

@@ -46,6 +46,27 @@ Conditions completed(const Conditions& conditions) {
     return c;
 }
 
+namespace {
+Conditions hurried(const Knowledge& known, const Site& site, const Conditions& completed, const job::Limits& limits) {
+    const double wait = warmest_wait(completed, limits, Side::early);
+    const RateLaw law{faster(known.fit.kinetics, fast_factor(known, wait))};
+    const Course course = course_of(known, completed, limits, Side::early);
+    const double working = working_seconds(site, law, course, wait, limits.working_conversion);
+    const double room = working - limits.crease_step.si() - completed.inflate.si();
+    if (room >= course.inflation()) return completed;
+    const double share = std::max(room / course.inflation(), 0.1);
+    Conditions c = completed;
+    c.wet_out = share * c.wet_out;
+    c.load = share * c.load;
+    c.position = share * c.position;
+    return c;
+}
+}  // namespace
+
+Conditions planned(const Knowledge& known, const Site& site, const Conditions& given, const job::Limits& limits) {
+    return hurried(known, site, completed(given), limits);
+}
+
 double warmest_wait(const Conditions& c, const job::Limits& limits, Side side) {
     const double doubt = limits.temperature_doubt.si();
     const double air = std::max(c.air.value.in_kelvin(), c.van.value.in_kelvin());

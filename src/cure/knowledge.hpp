@@ -27,13 +27,17 @@ double slow_factor(const Knowledge& known, double kelvin);
 
 /// The conditions, with hands-on times filled in when none are given.
 Conditions completed(const Conditions& conditions);
+/// What an answer and every table go by: hands-on times filled in, and shortened where the sleeve would be too stiff by
+/// then. Nobody who keeps to the sheet inflates later than it says; that the work takes longer is a warning of its own.
+Conditions planned(const Knowledge& known, const Site& site, const Conditions& given, const job::Limits& limits);
 Course course_of(const Knowledge& known, const Conditions& conditions, const job::Limits& limits, Side side);
 Release release_of(const Knowledge& known, const job::Limits& limits);
 /// Warmest surroundings that the sleeve meets while it waits on its packer, of one side.
 double warmest_wait(const Conditions& conditions, const job::Limits& limits, Side side);
 
 /// Likely time from mixing at which the witness coupon meets `release_of`: at the pipe's temperature, without own heat.
-double coupon_seconds(const Knowledge& known, const Site& site, const Conditions& conditions, const job::Limits& limits);
+double coupon_seconds(const Knowledge& known, const Site& site, const Conditions& conditions,
+                      const job::Limits& limits);
 
 /// Bucket alone: seconds to gel.
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,

@@ -34,8 +34,8 @@ std::vector<LetDownRow> Model::let_down_table(const Sleeve& sleeve, const Surrou
                                               const job::Limits& limits, std::span<const Temperature> pipes) const {
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
-    const Conditions c = completed(given);
     const Site site = make_site(known.resin, sleeve, host);
+    const Conditions c = planned(known, site, given, limits);
     std::vector<LetDownRow> rows;
     for (const Temperature pipe : pipes) {
         if (pipe < known.resin.application_min || pipe > known.resin.application_max) continue;
@@ -52,9 +52,9 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
     const Site site = make_site(known.resin, sleeve, host);
     std::vector<InflateRow> rows;
     for (const Temperature air : airs) {
-        Conditions c = completed(given);
-        c.air.value = air;
-        c.van.value = air;
+        Conditions c = given;
+        c.air.value = c.van.value = air;
+        c = planned(known, site, c, limits);
         const Course course = course_of(known, c, limits, Side::early);
         const double wait = warmest_wait(c, limits, Side::early);
         const double factor = fast_factor(known, wait);
@@ -75,12 +75,12 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
 std::vector<LateRow> Model::late_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
                                        const job::Limits& limits, std::span<const Duration> lateness) const {
     Working off = Working::off();
-    const Conditions c = completed(given);
-    const Answer planned = answer(sleeve, host, c, limits, off);
+    const Answer expected = answer(sleeve, host, given, limits, off);
     std::vector<LateRow> rows;
-    if (planned.refused) return rows;
+    if (expected.refused) return rows;
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
+    const Conditions c = planned(known, site, given, limits);
     for (const Duration late : lateness) {
         if (!(late.si() >= 0.0) || !is_finite(late)) throw RangeError("cure: lateness must not be negative");
         Conditions held = c;
@@ -89,7 +89,7 @@ std::vector<LateRow> Model::late_table(const Sleeve& sleeve, const Surroundings&
         const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
         LateRow r;
         r.late = late;
-        r.spare = planned.sheet.inflate_by - planned.hands_on - late;
+        r.spare = expected.sheet.inflate_by - expected.hands_on - late;
         r.in_time = r.spare.si() >= 0.0;
         r.let_down = (1.0 + limits.let_down_margin) *
                      seconds(follow(site, law, course, release_of(known, limits), usual_grid(site)).release);
@@ -102,8 +102,8 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
                                      const job::Limits& limits, Side side) const {
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
-    const Conditions c = completed(given);
     const Site site = make_site(known.resin, sleeve, host);
+    const Conditions c = planned(known, site, given, limits);
     const Course course = course_of(known, c, limits, side);
     const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
     const Release release = release_of(known, limits);

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "cases.hpp"
+#include "patchwright/job/read.hpp"
 #include "patchwright/units/error.hpp"
 
 using namespace patchwright;
@@ -68,6 +69,31 @@ TEST_CASE("what the built-in resins promise", "[cure]") {
     // Mix to inflated in 15 to 25 min is possible in air of 15 to 20 °C.
     CHECK(ask(fast, usual(3.0, 10.0, 20.0)).sheet.inflate_by > 15.0 * unit::minute);
     CHECK(ask(fast, usual(3.0, 10.0, 15.0)).sheet.inflate_by > 18.0 * unit::minute);
+}
+
+TEST_CASE("the built-in yard keeps what is promised of it", "[cure]") {
+    const job::Yard& yard = job::builtin_yard();
+    for (const job::Resin& resin : yard.resins) {
+        const Model model{resin};  // every data sheet of the yard can be fitted
+        CAPTURE(resin.id);
+        for (const Model::FitPoint& p : model.fit()) CHECK(std::abs(std::log(p.computed / p.data.time)) < 0.26);
+    }
+    for (const char* id : {"fast", "standard", "slow"}) {
+        const job::Resin* resin = yard.find_resin(id);
+        REQUIRE(resin != nullptr);
+        const Model model{*resin};
+        CHECK(model.fit_remarks().empty());
+        for (const double millimetres : {3.0, 4.5, 6.0})
+            for (const double pipe : {5.0, 10.0, 15.0, 20.0}) {
+                CAPTURE(id, millimetres, pipe);
+                CHECK_FALSE(ask(model, usual(millimetres, pipe), yard.limits).refused);
+            }
+        CHECK(ask(model, usual(3.0, 4.5), yard.limits).refused);
+    }
+    const Model fast{*yard.find_resin("fast")};
+    for (const double air : {5.0, 11.0, 20.0})
+        CHECK(ask(fast, usual(3.0, 10.0, air), yard.limits).sheet.let_down < 5.0 * unit::h);
+    CHECK(ask(fast, usual(3.0, 10.0, 15.0), yard.limits).sheet.inflate_by > 15.0 * unit::minute);
 }
 
 TEST_CASE("let-down at 10 °C is what the trade is used to", "[cure]") {
@@ -188,12 +214,27 @@ TEST_CASE("refusals say what would make it possible", "[cure][error]") {
         CHECK(a.host_hottest > Temperature::celsius(70.0));
     }
     SECTION("no time to inflate") {
-        job::Resin lively = test::fast();
-        lively.highest_safe = Temperature::celsius(200.0);
-        const Answer a = ask(Model{lively}, usual(6.0, 29.0, 35.0, 29.0));
+        job::Limits slow_hands = test::usual_limits();
+        slow_hands.crease_step = 10.0 * unit::minute;
+        const Answer a = ask(Model{test::fast()}, usual(3.0, 29.0, 45.0, 29.0), slow_hands);
         REQUIRE(a.refused);
         CHECK_THAT(*a.refused, Catch::Contains("cool the resin"));
     }
+}
+
+TEST_CASE("hands that take longer than the sleeve allows are a warning, not a runaway", "[cure]") {
+    const Model model{test::fast()};
+    Case c = usual(3.0, 10.0, 20.0);
+    c.conditions.wet_out = 20.0 * unit::minute;
+    c.conditions.load = 15.0 * unit::minute;
+    c.conditions.position = 10.0 * unit::minute;
+    const Answer a = ask(model, c);
+    REQUIRE_FALSE(a.refused);
+    CHECK(a.hands_on == 45.0 * unit::minute);
+    CHECK(a.sheet.inflate_by < a.hands_on);
+    REQUIRE_FALSE(a.warnings.empty());
+    CHECK_THAT(a.warnings.front(), Catch::Contains("hands-on"));
+    CHECK(a.early.hottest < Temperature::celsius(60.0));
 }
 
 TEST_CASE("impossible input throws", "[cure][error]") {

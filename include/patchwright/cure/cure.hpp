@@ -47,8 +47,9 @@ struct Conditions {
     Sourced<Temperature> air;    ///< where wet-out and loading happen
     Sourced<Temperature> resin;  ///< when A meets B
     Sourced<Temperature> van;    ///< left as it is made: as the air
-    Duration wet_out{}, load{},
-        position{};                         ///< likely hands-on times between mixing and inflation; all 0: 10, 4, 5 min
+    /// Likely hands-on times between mixing and inflation; all 0: 10, 4 and 5 min. Where the sleeve would be too stiff
+    /// by then, the cure is followed as if it were inflated in time, and a warning says that the work takes longer.
+    Duration wet_out{}, load{}, position{};
     Duration inflate = 2.0 * unit::minute;  ///< to fill the bladder
     Heating heating;
 };
@@ -94,11 +95,11 @@ struct Answer {
     std::vector<std::string> warnings;   ///< extrapolated, one temperature only, wide band
     bool extrapolated = false;
     ReleaseRule release;
-    Duration hands_on{};             ///< likely time from mixing to inflation: mix at least this long before
-    Duration coupon{};               ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe) is
-                                     ///< hard: the sheet's let-down is never before it
-    double band_fast = 1.0;          ///< factor on working times from the fit alone, below 1
-    double band_slow = 1.0;          ///< factor on the release time from the fit alone, above 1
+    Duration hands_on{};     ///< likely time from mixing to inflation: mix at least this long before
+    Duration coupon{};       ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe) is
+                             ///< hard: the sheet's let-down is never before it
+    double band_fast = 1.0;  ///< factor on working times from the fit alone, below 1
+    double band_slow = 1.0;  ///< factor on the release time from the fit alone, above 1
     double frank_kamenetskii = 0.0;  ///< of the sleeve at its greatest rate, warm side; critical 0.88
     Temperature host_hottest{};      ///< mean of the pipe's wall, warm side
 };
