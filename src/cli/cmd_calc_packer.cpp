@@ -16,7 +16,7 @@ void run_pressure(Arguments& arguments, const YardSource& source, sheet::CalcRes
     packer::PressureInput input;
     input.bore = arguments.length("bore", Show::tape);
     input.head = arguments.length("head", Show::run_distance);
-    input.inflated_length = *arguments.length("length", Show::run_distance);
+    input.inflated_length = arguments.length("length", Show::run_distance);
     input.fill = arguments.pressure("fill", Show::gauge_pressure);
     input.seating = arguments.pressure("seating", Show::gauge_pressure, limits.seating);
     input.rated = arguments.pressure("rated", Show::gauge_pressure);
@@ -24,8 +24,8 @@ void run_pressure(Arguments& arguments, const YardSource& source, sheet::CalcRes
     input.pipe = arguments.temperature("pipe-temperature");
     input.air_excess = *arguments.temperature_step("air-excess", limits.compressor_excess);
     input.warming = *arguments.temperature_step("warming", limits.relief_warming);
-    input.hose_bore = *arguments.length("hose-bore", Show::tape, limits.air_hose_bore);
-    input.hose_length = *arguments.length("hose-length", Show::run_distance, limits.air_hose_length);
+    input.hose_bore = arguments.length("hose-bore", Show::tape, limits.air_hose_bore);
+    input.hose_length = arguments.length("hose-length", Show::run_distance, limits.air_hose_length);
 
     const packer::PressurePlan plan = packer::pressure_plan(input, result.working);
     put_result(result, "outside", "outside water at the invert", Show::gauge_pressure, plan.outside);
@@ -50,12 +50,13 @@ void run_bend(Arguments& arguments, const YardSource&, sheet::CalcResult& result
     const Sourced<Length> radius = arguments.length("radius", Show::tape);
     const Sourced<Length> diameter = arguments.length("diameter", Show::tape);
     const Sourced<Length> felt = arguments.length("felt", Show::thickness);
-    std::optional<Angle> angle;
-    if (arguments.has("angle")) angle = *arguments.angle("angle");
-    const Length across = *diameter + 2.0 * *felt;
+    std::optional<Sourced<Angle>> angle;
+    if (arguments.has("angle")) angle = arguments.angle("angle");
+    const bool bare = *felt == Length{};
+    const Sourced<Length> across{*diameter + 2.0 * *felt, bare ? diameter.origin : Origin::computed};
     put_result(result, "longest", "longest stiff length", Show::thin,
-               packer::longest_through_bend(*bore, *radius, across, angle, result.working));
-    put_result(result, "arc", "bend that it needs in full", Show::angle, packer::arc_needed(*bore, *radius, across));
+               packer::longest_through_bend(bore, radius, across, angle, result.working));
+    put_result(result, "arc", "bend that it needs in full", Show::angle, packer::arc_needed(*bore, *radius, *across));
     if (!angle) {
         result.remarks.emplace_back(
             "Taken as a bend of at least that angle; a shorter one lets a longer part through, see --angle.");
@@ -70,13 +71,13 @@ void run_leak(Arguments& arguments, const YardSource&, sheet::CalcResult& result
     Sourced<Pressure> later = barometer;
     if (arguments.has("barometer-after")) later = arguments.pressure("barometer-after", Show::test_pressure);
 
-    const Pressure expected = packer::shut_in_reading(*shut, *before, *after, *barometer, *later, result.working);
+    const Pressure expected = packer::shut_in_reading({shut, before, after, barometer, later}, result.working);
     put_result(result, "expected", "expected reading", Show::test_pressure, expected);
     put_result(result, "expected", "the same on a gauge", Show::gauge_pressure, expected);
     if (!arguments.has("observed")) return;
     const Sourced<Pressure> observed = arguments.pressure("observed", Show::test_pressure);
     const Sourced<Pressure> allowed = arguments.pressure("allowed", Show::test_pressure);
-    const packer::LeakVerdict verdict = packer::leak_verdict(expected, *observed, *allowed, result.working);
+    const packer::LeakVerdict verdict = packer::leak_verdict(expected, observed, allowed, result.working);
     put_result(result, "lost", "lost by leaking", Show::test_pressure, verdict.lost);
     put_text(result, "verdict", "verdict", verdict.tight ? "tight" : "leaks");
     if (verdict.lost < -*allowed) {
@@ -92,8 +93,8 @@ void run_energy(Arguments& arguments, const YardSource&, sheet::CalcResult& resu
     const Sourced<Length> hose_bore = arguments.length("hose-bore", Show::tape);
     const Sourced<Length> hose_length = arguments.length("hose-length", Show::run_distance);
     arguments.note("atmosphere", "atmosphere", Show::test_pressure, constant::standard_atmosphere.si());
-    const Volume volume = packer::air_volume(*bore, *length, *hose_bore, *hose_length, result.working);
-    const packer::StoredEnergy stored = packer::stored_energy(volume, *pressure, result.working);
+    const Volume volume = packer::air_volume(bore, length, hose_bore, hose_length, result.working);
+    const packer::StoredEnergy stored = packer::stored_energy(volume, pressure, result.working);
     put_result(result, "volume", "air", Show::litres, volume);
     put_result(result, "stored", "stored energy", Show::energy, stored.energy);
     put_result(result, "tnt", "TNT equivalent", Show::big_mass, stored.tnt);

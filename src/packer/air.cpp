@@ -80,37 +80,49 @@ void require(bool holds, Quantity<D> value, const char* message) {
 
 }  // namespace
 
-Pressure shut_in_reading(Pressure gauge, Temperature before, Temperature after, Pressure atmosphere_before,
-                         Pressure atmosphere_after, Working& working) {
-    const Pressure absolute = gauge + atmosphere_before;
+Pressure shut_in_reading(const ShutIn& air, Working& working) {
+    const Pressure absolute = *air.gauge + *air.atmosphere_before;
     require(absolute >= Pressure{}, absolute, "shut-in reading: the gauge reading is below a full vacuum");
-    require(atmosphere_after >= Pressure{}, atmosphere_after,
+    require(*air.atmosphere_after >= Pressure{}, *air.atmosphere_after,
             "shut-in reading: the atmosphere is an absolute pressure, about 1013 mbar at sea level");
-    const bool warm = before.in_kelvin() > 0.0 && after.in_kelvin() > 0.0 && std::isfinite(before.in_kelvin()) &&
-                      std::isfinite(after.in_kelvin());
-    if (!warm) throw RangeError("shut-in reading: the temperature is below absolute zero");
-    const Pressure reading = absolute * (after.in_kelvin() / before.in_kelvin()) - atmosphere_after;
-    working.add(shut_in_formula, {gauge, atmosphere_before, before, atmosphere_after, after}, reading);
+    const double before = air.before->in_kelvin(), after = air.after->in_kelvin();
+    if (!(before > 0.0 && after > 0.0 && std::isfinite(before) && std::isfinite(after))) {
+        throw RangeError("shut-in reading: the temperature is below absolute zero");
+    }
+    const Pressure reading = absolute * (after / before) - *air.atmosphere_after;
+    working.add(shut_in_formula, {air.gauge, air.atmosphere_before, air.before, air.atmosphere_after, air.after},
+                reading);
     return reading;
 }
 
-LeakVerdict leak_verdict(Pressure expected, Pressure observed, Pressure allowed, Working& working) {
-    require(allowed >= Pressure{}, allowed, "leak verdict: the allowed drop must not be negative");
+Pressure shut_in_reading(Pressure gauge, Temperature before, Temperature after, Pressure atmosphere_before,
+                         Pressure atmosphere_after, Working& working) {
+    constexpr Origin origin = Origin::computed;
+    return shut_in_reading(ShutIn{{gauge, origin},
+                                  {before, origin},
+                                  {after, origin},
+                                  {atmosphere_before, Origin::assumed},
+                                  {atmosphere_after, Origin::assumed}},
+                           working);
+}
+
+LeakVerdict leak_verdict(Pressure expected, Sourced<Pressure> observed, Sourced<Pressure> allowed, Working& working) {
+    require(*allowed >= Pressure{}, *allowed, "leak verdict: the allowed drop must not be negative");
     require(true, expected, "leak verdict: the expected reading is not a number");
-    require(true, observed, "leak verdict: the observed reading is not a number");
+    require(true, *observed, "leak verdict: the observed reading is not a number");
     LeakVerdict verdict;
     verdict.expected = expected;
-    verdict.lost = expected - observed;
-    verdict.tight = verdict.lost <= allowed;
+    verdict.lost = expected - *observed;
+    verdict.tight = verdict.lost <= *allowed;
     working.add(leak_formula, {expected, observed, allowed}, verdict.lost);
     return verdict;
 }
 
-StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working, Pressure atmosphere) {
+StoredEnergy stored_energy(Volume volume, Sourced<Pressure> gauge, Working& working, Pressure atmosphere) {
     require(volume >= Volume{}, volume, "stored energy: the air volume must not be negative");
-    require(gauge >= Pressure{}, gauge, "stored energy: give the gauge pressure, zero or more");
+    require(*gauge >= Pressure{}, *gauge, "stored energy: give the gauge pressure, zero or more");
     require(atmosphere > Pressure{}, atmosphere, "stored energy: the atmosphere must be more than zero");
-    const Pressure inside = gauge + atmosphere;
+    const Pressure inside = *gauge + atmosphere;
     StoredEnergy stored;
     stored.energy = inside * volume / (kappa - 1.0) * (1.0 - std::pow(atmosphere / inside, (kappa - 1.0) / kappa));
     stored.tnt = stored.energy / tnt_energy;
@@ -118,7 +130,10 @@ StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working, Pres
     const double megajoule = stored.energy.in(1e6 * unit::J);
     const Length floor = megajoule <= 135.5 ? 30.0 * unit::m : megajoule <= 271.0 ? 60.0 * unit::m : Length{};
     stored.table_distance = std::max(floor, stored.distance);
-    working.add(energy_formula, {inside, atmosphere, volume, kappa}, stored.energy);
+    working.add(energy_formula,
+                {Operand{inside, gauge.origin}, Operand{atmosphere, Origin::assumed}, volume,
+                 Operand{kappa, Origin::looked_up}},
+                stored.energy);
     working.add(tnt_formula, {stored.energy}, stored.tnt);
     working.add(distance_formula, {stored.tnt}, stored.distance);
     return stored;
@@ -140,11 +155,12 @@ Force plug_thrust(Sourced<Length> head, Sourced<Length> bore, Working& working) 
     return force;
 }
 
-Volume air_volume(Length bore, Length inflated_length, Length hose_bore, Length hose_length, Working& working) {
-    for (const Length part : {bore, inflated_length, hose_bore, hose_length}) {
+Volume air_volume(Sourced<Length> bore, Sourced<Length> inflated_length, Sourced<Length> hose_bore,
+                  Sourced<Length> hose_length, Working& working) {
+    for (const Length part : {*bore, *inflated_length, *hose_bore, *hose_length}) {
         require(part >= Length{}, part, "air volume: bores and lengths must not be negative");
     }
-    const Volume volume = circle(1.0) * (bore * bore * inflated_length + hose_bore * hose_bore * hose_length);
+    const Volume volume = circle(1.0) * (*bore * *bore * *inflated_length + *hose_bore * *hose_bore * *hose_length);
     working.add(volume_formula, {bore, inflated_length, hose_bore, hose_length}, volume);
     return volume;
 }

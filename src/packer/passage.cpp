@@ -13,8 +13,12 @@ namespace {
 
 constexpr std::array<Symbol, 3> bend_inputs{
     {{"D", "bore", Show::tape}, {"R", "centre-line radius", Show::tape}, {"d", "stiff diameter", Show::tape}}};
-constexpr Formula bend_formula{"packer.bend", {"L", "longest stiff length", Show::tape}, "L = 2 sqrt((D - d)(2R + d))",
-                               bend_inputs,   "derived here, docs/methods/packer.md",    "packer"};
+constexpr Formula bend_formula{"packer.bend",
+                               {"L", "longest stiff length", Show::tape},
+                               "L = 2 sqrt((D - d)(2R + d))",
+                               bend_inputs,
+                               "derived here",
+                               "packer"};
 
 constexpr std::array<Symbol, 4> short_bend_inputs{{{"D", "bore", Show::tape},
                                                    {"R", "centre-line radius", Show::tape},
@@ -24,7 +28,7 @@ constexpr Formula short_bend_formula{"packer.short_bend",
                                      {"L", "longest stiff length", Show::tape},
                                      "L = 2 (R + D/2 - (R - D/2 + d) cos(a/2)) / sin(a/2)",
                                      short_bend_inputs,
-                                     "derived here, docs/methods/packer.md",
+                                     "derived here",
                                      "packer"};
 
 constexpr std::array<Symbol, 4> travel_inputs{{{"dt", "travelling diameter", Show::tape},
@@ -92,9 +96,11 @@ Passage bend_passage(const job::Run& run, const job::Limits& limits, const job::
     }
     passage.stiff = packer.rigid_length;
     if (diameter > Length{} && packer.rigid_length > Length{}) {
-        const Length radius = std::max(*bend_radius(fitting, run), bore / 2.0);
-        const Angle angle = std::min(bend_angle(fitting), 180.0 * unit::deg);
-        passage.longest = longest_through_bend(bore, radius, diameter, angle, working);
+        Sourced<Length> radius = bend_radius(fitting, run);
+        radius.value = std::max(*radius, bore / 2.0);
+        const Sourced<Angle> angle{std::min(bend_angle(fitting), 180.0 * unit::deg),
+                                   fitting.angle > Angle{} ? Origin::given : Origin::assumed};
+        passage.longest = longest_through_bend({bore, Origin::given}, radius, {diameter, Origin::yard}, angle, working);
         passage.passes = packer.rigid_length <= passage.longest;
     } else {
         passage.passes = true;
@@ -131,7 +137,9 @@ Angle arc_needed(Length bore, Length radius, Length diameter) {
     return 2.0 * std::acos(std::clamp((inner + diameter) / outer, -1.0, 1.0)) * unit::rad;
 }
 
-Length longest_through_bend(Length bore, Length radius, Length diameter, std::optional<Angle> angle, Working& working) {
+Length longest_through_bend(Sourced<Length> bore_in, Sourced<Length> radius_in, Sourced<Length> diameter_in,
+                            std::optional<Sourced<Angle>> angle_in, Working& working) {
+    const Length bore = *bore_in, radius = *radius_in, diameter = *diameter_in;
     if (!is_finite(bore) || !is_finite(diameter) || !(diameter > Length{}) || !(diameter <= bore)) {
         throw RangeError("bend: the stiff diameter must be more than zero and at most the bore");
     }
@@ -139,18 +147,30 @@ Length longest_through_bend(Length bore, Length radius, Length diameter, std::op
     if (!is_finite(radius) || !(radius >= bore / 2.0 * (1.0 - 1e-12))) {
         throw RangeError("bend: the centre-line radius must be at least half the bore");
     }
-    if (angle && !(is_finite(*angle) && *angle > Angle{} && *angle <= std::numbers::pi * (1.0 + 1e-12) * unit::rad)) {
-        throw RangeError("bend: the angle must be more than 0 and at most 180 degrees");
-    }
-    if (angle && *angle < arc_needed(bore, radius, diameter)) {
-        const Angle half = *angle / 2.0;
-        const Length longest = 2.0 * (radius + bore / 2.0 - (radius - bore / 2.0 + diameter) * cos(half)) / sin(half);
-        working.add(short_bend_formula, {bore, radius, diameter, *angle}, longest);
-        return longest;
+    if (angle_in) {
+        const Angle angle = **angle_in;
+        if (!is_finite(angle) || !(angle > Angle{}) || !(angle <= std::numbers::pi * (1.0 + 1e-12) * unit::rad)) {
+            throw RangeError("bend: the angle must be more than 0 and at most 180 degrees");
+        }
+        if (angle < arc_needed(bore, radius, diameter)) {
+            const Angle half = angle / 2.0;
+            const Length longest =
+                2.0 * (radius + bore / 2.0 - (radius - bore / 2.0 + diameter) * cos(half)) / sin(half);
+            working.add(short_bend_formula, {bore_in, radius_in, diameter_in, *angle_in}, longest);
+            return longest;
+        }
     }
     const Length longest = 2.0 * sqrt((bore - diameter) * (2.0 * radius + diameter));
-    working.add(bend_formula, {bore, radius, diameter}, longest);
+    working.add(bend_formula, {bore_in, radius_in, diameter_in}, longest);
     return longest;
+}
+
+Length longest_through_bend(Length bore, Length radius, Length diameter, std::optional<Angle> angle, Working& working) {
+    constexpr Origin origin = Origin::computed;
+    std::optional<Sourced<Angle>> sourced;
+    if (angle) sourced = Sourced<Angle>{*angle, origin};
+    return longest_through_bend(Sourced<Length>{bore, origin}, Sourced<Length>{radius, origin},
+                                Sourced<Length>{diameter, origin}, sourced, working);
 }
 
 Sourced<Length> bend_radius(const job::Fitting& fitting, const job::Run& run) {

@@ -190,8 +190,8 @@ PressurePlan pressure_plan(const PressureInput& input, Working& working) {
     plan.relief = std::max(down_to_mark(plan.maximum), plan.set);
     plan.relief_opens = plan.warmed > plan.relief;
 
-    plan.air_volume = air_volume(*input.bore, input.inflated_length, input.hose_bore, input.hose_length, working);
-    const StoredEnergy stored = stored_energy(plan.air_volume, plan.set, working);
+    plan.air_volume = air_volume(input.bore, input.inflated_length, input.hose_bore, input.hose_length, working);
+    const StoredEnergy stored = stored_energy(plan.air_volume, {plan.set, Origin::computed}, working);
     plan.stored = stored.energy;
     plan.distance = stored.distance;
     plan.on_fitting = end_thrust({plan.set, Origin::computed}, input.bore, working);
@@ -204,9 +204,9 @@ PressureInput pressure_input(const job::Run& run, const job::Yard& yard, const O
     const job::Packer& packer = option.packer;
     PressureInput input;
     input.bore = {run.working_bore(), Origin::given};
-    input.inflated_length = inflated_length(option, sleeve);
-    input.hose_bore = packer.hose_bore;
-    input.hose_length = packer.hose_length;
+    input.inflated_length = {inflated_length(option, sleeve), Origin::computed};
+    input.hose_bore = {packer.hose_bore, Origin::yard};
+    input.hose_length = {packer.hose_length, Origin::yard};
     input.head = head_over_invert(run);
     input.fill = {packer.fill_pressure, Origin::yard};
     input.seating = {yard.limits.seating, Origin::yard};

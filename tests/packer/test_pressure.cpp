@@ -14,7 +14,7 @@ namespace {
 PressureInput soft_dn100() {
     PressureInput input;
     input.bore = {100.0 * unit::mm, Origin::given};
-    input.inflated_length = 1.3 * unit::m;
+    input.inflated_length = {1.3 * unit::m, Origin::given};
     input.head = {0.5 * unit::m, Origin::given};
     input.fill = {0.2 * unit::bar, Origin::yard};
     input.seating = {0.2 * unit::bar, Origin::yard};
@@ -139,7 +139,7 @@ TEST_CASE("pressure input from run and yard", "[packer]") {
     const std::vector<Option> all = options(yard);
     const PressureInput built = pressure_input(run, yard, all.front(), 800.0 * unit::mm, true);
     CHECK(built.head->in(unit::m) == Approx(0.5));
-    CHECK(built.inflated_length.in(unit::mm) == Approx(1400.0));
+    CHECK(built.inflated_length->in(unit::mm) == Approx(1400.0));
     REQUIRE(built.host_limit);
     CHECK(built.host_limit->in(unit::bar) == Approx(0.6));
     CHECK_FALSE(pressure_input(run, yard, all.front(), 800.0 * unit::mm, false).host_limit);
@@ -150,7 +150,7 @@ TEST_CASE("pressure input from run and yard", "[packer]") {
     run.measured_bore = 97.0 * unit::mm;
     CHECK(pressure_input(run, yard, all.front(), 800.0 * unit::mm, false).bore->in(unit::mm) == Approx(97.0));
     REQUIRE(all.back().to_build);
-    CHECK(pressure_input(run, yard, all.back(), 800.0 * unit::mm, false).inflated_length.in(unit::mm) ==
+    CHECK(pressure_input(run, yard, all.back(), 800.0 * unit::mm, false).inflated_length->in(unit::mm) ==
           Approx(1000.0));
     Working working;
     const PressurePlan whole = pressure_plan(run, yard, all.front(), 800.0 * unit::mm, false, working);
@@ -176,7 +176,7 @@ TEST_CASE("pressure refuses impossible figures", "[packer][error]") {
     broken([](PressureInput& i) { i.pipe.value = Temperature::kelvin(0.0); });
     broken([](PressureInput& i) { i.air_excess = -1.0 * unit::K; });
     broken([](PressureInput& i) { i.warming = -1.0 * unit::K; });
-    broken([](PressureInput& i) { i.inflated_length = -1.0 * unit::m; });
+    broken([](PressureInput& i) { i.inflated_length.value = -1.0 * unit::m; });
 }
 
 TEST_CASE("bench test allows for the air's temperature", "[packer][reference]") {

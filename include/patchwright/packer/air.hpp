@@ -9,6 +9,12 @@ namespace patchwright::packer {
 /// Reading of a shut gauge after a temperature change, fixed volume, ideal gas:
 ///   p2 = (p1 + pa1) T2 / T1 - pa2, kelvin.
 /// Throws RangeError for a vacuum beyond absolute zero or a non-finite value.
+struct ShutIn {
+    Sourced<Pressure> gauge;
+    Sourced<Temperature> before, after;
+    Sourced<Pressure> atmosphere_before, atmosphere_after;
+};
+Pressure shut_in_reading(const ShutIn& air, Working& working);
 Pressure shut_in_reading(Pressure gauge, Temperature before, Temperature after, Pressure atmosphere_before,
                          Pressure atmosphere_after, Working& working);
 
@@ -18,7 +24,7 @@ struct LeakVerdict {
     Pressure lost{};      ///< expected - observed; negative: the air warmed more than said
     bool tight = false;   ///< lost <= allowed
 };
-LeakVerdict leak_verdict(Pressure expected, Pressure observed, Pressure allowed, Working& working);
+LeakVerdict leak_verdict(Pressure expected, Sourced<Pressure> observed, Sourced<Pressure> allowed, Working& working);
 
 /// Energy of compressed air, ASME PCC-2 Article 501: Appendix 501-II
 ///   E = Pt V / (k - 1) [1 - (Pa/Pt)^((k-1)/k)], k = 1.4, absolute pressures;
@@ -31,7 +37,7 @@ struct StoredEnergy {
 };
 /// Gauge pressure over `atmosphere` (ISO 2533; the standard itself works with 101 000 Pa). Throws RangeError for a
 /// negative volume or pressure.
-StoredEnergy stored_energy(Volume volume, Pressure gauge, Working& working,
+StoredEnergy stored_energy(Volume volume, Sourced<Pressure> gauge, Working& working,
                            Pressure atmosphere = constant::standard_atmosphere);
 
 /// F = p pi D^2 / 4: pull on an end fitting of an inflated packer, or push of standing water on a plug.
@@ -39,6 +45,7 @@ Force end_thrust(Sourced<Pressure> pressure, Sourced<Length> bore, Working& work
 Force plug_thrust(Sourced<Length> head, Sourced<Length> bore, Working& working);
 
 /// Air in an inflated packer and its line.
-Volume air_volume(Length bore, Length inflated_length, Length hose_bore, Length hose_length, Working& working);
+Volume air_volume(Sourced<Length> bore, Sourced<Length> inflated_length, Sourced<Length> hose_bore,
+                  Sourced<Length> hose_length, Working& working);
 
 }  // namespace patchwright::packer

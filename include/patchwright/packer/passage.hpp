@@ -17,6 +17,8 @@ namespace patchwright::packer {
 /// Derived here (plane geometry; the end disc's curve touches only for d > D), see docs/methods/packer.md.
 /// Without `angle` the bend is taken as long enough. Throws RangeError unless 0 < d <= D, R >= D/2 and, if given,
 /// 0 < angle <= 180 deg.
+Length longest_through_bend(Sourced<Length> bore, Sourced<Length> radius, Sourced<Length> diameter,
+                            std::optional<Sourced<Angle>> angle, Working& working);
 Length longest_through_bend(Length bore, Length radius, Length diameter, std::optional<Angle> angle, Working& working);
 
 /// Bend that the length of `longest_through_bend` needs to be fully inside it; below, the short form holds.

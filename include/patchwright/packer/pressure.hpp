@@ -12,16 +12,16 @@ namespace patchwright::packer {
 /// What the window depends on. All pressures are gauge.
 struct PressureInput {
     Sourced<Length> bore;
-    Length inflated_length{};            ///< of the bladder
-    Length hose_bore{}, hose_length{};   ///< of the air line
-    Sourced<Length> head;                ///< of ground water over the invert, zero if none
-    Sourced<Pressure> fill;              ///< brings the bladder to the bore in open air
-    Sourced<Pressure> seating;           ///< presses the felt on the wall
-    Sourced<Pressure> rated;             ///< marked on the bladder
-    std::optional<Pressure> host_limit;  ///< on a cracked host, from the yard
-    Sourced<Temperature> pipe;           ///< to which the air cools
-    TemperatureDifference air_excess{};  ///< of the compressor's air over the pipe when the valve is shut
-    TemperatureDifference warming{};     ///< that the shut air may see later (curing resin, sun on the hose)
+    Sourced<Length> inflated_length;         ///< of the bladder
+    Sourced<Length> hose_bore, hose_length;  ///< of the air line
+    Sourced<Length> head;                    ///< of ground water over the invert, zero if none
+    Sourced<Pressure> fill;                  ///< brings the bladder to the bore in open air
+    Sourced<Pressure> seating;               ///< presses the felt on the wall
+    Sourced<Pressure> rated;                 ///< marked on the bladder
+    std::optional<Pressure> host_limit;      ///< on a cracked host, from the yard
+    Sourced<Temperature> pipe;               ///< to which the air cools
+    TemperatureDifference air_excess{};      ///< of the compressor's air over the pipe when the valve is shut
+    TemperatureDifference warming{};         ///< that the shut air may see later (curing resin, sun on the hose)
 };
 
 /// Pressures in the bladder, gauge.
