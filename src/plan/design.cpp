@@ -9,6 +9,7 @@
 #include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
 #include "patchwright/price/price.hpp"
+#include "patchwright/units/error.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -64,31 +65,46 @@ Duration hands_on(const job::Durations& d, Length sleeve, std::size_t reopened) 
 }
 
 Designer::Designer(Setting& setting, int run)
-    : setting_{setting},
-      run_{setting.job.runs[static_cast<std::size_t>(run)]},
-      run_index_{run},
-      partial_{make_wall(false)},
-      full_{make_wall(true)} {
-    for (const auto* wall : {&partial_, &full_}) {
-        if (!wall->felts.empty()) felt_allowance_ = std::max(felt_allowance_, wall->felts.front().installed);
+    : setting_{setting}, run_{setting.job.runs[static_cast<std::size_t>(run)]}, run_index_{run} {
+    // The thickest that any defect of this run may ask for sets what a packer must get past the bends.
+    double ovality = *run_.ovality;
+    for (const auto& defect : run_.defects) {
+        if (defect.kind == job::DefectKind::deformation) ovality = std::max(ovality, defect.size_percent.value_or(0.0));
+    }
+    const bool missing = std::any_of(run_.defects.begin(), run_.defects.end(), [](const job::Defect& d) {
+        return d.kind == job::DefectKind::missing_wall || d.kind == job::DefectKind::fracture_break;
+    });
+    for (const WallKey& key : {WallKey{false, *run_.ovality}, WallKey{missing, ovality}}) {
+        const auto& felts = walls_.emplace(key, make_wall(key)).first->second.felts;
+        if (!felts.empty()) felt_allowance_ = std::max(felt_allowance_, felts.front().installed);
     }
 }
 
-Designer::Wall Designer::make_wall(bool fully_deteriorated) const {
+const Designer::Wall& Designer::wall_for(const SleeveRequest& request) {
+    const WallKey key{request.wall_missing, std::max(*run_.ovality, request.ovality_percent)};
+    auto place = walls_.find(key);
+    if (place == walls_.end()) place = walls_.emplace(key, make_wall(key)).first;
+    return place->second;
+}
+
+Designer::Wall Designer::make_wall(WallKey key) const {
     const auto& limits = setting_.yard.limits;
+    const auto [missing, ovality_percent] = key;
     Wall wall;
     wall.working = setting_.working();
     auto& input = wall.input;
     input.bore = {run_.working_bore(), Origin::given};
-    input.ovality = {*run_.ovality / 100.0, run_.ovality.origin};
+    input.ovality = {ovality_percent / 100.0, ovality_percent > *run_.ovality ? Origin::given : run_.ovality.origin};
     input.head_over_invert = packer::head_over_invert(run_);
-    input.condition = fully_deteriorated ? job::Condition::fully_deteriorated : *run_.condition;
+    input.condition = *run_.condition;
+    input.wall_missing = missing;
+    input.depth_to_invert = run_.depth;
     input.wall = weakest_wall(setting_.yard, run_);
     input.wall.poisson = {limits.poisson, Origin::yard};
     input.enhancement = {limits.enhancement, Origin::yard};
     input.safety = {limits.safety, Origin::yard};
     input.least = {limits.least_thickness, Origin::yard};
-    if (input.condition == job::Condition::fully_deteriorated) input.soil = soil_over(run_, limits);
+    if (input.fully_deteriorated()) input.soil = soil_over(run_, limits);
     wall.design = liner::design_thickness(input, wall.working);
     if (!wall.design.outside_method) {
         wall.felts = liner::felt_choices(setting_.yard, run_.working_bore(), wall.design.design,
@@ -106,21 +122,19 @@ std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
 const std::string& Designer::why_not(const SleeveRequest& request) const { return made_.at(request).why_not; }
 
 Designer::Made Designer::make(const SleeveRequest& request) {
-    const Wall& wall = request.fully_deteriorated ? full_ : partial_;
+    const Wall& wall = wall_for(request);
     if (wall.design.outside_method) return {nullptr, *wall.design.outside_method};
     auto patch = std::make_shared<Patch>();
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
-    patch->fully_deteriorated = wall.input.condition == job::Condition::fully_deteriorated;
+    patch->fully_deteriorated = wall.input.fully_deteriorated();
     patch->thickness_input = wall.input;
     patch->thickness = wall.design;
     patch->option = setting_.packers[static_cast<std::size_t>(request.option)];
     add_figure(*patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
 
     if (auto obstacle = choose_felt(*patch, wall)) return {nullptr, *obstacle};
-    patch->utilisation = liner::utilisation(wall.input, patch->felt.installed);
-
     Working pressing = setting_.working();
     patch->pressure = 
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
@@ -185,7 +199,11 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     conditions.position = d.position.likely;
     conditions.inflate = d.inflate.likely;
     Working curing = setting_.working();
-    patch.cure = cure_answer(patch, resin_index, curing);
+    try {
+        patch.cure = cure_answer(patch, resin_index, curing);
+    } catch (const InputError& error) {  // a data sheet that no resin can have
+        return fmt::format("{}: {}", resin.id, error.what());
+    }
     if (patch.cure.refused) return *patch.cure.refused;
 
     const Duration to_inflated = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
@@ -248,6 +266,16 @@ std::optional<std::string> Designer::choose_resin(Patch& patch) {
     return std::nullopt;
 }
 
+/// Digging a length of this run instead. Where along the run does not matter to a dig.
+Money Designer::dig_instead(Length length) {
+    const auto place = digs_.find(length.si());
+    if (place != digs_.end()) return place->second;
+    excavation::Place dug;
+    dug.run = &run_;
+    dug.to = std::min(length, run_.length);
+    return digs_.emplace(length.si(), price::dig_instead(dug, setting_.job.dig, setting_.yard)).first->second;
+}
+
 void Designer::price(Patch& patch) {
     const auto& yard = setting_.yard;
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
@@ -269,6 +297,9 @@ void Designer::price(Patch& patch) {
     marginal.crew_time = hands_on(yard.durations, patch.length(), 0) + watched;
     marginal.length = patch.length();
     marginal.bore = patch.bore;
+    marginal.dig_instead = dig_instead(patch.length());
+    Working redoing = Working::off();
+    patch.redo = price::sleeve_cost(marginal, yard, redoing);
     Working pricing = setting_.working();
     patch.cost = price::marginal_cost(marginal, yard, pricing);
     add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include "patchwright/layout/layout.hpp"
@@ -15,7 +16,8 @@ namespace patchwright::plan {
 struct SleeveRequest {
     layout::Centimetre length = 0;
     int option = 0;                 ///< place in Setting::packers
-    bool fully_deteriorated = false;
+    bool wall_missing = false;      ///< designed as fully deteriorated
+    double ovality_percent = 0.0;   ///< of the defects inside; the run's counts when it is greater
     bool host_cracked = false;      ///< the packer lies on cracked or holed wall: the yard's host limit counts
     auto operator<=>(const SleeveRequest&) const = default;
 };
@@ -50,21 +52,25 @@ private:
         cure::Answer answer;
         Working working;
     };
-    Wall make_wall(bool fully_deteriorated) const;
+    using WallKey = std::pair<bool, double>;
+    Wall make_wall(WallKey key) const;
+    const Wall& wall_for(const SleeveRequest& request);
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     std::optional<std::string> choose_resin(Patch& patch);
     std::optional<std::string> try_resin(Patch& patch, int resin);
     const cure::Answer& cure_answer(Patch& patch, int resin, Working& working);
+    Money dig_instead(Length length);
     void price(Patch& patch);
 
     Setting& setting_;
     const job::Run& run_;
     int run_index_;
-    Wall partial_, full_;
+    std::map<WallKey, Wall> walls_;
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
+    std::map<double, Money> digs_;  ///< by length in metres
 };
 
 /// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.

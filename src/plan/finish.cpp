@@ -36,6 +36,17 @@ void add_tables(Setting& setting, Patch& patch) {
     patch.tables.inflate = model.inflate_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, airs);
 }
 
+void add_strength(const Setting& setting, Patch& patch) {
+    const auto& input = patch.thickness_input;
+    Working checking = setting.working();
+    patch.utilisation = liner::utilisation(input, patch.felt.installed, checking);
+    patch.sensitivity = liner::sensitivity(input, patch.felt.installed);
+    const auto& felt = setting.yard.felts[static_cast<std::size_t>(patch.felt.felt)];
+    patch.layer_change = liner::layer_change(input, felt.thickness, patch.felt.layers, setting.yard.limits.most_layers);
+    const auto governing = static_cast<std::size_t>(patch.thickness.governing);
+    add_figure(patch, "utilisation", Show::percent, patch.utilisation[governing], std::move(checking));
+}
+
 void add_bench(const Setting& setting, Patch& patch) {
     Working testing = setting.working();
     patch.bench = packer::bench_test(setting.yard, patch.option.packer, patch.pressure, testing);
@@ -160,9 +171,8 @@ Money patch_net(const Setting& setting, const Whole& whole) {
     input.job = &setting.job;
     input.yard = &setting.yard;
     input.works = whole.works;
-    input.trials = 0;
     Working off = Working::off();
-    return price::make_offer(input, off).patch.net;
+    return price::patch_build_up(input, off).net;
 }
 
 void finish(Setting& setting, Whole whole, Plan& plan) {
@@ -175,6 +185,7 @@ void finish(Setting& setting, Whole whole, Plan& plan) {
     plan.flows = std::move(whole.flows);
     plan.warnings = std::move(whole.warnings);
     for (auto& patch : plan.patches) {
+        add_strength(setting, patch);
         add_tables(setting, patch);
         add_bench(setting, patch);
     }

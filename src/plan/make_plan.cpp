@@ -23,18 +23,20 @@ struct RunWorkspace {
     RunWorkspace(Setting& setting, int run) : designer{setting, run} {}
 };
 
-std::vector<Verdict> verdicts_of(const job::Run& run, const job::Limits& limits) {
+std::vector<Verdict> verdicts_of(const job::Run& run, const job::Limits& limits, UnitSystem units) {
     std::vector<Verdict> verdicts;
-    for (const auto& defect : run.defects) verdicts.push_back({defect.id, survey::judge(run, defect, limits)});
+    for (const auto& defect : run.defects) verdicts.push_back({defect.id, survey::judge(run, defect, limits, units)});
     return verdicts;
 }
 
-bool wall_missing(const RunPlan& run, const RunRules& rules, int first, int last) {
+/// What the defects inside a sleeve ask of its wall.
+void ask_for_wall(const RunPlan& run, const RunRules& rules, int first, int last, SleeveRequest& request) {
     for (int t = first; t <= last; ++t) {
         const auto defect = static_cast<std::size_t>(rules.target_defects[static_cast<std::size_t>(t)]);
-        if (run.verdicts[defect].judgement.wall_missing) return true;
+        const auto& judgement = run.verdicts[defect].judgement;
+        request.wall_missing = request.wall_missing || judgement.wall_missing;
+        request.ovality_percent = std::max(request.ovality_percent, judgement.ovality_percent.value_or(0.0));
     }
-    return false;
 }
 
 SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunWorkspace& space, layout::Centimetre start,
@@ -42,7 +44,7 @@ SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunW
     SleeveRequest request;
     request.length = end - start;
     request.option = space.rules.carrier_option[static_cast<std::size_t>(carrier)];
-    request.fully_deteriorated = wall_missing(run, space.rules, first, last);
+    ask_for_wall(run, space.rules, first, last, request);
     const auto& option = setting.packers[static_cast<std::size_t>(request.option)];
     const Length tail = packer::tail(option, static_cast<double>(request.length) * unit::cm);
     request.host_cracked = packer::host_cracked(space.designer.run(), static_cast<double>(start) * unit::cm - tail,
@@ -181,10 +183,10 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         auto& space = *spaces.emplace_back(std::make_unique<RunWorkspace>(setting, static_cast<int>(r)));
         RunPlan run;
         run.id = job.runs[r].id;
-        run.verdicts = verdicts_of(job.runs[r], yard.limits);
+        run.verdicts = verdicts_of(job.runs[r], yard.limits, job.units);
         std::vector<survey::Judgement> judgements;
         for (const auto& verdict : run.verdicts) judgements.push_back(verdict.judgement);
-        run.remarks = survey::run_remarks(job.runs[r], judgements, yard.limits);
+        run.remarks = survey::run_remarks(job.runs[r], judgements, yard.limits, job.units);
         space.rules = run_rules(setting, space.designer, run.verdicts);
         run.problem = space.rules.problem;
         run.target_defects = space.rules.target_defects;

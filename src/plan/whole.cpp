@@ -107,6 +107,33 @@ void add_resin_money(const Setting& setting, const Mixes& mixes, price::PatchWor
     }
 }
 
+/// Team time over its likely value when every task of the job is quick, and when every one is slow.
+job::Spread<double> time_factor(const Setting& setting, const Whole& whole) {
+    const auto& d = setting.yard.durations;
+    job::Spread<Duration> sum;
+    const auto add = [&](const job::Spread<Duration>& task, double times) {
+        sum.low += times * task.low;
+        sum.likely += times * task.likely;
+        sum.high += times * task.high;
+    };
+    for (const auto& p : whole.patches) {
+        for (const auto* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate, &d.crease, &d.let_down, &d.re_survey}) {
+            add(*task, 1.0);
+        }
+        add(d.wet_out_per_m, p.length().in(unit::m));
+        add(d.reopen, static_cast<double>(p.reopened.size()));
+    }
+    for (const auto& run : whole.work.runs) {
+        add(d.set_up, 1.0);
+        add(d.survey, 1.0);
+        add(d.flow_control, 1.0);
+        add(d.clean_per_10_m, d.clean_per_10_m.likely > Duration{} ? run.clean * unit::minute / d.clean_per_10_m.likely : 0.0);
+    }
+    add(d.travel, 2.0 * static_cast<double>(whole.schedule.days.size()));
+    if (sum.likely <= Duration{}) return {};
+    return {sum.low / sum.likely, 1.0, sum.high / sum.likely};
+}
+
 price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mixes& mixes) {
     price::PatchWorks works;
     works.days = static_cast<int>(whole.schedule.days.size());
@@ -117,6 +144,7 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
     works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, whole.work.crews));
     works.overnight = whole.work.overnight && std::any_of(whole.schedule.days.begin(), whole.schedule.days.end(),
                                                           [](const auto& day) { return day.finish > 1440; });
+    works.time_factor = time_factor(setting, whole);
     add_felt_money(setting, whole, works);
     add_resin_money(setting, mixes, works);
     std::map<std::string, std::pair<int, Money>> wear;
@@ -132,7 +160,7 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
         ++row.first;
         row.second += packer::wear(setting.yard, p.option, p.length());
         works.cutter_needed = works.cutter_needed || !p.reopened.empty() || !p.preparations.empty();
-        works.redo_cost.push_back(p.cost);
+        works.redo_cost.push_back(p.redo);
     }
     for (const auto& [id, row] : wear) {
         works.wear.push_back({fmt::format("Packer {}, wear", id), static_cast<double>(row.first), "use",

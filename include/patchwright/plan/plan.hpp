@@ -65,6 +65,7 @@ struct Patch {
     liner::ThicknessDesign thickness;
     std::array<double, 5> utilisation{};
     liner::Sensitivity sensitivity;
+    liner::LayerChange layer_change;
     liner::FeltChoice felt;
     liner::CutSizes cut;
     packer::Option option;
@@ -82,6 +83,7 @@ struct Patch {
     std::vector<int> reopened;  ///< places in Run::fittings that are covered and cut open again
     std::vector<std::string> preparations;
     std::vector<std::string> notes;  ///< restraint sleeve, film, turn to clock, ...
+    Money redo;  ///< doing this sleeve once more, without any risk in it
     Money cost;                      ///< marginal, what the layout summed
     std::vector<Figure> figures;     ///< every figure of this patch with its working
     Length length() const { return end - start; }
