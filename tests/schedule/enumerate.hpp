@@ -207,7 +207,8 @@ private:
                 in_[at(job.index)] = 1;
                 out_[at(job.index)] = 0;
             }
-            if (job.minutes == 0 && job.kind != Kind::down && job.kind != Kind::prepare) return;
+            const bool no_choice = job.kind != Kind::down && (job.kind != Kind::prepare || run(job.index).dry == 0);
+            if (job.minutes == 0 && no_choice) return;
         }
         if (all) best_ = std::min(best_, Best{t + home, waiting});
     }
