@@ -43,7 +43,7 @@ struct Pit {
 struct Place {
     const job::Run* run = nullptr;
     std::vector<const job::Defect*> defects;
-    Length from{}, to{};          ///< damaged length along the run
+    Length from{}, to{};            ///< damaged length along the run
     std::optional<Length> depth{};  ///< ground to invert, instead of the run's: for "what if"
 };
 
