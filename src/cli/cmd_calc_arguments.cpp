@@ -15,11 +15,15 @@ std::string lower(std::string_view text) {
     return out;
 }
 
+/// "condition of the pipe: sound, broken" is "condition of the pipe" on the sheet.
+std::string label(std::string_view meaning) { return std::string{meaning.substr(0, meaning.find_first_of(":;,"))}; }
+
 }  // namespace
 
 std::string json_key(std::string_view name, std::string_view suffix) {
     std::string key{name};
-    std::replace(key.begin(), key.end(), '-', '_');
+    std::replace_if(
+        key.begin(), key.end(), [](char c) { return c == '-' || c == ' '; }, '_');
     return key.append(suffix);
 }
 
@@ -61,13 +65,12 @@ Sourced<T> Arguments::read(std::string_view name, Parsed<T> (*parse)(std::string
 }
 
 void Arguments::put(std::string_view name, Show show, double value, Origin origin) {
-    result_.inputs.push_back(
-        {json_key(name, json_suffix(show)), std::string{option(name).meaning}, show, value, {}, origin});
+    result_.inputs.push_back({json_key(name, json_suffix(show)), label(option(name).meaning), show, value, {}, origin});
 }
 
 void Arguments::put_text(std::string_view name, std::string text, Origin origin) {
     result_.inputs.push_back(
-        {json_key(name, ""), std::string{option(name).meaning}, Show::ratio, 0.0, std::move(text), origin});
+        {json_key(name, ""), label(option(name).meaning), Show::ratio, 0.0, std::move(text), origin});
 }
 
 void Arguments::note(std::string_view name, std::string_view label, Show show, double value, Origin origin) {

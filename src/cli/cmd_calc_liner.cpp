@@ -44,6 +44,17 @@ Sourced<Length> cover_or_assumed(Arguments& arguments, const Sourced<Length>& bo
     return {cover, Origin::assumed};
 }
 
+/// A check that does not apply needs nothing: zero for programs, words for people.
+void put_check(sheet::CalcResult& result, const liner::ThicknessDesign& design, liner::Check check,
+               std::string_view label) {
+    const liner::CheckResult& found = design.checks[static_cast<std::size_t>(check)];
+    put_result(result, liner::word(check), label, Show::thin, found.needed);
+    if (found.applies) return;
+    result.results.back().shown = "does not apply";
+    const std::string reason = "Does not apply: " + std::string{found.why_not} + ".";
+    if (result.remarks.empty() || result.remarks.back() != reason) result.remarks.push_back(reason);
+}
+
 void run_thickness(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
     liner::ThicknessInput input;
     input.bore = arguments.length("bore", Show::tape);
@@ -55,6 +66,7 @@ void run_thickness(Arguments& arguments, const YardSource&, sheet::CalcResult& r
         "condition", {Condition::partially_deteriorated, Condition::fully_deteriorated}, job::word);
     input.wall.long_term_share = arguments.share("long-term");
     input.wall.flexural_strength = arguments.pressure("strength", Show::modulus);
+    input.wall.strength_is_long_term = true;
     input.wall.poisson = arguments.number("poisson");
     input.enhancement = arguments.number("enhancement");
     input.safety = arguments.number("safety");
@@ -66,20 +78,13 @@ void run_thickness(Arguments& arguments, const YardSource&, sheet::CalcResult& r
     const liner::ThicknessDesign design = liner::design_thickness(input, result.working);
     if (design.outside_method) throw RangeError("calc thickness: " + *design.outside_method);
 
-    const auto needed = [&](liner::Check check) { return design.checks[static_cast<std::size_t>(check)].needed; };
-    put_result(result, "water-buckling", "water buckling, X1.1", Show::thin, needed(liner::Check::water_buckling));
-    put_result(result, "ovality-bending", "ovality bending, X1.2", Show::thin, needed(liner::Check::ovality_bending));
-    put_result(result, "soil-buckling", "soil buckling, X1.3", Show::thin, needed(liner::Check::soil_buckling));
-    put_result(result, "stiffness", "stiffness, X1.4", Show::thin, needed(liner::Check::stiffness));
+    put_check(result, design, liner::Check::water_buckling, "water buckling, X1.1");
+    put_check(result, design, liner::Check::ovality_bending, "ovality bending, X1.2");
+    put_check(result, design, liner::Check::soil_buckling, "soil buckling, X1.3");
+    put_check(result, design, liner::Check::stiffness, "stiffness, X1.4");
     put_result(result, "design", "design thickness", Show::thin, design.design);
     put_text(result, "governing", "governing", liner::word(design.governing));
     put_result(result, "glock", "second opinion, Glock", Show::thin, design.glock);
-    for (const liner::CheckResult& check : design.checks) {
-        if (!check.applies && !check.why_not.empty()) {
-            result.remarks.push_back(std::string{liner::word(check.check)} +
-                                     " does not apply: " + std::string{check.why_not} + ".");
-        }
-    }
     for (const std::string_view note : design.notes) result.remarks.emplace_back(note);
 }
 
@@ -171,8 +176,8 @@ std::vector<Calculation> liner_calculations() {
           {"ovality", "ovality q", "2 %"},
           {"modulus", "short-term flexural modulus of the cured sleeve", "1724 MPa"},
           {"condition", "condition of the pipe: partially deteriorated, fully deteriorated", "partially deteriorated"},
-          {"long-term", "long-term share of modulus and strength", "50 %", optional, "50 %"},
-          {"strength", "short-term flexural strength", "31 MPa", optional, "31 MPa"},
+          {"long-term", "long-term share of the modulus", "50 %", optional, "50 %"},
+          {"strength", "long-term flexural strength sL", "31 MPa", optional, "31 MPa"},
           {"poisson", "Poisson's ratio", "0.3", optional, "0.3"},
           {"enhancement", "enhancement factor K", "7", optional, "7"},
           {"safety", "factor of safety N", "2", optional, "2"},
@@ -183,7 +188,7 @@ std::vector<Calculation> liner_calculations() {
           traffic},
          run_thickness},
         {"load",
-         "What water, soil and wheels put on a liner in a pipe that no longer carries",
+         "Load on a liner whose pipe no longer carries: water, soil, wheels",
          R"(--bore "150 mm" --cover "1.5 m" --head "1 m" --traffic highway)",
          {bore,
           {"cover", "ground over the crown", "1.5 m"},

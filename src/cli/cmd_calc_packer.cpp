@@ -157,7 +157,7 @@ std::vector<Calculation> packer_calculations() {
           {"felt", "wet felt over the stiff part, added on both sides", "3 mm", optional, "0 mm"}},
          run_bend},
         {"leak",
-         "Expected reading of a shut packer after a temperature change, and whether it leaks",
+         "Reading of a shut packer after a temperature change; does it leak?",
          R"(--pressure "0.65 bar" --before "15 C" --after "10 C" --observed "0.62 bar")",
          {{"pressure", "gauge reading when shut", "0.65 bar"},
           {"before", "air temperature when shut", "15 C"},

@@ -137,7 +137,8 @@ Ring ring(const ThicknessInput& input, Working& working) {
     r.long_term_share = input.wall.long_term_share;
     r.long_modulus = *r.long_term_share * *r.short_modulus;
     working.add(long_modulus_formula, {r.short_modulus, r.long_term_share}, r.long_modulus);
-    r.long_strength = *r.long_term_share * *r.short_strength;
+    r.strength_is_long_term = input.wall.strength_is_long_term;
+    r.long_strength = r.strength_is_long_term ? *r.short_strength : *r.long_term_share * *r.short_strength;
     r.poisson = input.wall.poisson;
     r.enhancement = input.enhancement;
     r.safety = input.safety;
@@ -169,8 +170,11 @@ Length ovality_bending(const Ring& r, Pressure water, Working& working) {
     const double stress = r.long_strength / (*r.safety * water);
     const double ratio = (linear + std::sqrt(linear * linear + 4.0 * square * stress)) / (2.0 * square);
     const Length t = *r.bore / ratio;
-    working.add(long_strength_formula, {r.short_strength, r.long_term_share}, r.long_strength);
-    working.add(x12_formula, {r.bore, r.ovality, r.long_strength, water, r.safety}, t);
+    const Origin origin = r.strength_is_long_term ? r.short_strength.origin : Origin::computed;
+    if (!r.strength_is_long_term) {
+        working.add(long_strength_formula, {r.short_strength, r.long_term_share}, r.long_strength);
+    }
+    working.add(x12_formula, {r.bore, r.ovality, Operand{r.long_strength, origin}, water, r.safety}, t);
     return t;
 }
 

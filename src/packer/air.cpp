@@ -42,14 +42,14 @@ constexpr Formula energy_formula{
     "air.stored_energy", {"E", "stored energy", Show::energy},       "E = Pt V / (k - 1) [1 - (Pa/Pt)^((k-1)/k)]",
     energy_inputs,       "ASME PCC-2, Article 501, Appendix 501-II", "pressure"};
 
-constexpr std::array<Symbol, 1> tnt_inputs{{{"E", "stored energy", Show::energy}}};
-constexpr Formula tnt_formula{"air.tnt",  {"W", "TNT equivalent", Show::big_mass},    "W = E / 4266920 J/kg",
-                              tnt_inputs, "ASME PCC-2, Article 501, Appendix 501-II", "pressure"};
-
-constexpr std::array<Symbol, 1> distance_inputs{{{"W", "TNT equivalent", Show::big_mass}}};
-constexpr Formula distance_formula{
-    "air.distance",  {"R", "distance", Show::run_distance},       "R = 20 m/kg^(1/3) (2 W)^(1/3)",
-    distance_inputs, "ASME PCC-2, Article 501, Appendix 501-III", "pressure"};
+// One step: a packer's TNT equivalent is a fraction of a gram, which no sheet would show.
+constexpr std::array<Symbol, 1> distance_inputs{{{"E", "stored energy", Show::energy}}};
+constexpr Formula distance_formula{"air.distance",
+                                   {"R", "distance", Show::run_distance},
+                                   "R = 20 m/kg^(1/3) (2 W)^(1/3), TNT equivalent W = E / 4266920 J/kg",
+                                   distance_inputs,
+                                   "ASME PCC-2, Article 501, Appendices 501-II and 501-III",
+                                   "pressure"};
 
 constexpr std::array<Symbol, 2> thrust_inputs{
     {{"p", "pressure on the face", Show::gauge_pressure}, {"D", "bore", Show::tape}}};
@@ -134,8 +134,7 @@ StoredEnergy stored_energy(Volume volume, Sourced<Pressure> gauge, Working& work
                 {Operand{inside, gauge.origin}, Operand{atmosphere, Origin::assumed}, volume,
                  Operand{kappa, Origin::looked_up}},
                 stored.energy);
-    working.add(tnt_formula, {stored.energy}, stored.tnt);
-    working.add(distance_formula, {stored.tnt}, stored.distance);
+    working.add(distance_formula, {stored.energy}, stored.distance);
     return stored;
 }
 
@@ -151,7 +150,7 @@ Force plug_thrust(Sourced<Length> head, Sourced<Length> bore, Working& working) 
     require(*head >= Length{}, *head, "plug thrust: the head of water must not be negative");
     require(*bore > Length{}, *bore, "plug thrust: the bore must be more than zero");
     const Force force = constant::water_unit_weight * *head * (circle(1.0) * (*bore * *bore));
-    working.add(plug_formula, {constant::water_unit_weight, head, bore}, force);
+    working.add(plug_formula, {Operand{constant::water_unit_weight, Origin::looked_up}, head, bore}, force);
     return force;
 }
 

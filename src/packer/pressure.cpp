@@ -49,6 +49,36 @@ constexpr Formula maximum_formula{"pressure.maximum",
                                   "common practice, no source",
                                   "pressure"};
 
+constexpr std::array<Symbol, 1> rating_inputs{{{"pr", "rating marked on the bladder", Show::gauge_pressure}}};
+constexpr Formula rating_formula{"pressure.maximum_rating",
+                                 {"pmax", "never above", Show::gauge_pressure},
+                                 "pmax = pr, gauge, whatever the water outside",
+                                 rating_inputs,
+                                 "common practice, no source",
+                                 "pressure"};
+
+constexpr std::array<Symbol, 4> cooling_inputs{{{"pset", "set pressure", Show::gauge_pressure},
+                                                {"pa", "atmosphere", Show::test_pressure},
+                                                {"Tp", "pipe temperature", Show::temperature},
+                                                {"dT", "air warmer than the pipe by", Show::temperature_step}}};
+constexpr Formula cooling_formula{"pressure.after_cooling",
+                                  {"pc", "left when the air is cold", Show::gauge_pressure},
+                                  "pc = (pset + pa) Tp / (Tp + dT) - pa, T in kelvin",
+                                  cooling_inputs,
+                                  "gas law at fixed volume, absolute pressure",
+                                  "pressure"};
+
+constexpr std::array<Symbol, 4> warming_inputs{{{"pset", "set pressure", Show::gauge_pressure},
+                                                {"pa", "atmosphere", Show::test_pressure},
+                                                {"Tp", "pipe temperature", Show::temperature},
+                                                {"dw", "warming of the shut air", Show::temperature_step}}};
+constexpr Formula warming_formula{"pressure.warmed",
+                                  {"pw", "when the shut air warms", Show::gauge_pressure},
+                                  "pw = (pset + pa) (Tp + dw) / Tp - pa, T in kelvin",
+                                  warming_inputs,
+                                  "gas law at fixed volume, absolute pressure",
+                                  "pressure"};
+
 constexpr std::array<Symbol, 3> rounding_inputs{{{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
                                                  {"g", "gauge mark", Show::gauge_pressure},
                                                  {"pmax", "never above", Show::gauge_pressure}}};
@@ -174,19 +204,28 @@ PressurePlan pressure_plan(const PressureInput& input, Working& working) {
     check(input);
     PressurePlan plan;
     plan.outside = constant::water_unit_weight * *input.head;
-    working.add(outside_formula, {constant::water_unit_weight, input.head}, plan.outside);
+    working.add(outside_formula, {Operand{constant::water_unit_weight, Origin::looked_up}, input.head}, plan.outside);
     plan.minimum = *input.fill + plan.outside + *input.seating;
     working.add(minimum_formula, {input.fill, plan.outside, input.seating}, plan.minimum);
     plan.host_limited = input.host_limit && *input.host_limit < *input.rated;
     plan.maximum = plan.host_limited ? *input.host_limit : *input.rated;
-    working.add(maximum_formula, {input.rated, Operand{input.host_limit.value_or(*input.rated), Origin::yard}},
-                plan.maximum);
+    if (input.host_limit) {
+        working.add(maximum_formula, {input.rated, Operand{*input.host_limit, Origin::yard}}, plan.maximum);
+    } else {
+        working.add(rating_formula, {input.rated}, plan.maximum);
+    }
     choose_set(input, plan, working);
 
     const Pressure atmosphere = constant::standard_atmosphere;
     const Temperature pipe = *input.pipe;
-    plan.after_cooling = shut_in_reading(plan.set, pipe + input.air_excess, pipe, atmosphere, atmosphere, working);
-    plan.warmed = shut_in_reading(plan.set, pipe, pipe + input.warming, atmosphere, atmosphere, working);
+    Working unnamed = Working::off();
+    plan.after_cooling = shut_in_reading(plan.set, pipe + input.air_excess, pipe, atmosphere, atmosphere, unnamed);
+    plan.warmed = shut_in_reading(plan.set, pipe, pipe + input.warming, atmosphere, atmosphere, unnamed);
+    const Operand assumed_atmosphere{atmosphere, Origin::assumed};
+    working.add(cooling_formula, {plan.set, assumed_atmosphere, input.pipe, Operand{input.air_excess, Origin::yard}},
+                plan.after_cooling);
+    working.add(warming_formula, {plan.set, assumed_atmosphere, input.pipe, Operand{input.warming, Origin::yard}},
+                plan.warmed);
     plan.relief = std::max(down_to_mark(plan.maximum), plan.set);
     plan.relief_opens = plan.warmed > plan.relief;
 

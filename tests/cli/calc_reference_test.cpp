@@ -13,7 +13,7 @@ const std::string published_pipe =
 
 TEST_CASE("calc thickness: published example, partially deteriorated", "[cli][reference]") {
     // Source: Najafi, Trenchless Technology Piping (2010), p. 82-83: 48 in, 12 ft over the invert, q 2 %, E 250 000
-    // psi, EL half of it, N 2: X1.1 0.878 in governs over X1.2 0.376 in.
+    // psi, EL half of it, sL 4 500 psi, N 2: X1.1 0.878 in governs over X1.2 0.376 in.
     const auto json = calc(published_pipe + R"(--condition "partially deteriorated")");
     const auto& results = json["results"];
     CHECK(results["water_buckling_mm"].get<double>() / 25.4 == Approx(0.878).margin(5e-4));

@@ -19,6 +19,7 @@ struct Ring {
     Sourced<double> long_term_share;
     Pressure long_modulus{};                       ///< EL
     Pressure long_strength{};                      ///< sL
+    bool strength_is_long_term = false;            ///< sL was given, not worked out
     Sourced<double> poisson, enhancement, safety;  ///< v, K, N
 };
 Ring ring(const ThicknessInput& input, Working& working);

@@ -21,6 +21,8 @@ struct CuredWall {
     Sourced<double> long_term_share{0.5};  ///< EL / E, and sL / flexural strength
     Sourced<Pressure> flexural_strength;
     Sourced<double> poisson{0.3};
+    /// `flexural_strength` is sL already, as the published examples have it; else sL is the long-term share of it.
+    bool strength_is_long_term = false;
 };
 
 struct ThicknessInput {
