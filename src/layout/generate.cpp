@@ -37,7 +37,7 @@ Generator::Generator(const Problem& problem, const SoundWall& wall, const Needs&
         if (a.start != b.start) return a.start < b.start;
         return a.end != b.end ? a.end < b.end : a.carrier < b.carrier;
     });
-    find_joints();
+    find_parts();
 }
 
 Generator::CarrierRules Generator::rules_for(const Carrier& carrier) const {
@@ -115,75 +115,106 @@ void Generator::place_anchored(int index) {
     }
 }
 
-void Generator::find_joints() {
+std::vector<Generator::Extent> Generator::extents() const {
     const auto& needs = needs_.essential;
-    const auto count = needs.size();
-    if (exhaustive_) {
-        for (const auto& need : needs) {
-            first_joint_.push_back(0);
-            last_joint_.push_back(problem_.run_length);
-            (void)need;
-        }
-        return;
-    }
-    const Centimetre run = problem_.run_length;
-    const auto down = [&](Centimetre at) { return std::max(0, wall_.at_or_before(at)); };
-    const auto up = [&](Centimetre at) {
-        const Centimetre place = wall_.at_or_after(at);
-        return place == nowhere ? run : place;
-    };
-    // How far a neighbour's end can reach forwards, its start backwards, with that target as its last or first.
-    std::vector<Centimetre> furthest_end(count), nearest_start(count);
-    // To where the least length lets an end be drawn in, a start be drawn up, whatever the other end.
-    std::vector<Centimetre> drawn_in(count), drawn_up(count);
-    for (std::size_t i = 0; i < count; ++i) {
-        furthest_end[i] = drawn_in[i] = std::max(needs[i].first_end, up(needs[i].last_start + longest_minimum_));
-        nearest_start[i] = drawn_up[i] = std::min(needs[i].last_start, down(needs[i].first_end - longest_minimum_));
-        first_joint_.push_back(needs[i].last_start);
-        last_joint_.push_back(needs[i].first_end);
+    const Centimetre minimum = exhaustive_ ? longest_ : longest_minimum_;
+    std::vector<Extent> extents(needs.size());
+    for (std::size_t i = 0; i < needs.size(); ++i) {
+        auto& extent = extents[i];
+        const Centimetre in = wall_.at_or_after(needs[i].last_start + minimum);
+        extent.drawn_in = std::max(needs[i].first_end, in == nowhere ? problem_.run_length : in);
+        extent.drawn_up = std::min(needs[i].last_start, std::max(0, wall_.at_or_before(needs[i].first_end - minimum)));
+        extent.furthest_end = extent.drawn_in;
+        extent.nearest_start = extent.drawn_up;
     }
     for (const auto& sleeve : anchored_) {
-        auto last = std::upper_bound(needs.begin(), needs.end(), sleeve.end,
-                                     [](Centimetre e, const auto& need) { return e < need.end; });
-        auto first = std::lower_bound(needs.begin(), needs.end(), sleeve.start,
-                                      [](const auto& need, Centimetre s) { return need.start < s; });
+        const auto last = std::upper_bound(needs.begin(), needs.end(), sleeve.end,
+                                           [](Centimetre e, const auto& need) { return e < need.end; });
+        const auto first = std::lower_bound(needs.begin(), needs.end(), sleeve.start,
+                                            [](const auto& need, Centimetre s) { return need.start < s; });
         if (last != needs.begin()) {
-            auto& end = furthest_end[static_cast<std::size_t>(last - needs.begin()) - 1];
+            auto& end = extents[static_cast<std::size_t>(last - needs.begin()) - 1].furthest_end;
             end = std::max(end, sleeve.end);
         }
         if (first != needs.end()) {
-            auto& start = nearest_start[static_cast<std::size_t>(first - needs.begin())];
+            auto& start = extents[static_cast<std::size_t>(first - needs.begin())].nearest_start;
             start = std::min(start, sleeve.start);
         }
     }
+    return extents;
+}
+
+void Generator::find_joints(std::vector<Extent>& extents) {
+    for (const auto& need : needs_.essential) {
+        first_joint_.push_back(exhaustive_ ? 0 : need.last_start);
+        last_joint_.push_back(exhaustive_ ? problem_.run_length : need.first_end);
+    }
+    const std::size_t count = extents.size();
     for (bool changed = true; changed;) {
-        changed = false;
-        for (std::size_t i = 1; i < count; ++i) furthest_end[i] = std::max(furthest_end[i], furthest_end[i - 1]);
-        for (std::size_t i = count; i-- > 1;) nearest_start[i - 1] = std::min(nearest_start[i - 1], nearest_start[i]);
-        for (std::size_t m = 0; m < count; ++m) {
-            Centimetre low = needs[m].last_start;
-            Centimetre clear = drawn_up[m] - problem_.gap;  // an end up to here leaves the gap
-            for (std::size_t l = m; l-- > 0 && furthest_end[l] > clear;) {
-                low = std::min(low, down(std::max(needs[l].first_end, clear + 1) - problem_.lap));
-                clear = std::min(clear, low - problem_.gap);
-            }
-            changed |= low < first_joint_[m];
-            first_joint_[m] = std::min(first_joint_[m], low);
-            nearest_start[m] = std::min(nearest_start[m], first_joint_[m]);
+        for (std::size_t i = 1; i < count; ++i) {
+            extents[i].furthest_end = std::max(extents[i].furthest_end, extents[i - 1].furthest_end);
         }
-        for (std::size_t l = 0; l < count; ++l) {
-            Centimetre high = needs[l].first_end;
-            Centimetre clear = drawn_in[l] + problem_.gap;
-            for (std::size_t m = l + 1; m < count && nearest_start[m] < clear; ++m) {
-                high = std::max(high, up(std::min(needs[m].last_start, clear - 1) + problem_.lap));
-                clear = std::max(clear, high + problem_.gap);
-            }
-            changed |= high > last_joint_[l];
-            last_joint_[l] = std::max(last_joint_[l], high);
-            furthest_end[l] = std::max(furthest_end[l], last_joint_[l]);
+        for (std::size_t i = count; i-- > 1;) {
+            extents[i - 1].nearest_start = std::min(extents[i - 1].nearest_start, extents[i].nearest_start);
         }
-        for (std::size_t i = count; i-- > 1;) first_joint_[i - 1] = std::min(first_joint_[i - 1], first_joint_[i]);
-        for (std::size_t i = 1; i < count; ++i) last_joint_[i] = std::max(last_joint_[i], last_joint_[i - 1]);
+        changed = !exhaustive_ && widen_joints(extents);
+    }
+}
+
+/// One round of "Joints" in docs/methods/layout.md; false when nothing grew any more.
+bool Generator::widen_joints(std::vector<Extent>& extents) {
+    const auto& needs = needs_.essential;
+    const std::size_t count = needs.size();
+    bool changed = false;
+    for (std::size_t m = 0; m < count; ++m) {
+        Centimetre low = needs[m].last_start;
+        Centimetre clear = extents[m].drawn_up - problem_.gap;  // an end up to here leaves the gap
+        for (std::size_t l = m; l-- > 0 && extents[l].furthest_end > clear;) {
+            low =
+                std::min(low, std::max(0, wall_.at_or_before(std::max(needs[l].first_end, clear + 1) - problem_.lap)));
+            clear = std::min(clear, low - problem_.gap);
+        }
+        changed |= low < first_joint_[m];
+        first_joint_[m] = std::min(first_joint_[m], low);
+        extents[m].nearest_start = std::min(extents[m].nearest_start, first_joint_[m]);
+    }
+    for (std::size_t l = 0; l < count; ++l) {
+        Centimetre high = needs[l].first_end;
+        Centimetre clear = extents[l].drawn_in + problem_.gap;  // a start from here on leaves the gap
+        for (std::size_t m = l + 1; m < count && extents[m].nearest_start < clear; ++m) {
+            const Centimetre end = wall_.at_or_after(std::min(needs[m].last_start, clear - 1) + problem_.lap);
+            high = std::max(high, end == nowhere ? problem_.run_length : end);
+            clear = std::max(clear, high + problem_.gap);
+        }
+        changed |= high > last_joint_[l];
+        last_joint_[l] = std::max(last_joint_[l], high);
+        extents[l].furthest_end = std::max(extents[l].furthest_end, last_joint_[l]);
+    }
+    for (std::size_t i = count; i-- > 1;) first_joint_[i - 1] = std::min(first_joint_[i - 1], first_joint_[i]);
+    for (std::size_t i = 1; i < count; ++i) last_joint_[i] = std::max(last_joint_[i], last_joint_[i - 1]);
+    return changed;
+}
+
+void Generator::find_parts() {
+    auto extents = this->extents();
+    find_joints(extents);
+    const auto& needs = needs_.essential;
+    parts_.assign(needs.size(), true);
+    for (std::size_t l = 0; l + 1 < needs.size(); ++l) {
+        bool parts = extents[l].furthest_end + problem_.gap <= extents[l + 1].nearest_start;
+        for (int c = 0; parts && c < static_cast<int>(rules_.size()); ++c) {
+            const bool ordinary = problem_.carriers[static_cast<std::size_t>(c)].anchors.empty();
+            parts = !ordinary || largest_end(c, needs[l].last_start) < needs[l + 1].first_end;
+        }
+        parts_[l] = parts;
+    }
+    // An anchored sleeve over both is longer than the room between them.
+    for (const auto& sleeve : anchored_) {
+        auto l = std::lower_bound(needs.begin(), needs.end(), sleeve.start,
+                                  [](const auto& need, Centimetre s) { return need.start < s; });
+        for (; l != needs.end() && l + 1 != needs.end() && (l + 1)->end <= sleeve.end; ++l) {
+            parts_[static_cast<std::size_t>(l - needs.begin())] = false;
+        }
     }
 }
 
@@ -210,26 +241,142 @@ Cost Generator::reopening(Centimetre start, Centimetre end, const Carrier& carri
     return before_end - before_start;
 }
 
-void Generator::group(int first, std::vector<Placed>& out) {
-    out.clear();
+int Generator::last_covered(int first, Centimetre end) const {
+    const auto& needs = needs_.essential;
+    int last = first;
+    while (last + 1 < static_cast<int>(needs.size()) && needs[static_cast<std::size_t>(last) + 1].end <= end) ++last;
+    return last;
+}
+
+/// Places in Problem::targets of what the sleeve covers.
+Span Generator::listed(Centimetre start, Centimetre end) const {
+    const auto first = std::lower_bound(needs_.start.begin(), needs_.start.end(), start) - needs_.start.begin();
+    auto beyond = static_cast<std::size_t>(first);
+    while (beyond < needs_.end.size() && needs_.end[beyond] <= end) ++beyond;
+    return {needs_.listed[static_cast<std::size_t>(first)], needs_.listed[beyond - 1]};
+}
+
+bool Generator::promising(int carrier, int first, int last) const {
+    if (!limit_) return true;
+    const auto f = static_cast<std::size_t>(first - limit_->begin);
+    const auto l = static_cast<std::size_t>(last - limit_->begin);
+    const std::size_t place = limit_->row[f] + (l - f) * problem_.carriers.size() + static_cast<std::size_t>(carrier);
+    if (place >= limit_->row[f + 1]) return false;
+    return limit_->before[f] + limit_->least[place] + limit_->after[l + 1] <= limit_->most;
+}
+
+/// The ordinary carriers that may carry a sleeve from target `first` on within the limit.
+void Generator::find_carriers(int first) {
+    carriers_.clear();
+    for (int c = 0; c < static_cast<int>(problem_.carriers.size()); ++c) {
+        if (!problem_.carriers[static_cast<std::size_t>(c)].anchors.empty()) continue;
+        bool any = !limit_;
+        if (limit_) {
+            const auto f = static_cast<std::size_t>(first - limit_->begin);
+            const auto targets = static_cast<int>((limit_->row[f + 1] - limit_->row[f]) / problem_.carriers.size());
+            for (int l = first; l < first + targets && !any; ++l) any = promising(c, first, l);
+        }
+        if (any) carriers_.push_back(c);
+    }
+}
+
+bool Generator::make_limit(int begin, int end, Limit& limit) const {
+    const auto& needs = needs_.essential;
+    const Centimetre from = needs[static_cast<std::size_t>(begin)].start;
+    const Centimetre to = needs[static_cast<std::size_t>(end) - 1].end;
+    for (const auto& sleeve : anchored_) {
+        if (sleeve.start <= to && sleeve.end >= from) return false;
+    }
+    const auto count = static_cast<std::size_t>(end - begin);
+    limit.begin = begin;
+    limit.row.assign(1, 0);
+    limit.least.clear();
+    limit.before.assign(count + 1, Limit::none);
+    limit.after.assign(count + 1, Limit::none);
+    limit.before[0] = limit.after[count] = 0;
+    for (int f = begin; f < end; ++f) {
+        const auto& first = needs[static_cast<std::size_t>(f)];
+        for (int l = f; l < end; ++l) {
+            const auto& last = needs[static_cast<std::size_t>(l)];
+            bool reached = false;
+            Cost cheapest = Limit::none;
+            for (int c = 0; c < static_cast<int>(problem_.carriers.size()); ++c) {
+                const auto& carrier = problem_.carriers[static_cast<std::size_t>(c)];
+                Cost least = Limit::none;
+                if (carrier.anchors.empty() && largest_end(c, first.last_start) >= last.first_end) {
+                    reached = true;
+                    // By the law no sleeve around that one is cheaper. Where it is too short to have a price: nothing.
+                    const Span covered = listed(first.last_start, last.first_end);
+                    const auto cost = price_(first.last_start, last.first_end, c, covered.from, covered.to);
+                    const bool too_short = last.first_end - first.last_start < carrier.length_min;
+                    if (cost) least = *cost + reopening(first.last_start, last.first_end, carrier);
+                    if (!cost && too_short) least = 0;
+                }
+                limit.least.push_back(least);
+                cheapest = std::min(cheapest, least);
+            }
+            const auto i = static_cast<std::size_t>(f - begin);
+            const auto j = static_cast<std::size_t>(l - begin) + 1;
+            limit.before[j] = std::min({limit.before[j], limit.before[i] + cheapest, Limit::none});
+            if (!reached) break;
+        }
+        limit.row.push_back(limit.least.size());
+    }
+    for (std::size_t f = count; f-- > 0;) {
+        const std::size_t carriers = problem_.carriers.size();
+        for (std::size_t place = limit.row[f]; place < limit.row[f + 1]; ++place) {
+            const std::size_t l = f + (place - limit.row[f]) / carriers;
+            limit.after[f] = std::min({limit.after[f], limit.least[place] + limit.after[l + 1], Limit::none});
+        }
+    }
+    return true;
+}
+
+void Generator::starts_for(int first, Detail detail) {
     const auto f = static_cast<std::size_t>(first);
     const auto& need = needs_.essential[f];
     const Centimetre after = first == 0 ? 0 : needs_.essential[f - 1].start + 1;
-    // Ordinary carriers: joints and last starts; and every place for sleeves of the least length.
-    const Centimetre reach_back = exhaustive_ ? longest_ : longest_minimum_;
-    Centimetre earliest = std::max(0, wall_.at_or_before(need.first_end - reach_back));
-    if (!exhaustive_) earliest = std::min(earliest, first_joint_[f]);
+    const auto back = [&](Centimetre length) { return std::max(0, wall_.at_or_before(need.first_end - length)); };
+    starts_.clear();
+    if (detail == Detail::few) {
+        starts_.push_back(need.last_start);
+        if (first_joint_[f] < need.last_start && first > 0) {
+            starts_.push_back(wall_.at_or_before(needs_.essential[f - 1].first_end - problem_.lap));
+        }
+        for (const int c : carriers_)
+            starts_.push_back(back(problem_.carriers[static_cast<std::size_t>(c)].length_min));
+        std::erase_if(starts_, [&](Centimetre s) { return s < after || s > need.last_start; });
+        std::sort(starts_.begin(), starts_.end());
+        starts_.erase(std::unique(starts_.begin(), starts_.end()), starts_.end());
+        return;
+    }
+    // Joints and last starts; and every place for sleeves of the least length.
+    Centimetre earliest = exhaustive_ ? need.last_start : first_joint_[f];
+    for (const int c : carriers_) {
+        const auto& carrier = problem_.carriers[static_cast<std::size_t>(c)];
+        earliest = std::min(earliest, back(exhaustive_ ? carrier.length_max : carrier.length_min));
+    }
     for (Centimetre start = wall_.at_or_after(std::max(after, earliest)); start != nowhere && start <= need.last_start;
          start = wall_.at_or_after(start + 1)) {
-        for (int c = 0; c < static_cast<int>(problem_.carriers.size()); ++c) {
-            if (problem_.carriers[static_cast<std::size_t>(c)].anchors.empty()) {
-                sleeves_from(first, start, start >= first_joint_[f], c, out);
-            }
+        starts_.push_back(start);
+    }
+}
+
+void Generator::group(int first, Detail detail, std::vector<Placed>& out) {
+    out.clear();
+    find_carriers(first);
+    const auto& need = needs_.essential[static_cast<std::size_t>(first)];
+    if (!carriers_.empty()) {
+        starts_for(first, detail);
+        for (const Centimetre start : starts_) {
+            for (const int c : carriers_) sleeves_from(first, start, detail, c, out);
         }
     }
-    for (; next_anchored_ < anchored_.size() && anchored_[next_anchored_].start <= need.start; ++next_anchored_) {
-        const auto& sleeve = anchored_[next_anchored_];
-        if (sleeve.end >= need.end) try_add(first, sleeve.start, sleeve.end, sleeve.carrier, out);
+    const Centimetre after = first == 0 ? 0 : needs_.essential[static_cast<std::size_t>(first) - 1].start + 1;
+    auto sleeve = std::lower_bound(anchored_.begin(), anchored_.end(), after,
+                                   [](const Anchored& a, Centimetre s) { return a.start < s; });
+    for (; sleeve != anchored_.end() && sleeve->start <= need.start; ++sleeve) {
+        if (sleeve->end >= need.end) try_add(first, sleeve->start, sleeve->end, sleeve->carrier, out);
     }
     std::sort(out.begin(), out.end(), [](const Placed& a, const Placed& b) {
         const auto& x = a.candidate;
@@ -243,11 +390,11 @@ void Generator::group(int first, std::vector<Placed>& out) {
 }
 
 /// Permitted joints and first ends from `low` to `high`, in order.
-void Generator::ends_from(int first, Centimetre, Centimetre low, Centimetre high, std::vector<Centimetre>& ends) const {
+void Generator::ends_from(int first, Centimetre low, Centimetre high, std::vector<Centimetre>& ends) const {
     const auto& needs = needs_.essential;
     low = std::max(low, needs[static_cast<std::size_t>(first)].first_end);
-    auto it = std::upper_bound(needs.begin() + first, needs.end(), low,
-                               [](Centimetre at, const auto& need) { return at < need.first_end; });
+    const auto it = std::upper_bound(needs.begin() + first, needs.end(), low,
+                                     [](Centimetre at, const auto& need) { return at < need.first_end; });
     for (auto l = static_cast<std::size_t>(it - needs.begin()) - 1; l < needs.size() && needs[l].first_end <= high;
          ++l) {
         const Centimetre from = std::max(low, needs[l].first_end);
@@ -259,54 +406,72 @@ void Generator::ends_from(int first, Centimetre, Centimetre low, Centimetre high
     }
 }
 
-void Generator::sleeves_from(int first, Centimetre start, bool joint, int carrier_index, std::vector<Placed>& out) {
+/// The first ends, and the nearest that lap onto the next target's last start.
+void Generator::likely_ends(int first, Centimetre low, Centimetre high, std::vector<Centimetre>& ends) const {
+    const auto& needs = needs_.essential;
+    for (auto l = static_cast<std::size_t>(first); l < needs.size() && needs[l].first_end <= high; ++l) {
+        ends.push_back(needs[l].first_end);
+        if (l + 1 < needs.size() && last_joint_[l] > needs[l].first_end) {
+            ends.push_back(wall_.at_or_after(needs[l + 1].last_start + problem_.lap));
+        }
+    }
+    std::erase_if(ends, [&](Centimetre end) {
+        return end < low || end > high || end < needs[static_cast<std::size_t>(first)].first_end;
+    });
+}
+
+void Generator::sleeves_from(int first, Centimetre start, Detail detail, int carrier_index, std::vector<Placed>& out) {
     const auto& carrier = problem_.carriers[static_cast<std::size_t>(carrier_index)];
     const Centimetre low = start + std::max(1, carrier.length_min);
     const Centimetre high = largest_end(carrier_index, start);
     const Centimetre needed = needs_.essential[static_cast<std::size_t>(first)].first_end;
     if (high < low || high < needed) return;
     ends_.clear();
-    // The least length, and ends that would fall below it were the start one permitted place later.
+    if (detail == Detail::few) {
+        likely_ends(first, low, high, ends_);
+    } else {
+        // Ends that would fall below the least length were the start one permitted place later.
+        const Centimetre next = wall_.at_or_after(start + 1);
+        const Centimetre slack = next == nowhere ? high : std::min(high, low + (next - start) - 1);
+        ends_from(first, low, start >= first_joint_[static_cast<std::size_t>(first)] ? high : slack, ends_);
+    }
     const Centimetre shortest = wall_.at_or_after(low);
     if (shortest != nowhere && shortest <= high && shortest >= needed) ends_.push_back(shortest);
-    const Centimetre next = wall_.at_or_after(start + 1);
-    const Centimetre slack = next == nowhere ? high : std::min(high, low + (next - start) - 1);
-    ends_from(first, start, low, joint ? high : slack, ends_);
     std::sort(ends_.begin(), ends_.end());
     ends_.erase(std::unique(ends_.begin(), ends_.end()), ends_.end());
     Cost dearest = 0;
     bool failed = false;
     for (const Centimetre end : ends_) {
-        if (!try_add(first, start, end, carrier_index, out)) {
-            failed = true;
-            continue;
-        }
+        const Added added = try_add(first, start, end, carrier_index, out);
+        failed |= added == Added::no_design;
+        if (added != Added::yes) continue;
         const Cost cost = out.back().candidate.cost - reopening(start, end, carrier);
         if (!exhaustive_ && (failed || cost < dearest)) law_broken_ = true;
         dearest = std::max(dearest, cost);
     }
 }
 
-bool Generator::try_add(int first, Centimetre start, Centimetre end, int carrier, std::vector<Placed>& out) {
-    const auto& needs = needs_.essential;
+Generator::Added Generator::try_add(int first, Centimetre start, Centimetre end, int carrier,
+                                    std::vector<Placed>& out) {
+    const int last = last_covered(first, end);
+    if (!promising(carrier, first, last)) return Added::beyond_limit;
+    const Span covered = listed(start, end);
     Placed placed;
-    placed.first = placed.last = first;
-    while (placed.last + 1 < static_cast<int>(needs.size()) &&
-           needs[static_cast<std::size_t>(placed.last) + 1].end <= end) {
-        ++placed.last;
-    }
-    const auto listed = std::lower_bound(needs_.start.begin(), needs_.start.end(), start) - needs_.start.begin();
-    auto beyond = static_cast<std::size_t>(listed);
-    while (beyond < needs_.end.size() && needs_.end[beyond] <= end) ++beyond;
-    placed.candidate = {start, end, carrier, needs_.listed[static_cast<std::size_t>(listed)], needs_.listed[beyond - 1],
-                        0};
+    placed.first = first;
+    placed.last = last;
+    placed.candidate = {start, end, carrier, covered.from, covered.to, 0};
     const auto& c = placed.candidate;
     const auto cost = price_(start, end, carrier, c.first_target, c.last_target);
-    if (!cost) return false;
+    if (!cost) return Added::no_design;
     if (*cost < 0) throw std::invalid_argument("layout: a patch cannot cost less than nothing");
     placed.candidate.cost = *cost + reopening(start, end, problem_.carriers[static_cast<std::size_t>(carrier)]);
+    if (limit_) {
+        const Cost others = limit_->before[static_cast<std::size_t>(first - limit_->begin)] +
+                            limit_->after[static_cast<std::size_t>(last - limit_->begin) + 1];
+        if (others + c.cost > limit_->most) return Added::beyond_limit;
+    }
     out.push_back(placed);
-    return true;
+    return Added::yes;
 }
 
 }  // namespace patchwright::layout

@@ -16,7 +16,8 @@ Problem lifted(Problem problem, Rule rule) {
     for (auto& carrier : problem.carriers) {
         if (rule == Rule::length) {
             carrier.length_min = 1;
-            carrier.length_max = problem.run_length;
+            // Every length of an anchored sleeve is looked at: up to what anybody would pull over a junction.
+            carrier.length_max = std::min(problem.run_length, carrier.anchors.empty() ? 10'000 : 600);
         }
         if (rule == Rule::reach) carrier.reach = {{-carrier.tail, problem.run_length + carrier.tail}};
         if (rule == Rule::bend) carrier.may_not_cross.clear();
@@ -28,7 +29,6 @@ Problem lifted(Problem problem, Rule rule) {
                 if (span.to >= problem.run_length - carrier.tail) span.to = std::max(span.to, problem.run_length);
             }
         }
-        if (rule == Rule::connection) carrier.anchors.clear();
     }
     if (rule == Rule::end_keep_out) problem.end_keep_outs.clear();
     if (rule == Rule::gap) problem.gap = problem.lap = 0;
@@ -45,37 +45,98 @@ std::optional<Chain> covered(const Problem& problem, const Pricer& price) {
     const Needs needs = make_needs(problem, wall, {});
     if (!needs.without_ends.empty()) return std::nullopt;
     Generator generator{problem, wall, needs, price, false};
-    auto found = search(problem, needs, generator, 1, false, nullptr);
+    const Part whole{0, static_cast<int>(needs.essential.size())};
+    auto found = search(problem, needs, generator, whole, {1, false, Detail::all});
     if (found.best.empty()) return std::nullopt;
     return found.best.front();
 }
 
-/// The target with those near enough to want the same wall, none of which is `left_out`.
-Problem surroundings(const Problem& problem, int target, const std::vector<int>& left_out, std::vector<int>& places) {
+/// The rules in order of place, to cut out what can bear on a sleeve near a target: a long run is not searched, nor
+/// even read, once for every target left out.
+class Neighbourhood {
+public:
+    explicit Neighbourhood(const Problem& problem) : sorted_{problem} {
+        sorted_.targets.clear();
+        sort(sorted_.end_keep_outs);
+        std::sort(sorted_.connections.begin(), sorted_.connections.end(),
+                  [](const Connection& a, const Connection& b) { return a.opening.from < b.opening.from; });
+        for (const auto& c : sorted_.connections) widest_ = std::max(widest_, c.opening.to - c.opening.from);
+        constexpr Centimetre room = 3000;
+        aside_ = problem.overlap + problem.tolerance + room;
+        for (auto& carrier : sorted_.carriers) {
+            sort(carrier.may_not_cross);
+            std::sort(carrier.anchors.begin(), carrier.anchors.end());
+            aside_ = std::max(aside_, std::min(carrier.length_max, problem.run_length) + carrier.tail + room);
+        }
+    }
+
+    Problem around(Span target) const {
+        const Span window{target.from - aside_, target.to + aside_};
+        Problem part;
+        part.run_length = sorted_.run_length;
+        part.overlap = sorted_.overlap;
+        part.tolerance = sorted_.tolerance;
+        part.gap = sorted_.gap;
+        part.lap = sorted_.lap;
+        const auto place = [](Span span) { return span.from; };
+        cut(sorted_.end_keep_outs, window, place, part.end_keep_outs);
+        cut(
+            sorted_.connections, window, [](const Connection& c) { return c.opening.from; }, part.connections);
+        for (const auto& carrier : sorted_.carriers) {
+            Carrier local{carrier.packer,
+                          carrier.length_min,
+                          carrier.length_max,
+                          carrier.tail,
+                          carrier.restraint_at_mouths,
+                          carrier.reach,
+                          {},
+                          {}};
+            cut(carrier.may_not_cross, window, place, local.may_not_cross);
+            cut(
+                carrier.anchors, window, [](Centimetre at) { return at; }, local.anchors);
+            // A piece without a place here must not become an ordinary carrier.
+            if (!carrier.anchors.empty() && local.anchors.empty()) local.anchors = {carrier.anchors.front()};
+            part.carriers.push_back(std::move(local));
+        }
+        return part;
+    }
+
+private:
+    void sort(std::vector<Span>& spans) {
+        std::sort(spans.begin(), spans.end(), [](Span a, Span b) { return a.from < b.from; });
+        for (const Span span : spans) widest_ = std::max(widest_, span.to - span.from);
+    }
+    template <class T, class Place>
+    void cut(const std::vector<T>& all, Span window, Place&& place, std::vector<T>& out) const {
+        auto it = std::lower_bound(all.begin(), all.end(), window.from - widest_,
+                                   [&](const T& item, Centimetre at) { return place(item) < at; });
+        for (; it != all.end() && place(*it) <= window.to; ++it) out.push_back(*it);
+    }
+
+    Problem sorted_;
+    Centimetre widest_ = 0;
+    Centimetre aside_ = 0;
+};
+
+/// The target with those near enough to want the same wall, none of which is `left_out`; their places in the problem.
+std::vector<int> neighbours(const Problem& problem, int target, const std::vector<int>& left_out) {
     constexpr int near = 6;
-    Problem part = problem;
-    part.targets.clear();
+    std::vector<int> places;
     const int count = static_cast<int>(problem.targets.size());
     for (int i = std::max(0, target - near); i < std::min(count, target + near + 1); ++i) {
-        if (i != target && std::binary_search(left_out.begin(), left_out.end(), i)) continue;
-        part.targets.push_back(problem.targets[static_cast<std::size_t>(i)]);
-        places.push_back(i);
+        if (i == target || !std::binary_search(left_out.begin(), left_out.end(), i)) places.push_back(i);
     }
-    return part;
+    return places;
 }
 
-Obstacle find_obstacle(const Problem& problem, const Pricer& price, int target, bool alone,
-                       const std::vector<int>& left_out) {
+Obstacle find_obstacle(const Problem& problem, const Neighbourhood& neighbourhood, const Pricer& price, int target,
+                       bool alone, const std::vector<int>& left_out) {
     Obstacle obstacle;
     obstacle.target = target;
-    std::vector<int> places{target};
-    Problem part = problem;
-    if (alone) {
-        part.targets = {problem.targets[static_cast<std::size_t>(target)]};
-    } else {
-        places.clear();
-        part = surroundings(problem, target, left_out, places);
-    }
+    const auto places = alone ? std::vector<int>{target} : neighbours(problem, target, left_out);
+    const auto target_at = [&](int i) { return problem.targets[static_cast<std::size_t>(i)]; };
+    Problem part = neighbourhood.around({target_at(places.front()).from, target_at(places.back()).to});
+    for (const int i : places) part.targets.push_back(target_at(i));
     const auto place = [&](int i) { return places[static_cast<std::size_t>(i)]; };
     const Pricer in_part = [&](Centimetre start, Centimetre end, int carrier, int first, int last) {
         return price(start, end, carrier, place(first), place(last));
@@ -103,9 +164,12 @@ Obstacle find_obstacle(const Problem& problem, const Pricer& price, int target, 
 std::vector<Obstacle> find_obstacles(const Problem& problem, const Pricer& price, const std::vector<int>& alone,
                                      const std::vector<int>& uncovered) {
     std::vector<Obstacle> obstacles;
+    if (uncovered.empty()) return obstacles;
+    const Neighbourhood neighbourhood{problem};
     for (const int target : uncovered) {
         const bool is_alone = std::binary_search(alone.begin(), alone.end(), target);
-        obstacles.push_back(find_obstacle(problem, price, target, is_alone, is_alone ? alone : uncovered));
+        obstacles.push_back(
+            find_obstacle(problem, neighbourhood, price, target, is_alone, is_alone ? alone : uncovered));
     }
     return obstacles;
 }

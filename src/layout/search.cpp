@@ -19,12 +19,13 @@ struct Key {
     auto operator<=>(const Key&) const = default;
 };
 
-/// A chain up to a sleeve that ends at `end` and starts with essential target `first`.
+/// A chain that covers up to essential target `last`; only its last sleeve, which ends at `end`, covers from `own` on.
 struct Label {
     Key key;
     int trail = Trails::root;
     Centimetre end = std::numeric_limits<Centimetre>::min() / 2;
-    int first = -1;
+    int own = -1;
+    int last = -1;
 };
 
 /// Labels that end at one place.
@@ -42,14 +43,16 @@ struct Front {
 
 class Search {
 public:
-    Search(const Problem& problem, const Needs& needs, Generator& generator, int k_best, bool may_skip)
+    Search(const Problem& problem, const Needs& needs, Generator& generator, Part part, const Effort& effort)
         : problem_{problem},
           needs_{needs},
           generator_{generator},
-          k_{static_cast<std::size_t>(std::max(1, k_best))},
-          may_skip_{may_skip} {}
+          part_{part},
+          effort_{effort},
+          k_{static_cast<std::size_t>(std::max(1, effort.k_best))},
+          lowest_{part.begin - 1} {}
 
-    Found run(std::vector<Candidate>* kept);
+    Found run();
 
 private:
     // More labels than this at one place are cut off; what is cut off lowers the bound.
@@ -58,12 +61,12 @@ private:
     bool better(const Label& a, const Label& b) const {
         return a.key != b.key ? a.key < b.key : trails_.earlier(a.trail, b.trail);
     }
-    bool within(int trail, int other) const;
+    bool within(int trail, int other, Centimetre after, Centimetre up_to) const;
     bool allows(int trail, Centimetre start) const;
-    bool dominates(const Label& a, const Label& b, bool regard_first) const;
-    bool offer(std::vector<Label>& labels, const Label& label, bool regard_first);
+    bool dominates(const Label& a, const Label& b, bool at_one_end) const;
+    bool offer(std::vector<Label>& labels, const Label& label, bool at_one_end);
     void offer_clear(std::vector<Label>& labels, const Label& label);
-    void thin(std::vector<Label>& labels, bool regard_first);
+    void thin(std::vector<Label>& labels, bool at_one_end);
     Front& front(int last);
     void move_to(int first);
     void settle(Front& front);
@@ -76,11 +79,12 @@ private:
     const Problem& problem_;
     const Needs& needs_;
     Generator& generator_;
+    Part part_;
+    Effort effort_;
     std::size_t k_;
-    bool may_skip_;
     Trails trails_;
     std::deque<Front> fronts_;  ///< fronts_[i]: covered up to lowest_ + i
-    int lowest_ = -1;
+    int lowest_;
     Centimetre now_ = 0;  ///< every later sleeve starts here or after
     int first_ = 0;
     std::vector<std::vector<Label>> before_;  ///< chains that a sleeve from now_ may follow, by last covered
@@ -88,13 +92,19 @@ private:
     Key cut_bound_;
 };
 
-/// Of the ends of `trail` that still matter, every one is an end of `other`.
-bool Search::within(int trail, int other) const {
+/// Wherever a start after `after` and up to `up_to` is too near an end of `trail`, it is too near an end of `other`.
+bool Search::within(int trail, int other, Centimetre after, Centimetre up_to) const {
     for (; trail != Trails::root; trail = trails_.before(trail)) {
         const Centimetre end = trails_.sleeve(trail).end;
-        if (end + problem_.gap <= now_) return true;
-        while (other != Trails::root && trails_.sleeve(other).end > end) other = trails_.before(other);
-        if (other == Trails::root || trails_.sleeve(other).end != end) return false;
+        if (end + problem_.gap <= after + 1) return true;  // ends fall towards the beginning of a chain
+        if (end - problem_.lap >= up_to) continue;
+        bool found = false;
+        for (int o = other; o != Trails::root && !found; o = trails_.before(o)) {
+            const Centimetre its = trails_.sleeve(o).end;
+            if (its < end && its + problem_.gap <= up_to) break;
+            found = its <= std::max(end, after + problem_.lap);
+        }
+        if (!found) return false;
     }
     return true;
 }
@@ -109,22 +119,31 @@ bool Search::allows(int trail, Centimetre start) const {
     return true;
 }
 
-bool Search::dominates(const Label& a, const Label& b, bool regard_first) const {
-    return (!regard_first || a.first <= b.first) && better(a, b) && within(a.trail, b.trail);
+/// All that may follow b may follow a. `at_one_end`: both end with a sleeve to the same place and cover the same; what
+/// laps on them must cover more than what b's last sleeve alone covers, or that would be superfluous. Otherwise they
+/// are about to be followed by one sleeve, and what follows that must leave it a target of its own.
+bool Search::dominates(const Label& a, const Label& b, bool at_one_end) const {
+    if (at_one_end ? a.own > b.own : a.last > b.last) return false;
+    if (!better(a, b)) return false;
+    const auto own = static_cast<std::size_t>(at_one_end ? b.own : b.last + 1);
+    if (own >= needs_.essential.size()) return true;
+    const Centimetre after = std::max(now_ - 1, needs_.essential[own].start);
+    const Centimetre up_to = at_one_end ? b.end - problem_.lap : std::numeric_limits<Centimetre>::max() / 2;
+    return within(a.trail, b.trail, after, up_to);
 }
 
 /// Adds the label unless k others of other kinds, or one of its own, do all it can do at a better key.
-bool Search::offer(std::vector<Label>& labels, const Label& label, bool regard_first) {
+bool Search::offer(std::vector<Label>& labels, const Label& label, bool at_one_end) {
     std::size_t above = 0;
     for (const auto& other : labels) {
-        if (!dominates(other, label, regard_first)) continue;
+        if (!dominates(other, label, at_one_end)) continue;
         if (++above >= k_ || trails_.same_kind(other.trail, label.trail)) return false;
     }
     labels.push_back(label);
     trails_.hold(label.trail);
     std::size_t kept = 0;
     for (std::size_t i = 0; i < labels.size(); ++i) {
-        const bool drop = i + 1 < labels.size() && dominates(label, labels[i], regard_first) &&
+        const bool drop = i + 1 < labels.size() && dominates(label, labels[i], at_one_end) &&
                           (k_ == 1 || trails_.same_kind(label.trail, labels[i].trail));
         if (drop) {
             trails_.release(labels[i].trail);
@@ -133,17 +152,17 @@ bool Search::offer(std::vector<Label>& labels, const Label& label, bool regard_f
         }
     }
     labels.resize(kept);
-    if (labels.size() > 4 * k_) thin(labels, regard_first);
+    if (labels.size() > 4 * k_) thin(labels, at_one_end);
     return true;
 }
 
-void Search::thin(std::vector<Label>& labels, bool regard_first) {
+void Search::thin(std::vector<Label>& labels, bool at_one_end) {
     std::vector<Label> sorted;
     sorted.swap(labels);
     std::sort(sorted.begin(), sorted.end(), [this](const Label& a, const Label& b) { return better(a, b); });
     for (const auto& label : sorted) {
         std::size_t above = 0;
-        for (const auto& other : labels) above += dominates(other, label, regard_first) ? 1 : 0;
+        for (const auto& other : labels) above += dominates(other, label, at_one_end) ? 1 : 0;
         if (above < k_ && labels.size() < most_labels) {
             labels.push_back(label);
             continue;
@@ -187,11 +206,12 @@ Front& Search::front(int last) {
 void Search::move_to(int first) {
     for (; lowest_ < first - 1; ++lowest_) {
         Front old = std::move(front(lowest_));
-        if (may_skip_) {
+        if (effort_.may_skip) {
             front(lowest_ + 1);
             auto& next = fronts_[1];
             for (auto& label : old.clear) {
                 ++label.key.skipped;
+                ++label.last;
                 offer_clear(next.clear, label);
             }
             for (auto& bucket : old.open) {
@@ -202,6 +222,7 @@ void Search::move_to(int first) {
                 }
                 for (auto& label : bucket.labels) {
                     ++label.key.skipped;
+                    ++label.last;
                     offer(place->labels, label, true);
                 }
             }
@@ -250,7 +271,7 @@ const std::vector<Label>& Search::before(int last) {
         for (const auto& bucket : source.open) {
             if (bucket.end - now_ < problem_.lap) continue;
             for (const auto& label : bucket.labels) {
-                if (label.first < first_ && allows(label.trail, now_)) offer(labels, label, false);
+                if (label.own < first_ && allows(label.trail, now_)) offer(labels, label, false);
             }
         }
         before_.push_back(std::move(labels));
@@ -271,7 +292,8 @@ void Search::add(const Placed& placed) {
         label.key = {chain.key.skipped, chain.key.cost + c.cost, chain.key.patches + 1,
                      chain.key.lined + (c.end - c.start)};
         label.end = c.end;
-        label.first = placed.first;
+        label.own = chain.last + 1;
+        label.last = placed.last;
         label.trail = trails_.extend(chain.trail, c);
         offer(bucket->labels, label, true);
         trails_.release(label.trail);
@@ -279,15 +301,15 @@ void Search::add(const Placed& placed) {
 }
 
 Found Search::finish() {
-    const int count = static_cast<int>(needs_.essential.size());
     now_ = std::numeric_limits<Centimetre>::max() / 2;
-    move_to(count);
-    auto& last = front(count - 1);
+    move_to(part_.end);
+    auto& last = front(part_.end - 1);
     settle(last);
     Found found;
     for (const auto& label : last.clear) {
         if (label.key.skipped > last.clear.front().key.skipped) break;
-        found.best.push_back({trails_.sleeves(label.trail), label.key.cost, label.key.skipped});
+        found.best.push_back(
+            {trails_.sleeves(label.trail), label.key.cost, label.key.patches, label.key.lined, label.key.skipped});
     }
     if (!found.best.empty()) {
         found.bound = found.best.front().cost;
@@ -297,25 +319,24 @@ Found Search::finish() {
     return found;
 }
 
-Found Search::run(std::vector<Candidate>* kept) {
-    const int count = static_cast<int>(needs_.essential.size());
-    front(-1).clear.push_back({});
+Found Search::run() {
+    Label source;
+    source.last = part_.begin - 1;
+    front(part_.begin - 1).clear.push_back(source);
     std::vector<Placed> group;
-    std::vector<bool> reachable(static_cast<std::size_t>(count), false);
-    int reached = 0;
-    for (int first = 0; first < count; ++first) {
-        generator_.group(first, group);
+    std::vector<bool> reachable(static_cast<std::size_t>(part_.end - part_.begin), false);
+    int reached = part_.begin;
+    for (int first = part_.begin; first < part_.end; ++first) {
+        generator_.group(first, effort_.detail, group);
         for (std::size_t i = 0; i < group.size(); ++i) {
             const auto& placed = group[i];
             if (i == 0 || placed.candidate.start != now_) start_at(placed.candidate.start, first);
             add(placed);
             for (reached = std::max(reached, first); reached <= placed.last; ++reached) {
-                reachable[static_cast<std::size_t>(reached)] = true;
+                reachable[static_cast<std::size_t>(reached - part_.begin)] = true;
             }
-            if (kept) kept->push_back(placed.candidate);
         }
     }
-    before_.clear();
     Found found = finish();
     found.reachable = std::move(reachable);
     return found;
@@ -323,9 +344,8 @@ Found Search::run(std::vector<Candidate>* kept) {
 
 }  // namespace
 
-Found search(const Problem& problem, const Needs& needs, Generator& generator, int k_best, bool may_skip,
-             std::vector<Candidate>* kept) {
-    return Search{problem, needs, generator, k_best, may_skip}.run(kept);
+Found search(const Problem& problem, const Needs& needs, Generator& generator, Part part, const Effort& effort) {
+    return Search{problem, needs, generator, part, effort}.run();
 }
 
 }  // namespace patchwright::layout

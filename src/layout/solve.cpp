@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <tuple>
 
+#include "assemble.hpp"
 #include "law.hpp"
 #include "obstacles.hpp"
-#include "search.hpp"
 
 namespace patchwright::layout {
 namespace {
@@ -19,67 +19,114 @@ struct LeftOut {
     }
 };
 
-/// One pass with what is left; false if more had to be left out.
-bool attempt(const Problem& problem, const SoundWall& wall, const Pricer& price, const Options& options,
-             bool exhaustive, bool& law_broken, LeftOut& left_out, Found& found, std::vector<Candidate>& kept) {
-    const Needs needs = make_needs(problem, wall, left_out.all);
-    if (!needs.without_ends.empty()) {
-        for (const int target : needs.without_ends) left_out.add(target, true);
-        return false;
-    }
-    found = {};
-    kept.clear();
-    if (needs.essential.empty()) return true;
-    const auto target_of = [&](std::size_t i) {
-        return needs.listed[static_cast<std::size_t>(needs.essential[i].listed)];
-    };
-    Generator generator{problem, wall, needs, price, exhaustive};
-    found = search(problem, needs, generator, options.k_best, false, options.keep_candidates ? &kept : nullptr);
-    law_broken = generator.law_broken();
-    if (law_broken || !found.best.empty()) return true;
-    bool all_reachable = true;
-    for (std::size_t i = 0; i < needs.essential.size(); ++i) {
-        if (found.reachable[i]) continue;
-        all_reachable = false;
-        left_out.add(target_of(i), true);
-    }
-    if (!all_reachable) return false;
-    // Each can be covered, but not all together: leave out as few as possible.
-    Generator again{problem, wall, needs, price, exhaustive};
-    const auto partial = search(problem, needs, again, 1, true, nullptr);
-    std::vector<bool> covered(needs.essential.size(), false);
-    for (const auto& sleeve : partial.best.front().sleeves) {
-        for (std::size_t i = 0; i < needs.essential.size(); ++i) {
-            const auto& need = needs.essential[i];
-            if (sleeve.start <= need.start && sleeve.end >= need.end) covered[i] = true;
-        }
-    }
-    for (std::size_t i = 0; i < covered.size(); ++i) {
-        if (!covered[i]) left_out.add(target_of(i), false);
-    }
-    return false;
+/// One pass over what is not left out yet.
+class Pass {
+public:
+    Pass(const Problem& problem, const SoundWall& wall, const Pricer& price, const Options& options, bool exhaustive)
+        : problem_{problem}, wall_{wall}, price_{price}, options_{options}, exhaustive_{exhaustive} {}
+
+    /// False if more had to be left out, or if the pricer broke its law.
+    bool run(LeftOut& left_out);
+    bool law_broken() const { return law_broken_; }
+    void record(Solution& solution);
+
+private:
+    void leave_out_some(const Needs& needs, Generator& generator, LeftOut& left_out);
+    void keep_all(const Needs& needs, Generator& generator);
+
+    const Problem& problem_;
+    const SoundWall& wall_;
+    const Pricer& price_;
+    const Options& options_;
+    bool exhaustive_;
+    bool law_broken_ = false;
+    Assembly assembly_;
+    std::vector<Candidate> kept_;
+};
+
+int place_of(const Needs& needs, int essential) {
+    const auto& need = needs.essential[static_cast<std::size_t>(essential)];
+    return needs.listed[static_cast<std::size_t>(need.listed)];
 }
 
-void record(const Found& found, std::vector<Candidate> kept, const Options& options, Solution& solution) {
-    const auto by_place = [](const Candidate& a, const Candidate& b) {
-        return std::tie(a.start, a.end, a.carrier) < std::tie(b.start, b.end, b.carrier);
-    };
-    if (!options.keep_candidates) {
-        for (const auto& chain : found.best) kept.insert(kept.end(), chain.sleeves.begin(), chain.sleeves.end());
-        std::sort(kept.begin(), kept.end(), by_place);
-        kept.erase(std::unique(kept.begin(), kept.end()), kept.end());
+bool Pass::run(LeftOut& left_out) {
+    const Needs needs = make_needs(problem_, wall_, left_out.all);
+    for (const int target : needs.without_ends) left_out.add(target, true);
+    if (!needs.without_ends.empty()) return false;
+    if (needs.essential.empty()) return true;
+    Generator generator{problem_, wall_, needs, price_, exhaustive_};
+    assembly_ = assemble(problem_, needs, generator, options_.k_best);
+    law_broken_ = generator.law_broken();
+    if (law_broken_) return false;
+    if (!assembly_.unreachable.empty() || !assembly_.closed.empty()) {
+        leave_out_some(needs, generator, left_out);
+        return false;
     }
-    for (const auto& chain : found.best) {
-        Layout layout;
-        layout.cost = chain.cost;
-        for (const auto& sleeve : chain.sleeves) {
-            const auto place = std::lower_bound(kept.begin(), kept.end(), sleeve, by_place);
-            layout.chosen.push_back(static_cast<int>(place - kept.begin()));
+    if (options_.keep_candidates) keep_all(needs, generator);
+    law_broken_ = generator.law_broken();
+    return !law_broken_;
+}
+
+void Pass::leave_out_some(const Needs& needs, Generator& generator, LeftOut& left_out) {
+    for (const int i : assembly_.unreachable) left_out.add(place_of(needs, i), true);
+    // Each can be covered, but not all together: leave out as few as possible.
+    for (const Part part : assembly_.closed) {
+        const auto partial = search(problem_, needs, generator, part, {1, true, Detail::all});
+        for (int i = part.begin; i < part.end; ++i) {
+            const auto& need = needs.essential[static_cast<std::size_t>(i)];
+            const auto& sleeves = partial.best.front().sleeves;
+            const bool covered = std::any_of(sleeves.begin(), sleeves.end(), [&](const Candidate& sleeve) {
+                return sleeve.start <= need.start && sleeve.end >= need.end;
+            });
+            if (!covered) left_out.add(place_of(needs, i), false);
         }
-        solution.best.push_back(std::move(layout));
     }
-    solution.candidates = std::move(kept);
-    solution.bound = found.bound;
+}
+
+void Pass::keep_all(const Needs& needs, Generator& generator) {
+    std::vector<Placed> group;
+    for (int first = 0; first < static_cast<int>(needs.essential.size()); ++first) {
+        generator.group(first, Detail::all, group);
+        for (const auto& placed : group) kept_.push_back(placed.candidate);
+    }
+}
+
+bool by_place(const Candidate& a, const Candidate& b) {
+    return std::tie(a.start, a.end, a.carrier) < std::tie(b.start, b.end, b.carrier);
+}
+
+void Pass::record(Solution& solution) {
+    if (!options_.keep_candidates) {
+        kept_ = assembly_.sleeves;
+        for (const auto& detour : assembly_.detours)
+            kept_.insert(kept_.end(), detour.sleeves.begin(), detour.sleeves.end());
+        std::sort(kept_.begin(), kept_.end(), by_place);
+        kept_.erase(std::unique(kept_.begin(), kept_.end()), kept_.end());
+    }
+    const auto add = [&](Layout& layout, const Candidate& sleeve) {
+        const auto place = std::lower_bound(kept_.begin(), kept_.end(), sleeve, by_place);
+        layout.chosen.push_back(static_cast<int>(place - kept_.begin()));
+        layout.cost += sleeve.cost;
+    };
+    for (const auto& taken : assembly_.taken) {
+        Layout layout;
+        layout.chosen.reserve(assembly_.sleeves.size());
+        auto next = taken.begin();
+        for (int part = 0; part + 1 < static_cast<int>(assembly_.begins.size()); ++part) {
+            if (next != taken.end() && assembly_.detours[static_cast<std::size_t>(*next)].part == part) {
+                for (const auto& sleeve : assembly_.detours[static_cast<std::size_t>(*next++)].sleeves)
+                    add(layout, sleeve);
+                continue;
+            }
+            for (auto i = assembly_.begins[static_cast<std::size_t>(part)];
+                 i < assembly_.begins[static_cast<std::size_t>(part) + 1]; ++i) {
+                add(layout, assembly_.sleeves[i]);
+            }
+        }
+        if (!layout.chosen.empty()) solution.best.push_back(std::move(layout));
+    }
+    solution.candidates = std::move(kept_);
+    solution.bound = assembly_.bound;
     solution.proven_optimal = !solution.best.empty() && solution.best.front().cost <= solution.bound;
 }
 
@@ -91,17 +138,18 @@ Solution solve(const Problem& problem, const Pricer& price, const Options& optio
     bool exhaustive = options.law == PriceLaw::any;
     if (options.law == PriceLaw::by_length) exhaustive = !prices_rise(problem, make_needs(problem, wall, {}), price);
     LeftOut left_out;
-    Found found;
-    std::vector<Candidate> kept;
-    bool law_broken = false;
-    while (!attempt(problem, wall, price, options, exhaustive, law_broken, left_out, found, kept) || law_broken) {
-        if (!law_broken) continue;
-        law_broken = false;
-        exhaustive = true;
-        left_out = {};
-    }
     Solution solution;
-    record(found, std::move(kept), options, solution);
+    for (;;) {
+        Pass pass{problem, wall, price, options, exhaustive};
+        if (pass.run(left_out)) {
+            pass.record(solution);
+            break;
+        }
+        if (pass.law_broken()) {
+            exhaustive = true;
+            left_out = {};
+        }
+    }
     solution.uncovered = left_out.all;
     solution.obstacles = find_obstacles(problem, price, left_out.alone, left_out.all);
     return solution;
