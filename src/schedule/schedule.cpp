@@ -40,19 +40,35 @@ bool fits_overnight(const Model& model, int mix) {
     return plan_day(model, {}, morning, model.problem->finish, true, budget).found;
 }
 
+bool fits_when_faster(const Model& model, int mix, Minute sooner) {
+    Problem faster = *model.problem;
+    for (int patch : model.mixes[at(mix)].patches) {
+        Minute& lag = faster.patches[at(patch)].mix_to_let_down;
+        if (lag <= sooner) return false;
+        lag -= sooner;
+    }
+    return fits_alone(make_model(faster), mix, faster.finish);
+}
+
 std::string day_too_short(const Model& model, int mix) {
     const Problem& problem = *model.problem;
     std::int64_t budget = single_budget;
     const DayPlan plan = plan_day(model, {mix}, CrewDay{}, no_limit, false, budget);
     if (!plan.found) return "no order of work keeps the rules even without an end of the day";
     const Minute late = plan.work.finish() - problem.finish;
+    std::vector<std::string> ways;
+    if (problem.start >= late) ways.push_back(fmt::format("a start at {}", clock(problem.start - late)));
+    if (problem.finish + late <= 1440) ways.push_back(fmt::format("a finish at {}", clock(problem.finish + late)));
+    if (fits_when_faster(model, mix, late))
+        ways.push_back(fmt::format("a let-down {} sooner (faster resin, warm air in the packer)", span(late)));
+    if (!problem.overnight) ways.emplace_back("a cure overnight, where the yard allows it");
+    std::string advice = ways.empty() ? "" : ways.front();
+    for (std::size_t k = 1; k < ways.size(); ++k) advice += (k + 1 == ways.size() ? ", or " : ", ") + ways[k];
     return fmt::format(
-        "the day is too short for its cure: from leaving the yard to being back takes {}, the day from {} to {} has "
-        "{}. "
-        "It would go with a start at {} or a finish at {}, with a let-down {} sooner (faster resin, warm air in the "
-        "packer), or with a cure overnight where the yard allows it",
+        "the day is too short for its cure: from leaving the yard to being back takes {}, the day from {} "
+        "to {} has {}. It would go with {}",
         span(plan.work.finish() - problem.start), clock(problem.start), clock(problem.finish),
-        span(problem.finish - problem.start), clock(problem.start - late), clock(problem.finish + late), span(late));
+        span(problem.finish - problem.start), advice.empty() ? "less work on site" : advice);
 }
 
 void refuse(const Model& model, int mix, const std::string& why, Schedule& schedule) {

@@ -136,9 +136,9 @@ TEST_CASE("a day too short for one cure says what would make it possible", "[sch
     const Schedule s = plan_days(problem);
     REQUIRE(s.impossible == std::vector<int>{0});
     CHECK_THAT(s.why_impossible[0], Contains("10 h 30 min"));
-    CHECK_THAT(s.why_impossible[0], Contains("start at 06:00"));
+    CHECK_THAT(s.why_impossible[0], Contains("a start at 06:00"));
     CHECK_THAT(s.why_impossible[0], Contains("finish at 18:30"));
-    CHECK_THAT(s.why_impossible[0], Contains("let-down 2 h sooner"));
+    CHECK_THAT(s.why_impossible[0], Contains("a let-down 2 h sooner"));
     CHECK(s.days.empty());
     CHECK(violations(problem, s).empty());
 
