@@ -85,6 +85,7 @@ void run_thickness(Arguments& arguments, const YardSource&, sheet::CalcResult& r
     put_result(result, "design", "design thickness", Show::thin, design.design);
     put_text(result, "governing", "governing", liner::word(design.governing));
     put_result(result, "glock", "second opinion, Glock", Show::thin, design.glock);
+    if (design.glock == Length{}) result.results.back().shown = "does not apply";
     for (const std::string_view note : design.notes) result.remarks.emplace_back(note);
 }
 

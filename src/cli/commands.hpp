@@ -12,5 +12,7 @@ void add_picklist(CLI::App& app, Outcome& outcome);
 void add_draw(CLI::App& app, Outcome& outcome);
 void add_why(CLI::App& app, Outcome& outcome);
 void add_calc(CLI::App& app, Outcome& outcome);
+/// The tree under `calc`, built only when it is asked for: by a call of `calc`, or here for help and completion.
+void add_calculations(CLI::App& calc);
 
 }  // namespace patchwright::cli
