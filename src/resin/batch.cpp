@@ -29,6 +29,16 @@ constexpr Formula mix_formula{"resin.mix",
                               "common practice, no source",
                               "resin"};
 
+constexpr Symbol whole_inputs[] = {{"ms", "resin in the sleeves of the mix", Show::scale_mass},
+                                   {"n", "buckets", Show::count},
+                                   {"mf", "loss in pot and film", Show::scale_mass}};
+constexpr Formula whole_formula{"resin.mix-whole-kits",
+                                {"m", "mixed for these sleeves", Show::scale_mass},
+                                "m = whole kits that give at least ms + n * mf",
+                                whole_inputs,
+                                "the kit may not be divided by weight: the yard file",
+                                "resin"};
+
 double minutes(Duration d) { return d.in(unit::minute); }
 
 void require_portion(const Portion& p) {
@@ -109,15 +119,18 @@ Mixed mix_of(const job::Resin& resin, const std::vector<Portion>& portions, cons
             for (const auto& [mass, count] : mixed.kits) total += static_cast<double>(count) * mass;
         }
         mixed.total = total;
-        mixed.fault = why_not_by_hands(resin, portions, total);
-        if (!mixed.fault.empty()) return mixed;
+        const std::string hands = why_not_by_hands(resin, portions, total);
+        mixed.fault = hands;
+        if (!hands.empty() && most == 1) return mixed;
         const Mass bucket = total / static_cast<double>(mixed.buckets);
+        std::string heat;
         if (resin.safe_pot_mass > Mass{} && bucket > resin.safe_pot_mass)
-            mixed.fault = fmt::format("{:.0f} g is more than the {:.0f} g that may stand mixed in one bucket",
-                                      bucket.in(unit::g), resin.safe_pot_mass.in(unit::g));
+            heat = fmt::format("{:.0f} g is more than the {:.0f} g that may stand mixed in one bucket",
+                               bucket.in(unit::g), resin.safe_pot_mass.in(unit::g));
         else
-            mixed.fault = why_not_by_bucket(portions, bucket, pour_by);
-        if (mixed.fault.empty() || mixed.buckets == most) return mixed;
+            heat = why_not_by_bucket(portions, bucket, pour_by);
+        if (!heat.empty()) mixed.fault += (hands.empty() ? "" : "; ") + heat;
+        if (heat.empty() || mixed.buckets == most) return mixed;
     }
 }
 
@@ -331,7 +344,8 @@ BatchPlan plan_batches(const job::Resin& resin, std::vector<Portion> portions, c
         batch.buckets = mixed.buckets;
         batch.pour_by = pour_by(batch.total / static_cast<double>(batch.buckets));
         batch.holds = mixed.fault.empty();
-        working.add(mix_formula, {sum_of(group), static_cast<double>(mixed.buckets), {limits.fixed_loss, Origin::yard}},
+        working.add(whole ? whole_formula : mix_formula,
+                    {sum_of(group), static_cast<double>(mixed.buckets), {limits.fixed_loss, Origin::yard}},
                     batch.total);
         if (whole) {
             batch.kits = mixed.kits;

@@ -193,6 +193,8 @@ TEST_CASE("too much for one bucket is divided, never refused in silence", "[resi
     const BatchPlan late = plan(resin_with({{1000, 3000}}), {portion(7, 500, 10, 10, 15)});
     CHECK_FALSE(late.batches[0].holds);
     CHECK_THAT(late.warnings.at(0), Contains("sleeve 7") && Contains("20 min"));
+    // Late and heavy: still never more than the safe mass in a bucket.
+    CHECK(plan(resin_with({{1000, 3000}}), {portion(7, 4000, 10, 10, 15)}).batches[0].buckets == 2);
 }
 
 TEST_CASE("kits in the yard are not bought again", "[resin][batch]") {
