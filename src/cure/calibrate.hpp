@@ -1,19 +1,14 @@
 #pragma once
 // Kinetics of a resin from its data sheet: the sheet's own tests are simulated and met in the least-squares sense.
-#include <array>
 #include <string>
 #include <vector>
 
+#include "least_squares.hpp"
 #include "patchwright/job/yard.hpp"
 #include "rate_law.hpp"
 #include "solver.hpp"
 
 namespace patchwright::cure::detail {
-
-/// Unknowns of the fit, in this order.
-enum Unknown : std::size_t { log_rate, activation, log_ratio, strip_margin, unknowns };
-using Vector = std::array<double, unknowns>;
-using Matrix = std::array<Vector, unknowns>;
 
 /// Reference temperature of the rate: 20 °C.
 inline constexpr double reference_kelvin = 293.15;
