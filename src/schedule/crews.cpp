@@ -12,7 +12,7 @@ constexpr int splits_most = 600;  ///< ways of sharing packers and lines that ar
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// Mixes that must stay together because they work in one run, by the first of them.
+/// Mixes that must stay together because they work in one run or wait for each other, by the first of them.
 std::vector<int> groups_of(const Model& model, const std::vector<int>& mixes, const CrewDay& carried,
                            std::vector<int>& group_of_mix) {
     std::vector<int> parent(model.problem->runs.size());
@@ -21,9 +21,19 @@ std::vector<int> groups_of(const Model& model, const std::vector<int>& mixes, co
         while (parent[at(r)] != r) r = parent[at(r)];
         return r;
     };
-    for (int mix : mixes)
-        for (int patch : model.mixes[at(mix)].patches)
-            parent[at(root(model.patch(patch).run))] = root(model.patch(model.mixes[at(mix)].patches.front()).run);
+    const auto today = [&](int patch) {
+        return std::find(mixes.begin(), mixes.end(), model.patch(patch).batch) != mixes.end() ||
+               std::find(carried.carried.begin(), carried.carried.end(), patch) != carried.carried.end();
+    };
+    for (int mix : mixes) {
+        const auto& patches = model.mixes[at(mix)].patches;
+        const int home = model.patch(patches.front()).run;
+        for (int patch : patches) {
+            parent[at(root(model.patch(patch).run))] = root(home);
+            for (int other : model.patch(patch).after)
+                if (today(other)) parent[at(root(model.patch(other).run))] = root(home);
+        }
+    }
     for (int patch : carried.carried)
         parent[at(root(model.patch(patch).run))] = root(model.patch(carried.carried.front()).run);
     std::vector<int> roots;

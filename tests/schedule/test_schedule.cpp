@@ -122,6 +122,29 @@ TEST_CASE("two crews are no slower than one and keep every rule", "[schedule][pr
     }
 }
 
+TEST_CASE("whatever the job, every schedule keeps every rule", "[schedule][property]") {
+    for (std::uint32_t seed = 1; seed <= 150; ++seed) {
+        CAPTURE(seed);
+        scenario::Size size;
+        size.patches = 4 + static_cast<int>(seed % 5);
+        size.runs = 1 + static_cast<int>(seed % 4);
+        size.day = 60 + static_cast<Minute>(seed % 7) * 30;
+        Problem problem = scenario::random_problem(20000 + seed, size);
+        problem.crews = 1 + static_cast<int>(seed % 2);
+        problem.overnight = seed % 3 == 0;
+        const Schedule s = plan_days(problem, 3000);
+        const auto broken = violations(problem, s);
+        CAPTURE(broken);
+        REQUIRE(broken.empty());
+        CHECK(s.order.size() + s.impossible.size() == problem.patches.size());
+        if (!s.days.empty()) {
+            CHECK(s.bound <= s.days.back().finish);
+            CHECK(s.fewest_days <= static_cast<int>(s.days.size()));
+            if (s.proven_optimal) CHECK(s.bound == s.days.back().finish);
+        }
+    }
+}
+
 TEST_CASE("more crews than packers is said in plain words", "[schedule][error]") {
     Problem problem = scenario::trade_day(1, 1, true, 120);
     problem.crews = 3;
