@@ -56,6 +56,11 @@ private:
         if (out_.back() != '\n') out_ += '\n';
     }
     void print(const PageBreak&) { gap(); }
+    void print(const Columns& c) {
+        for (const auto& column : c.columns) {
+            for (const auto& block : column) print(block);
+        }
+    }
     void print(const Card& card) {
         gap();
         rule('-');

@@ -136,7 +136,7 @@ std::vector<std::string> table_lines(const Table& table, std::size_t width) {
     const std::string rule(std::min(width, total()), '-');
     if (titled) {
         for (std::size_t i = 0; i < count; ++i) {
-            if (table.columns[i].blank && titles[i].empty()) titles[i] = " ";
+            if (table.columns[i].blank && titles[i].empty()) titles[i].assign(1, ' ');
         }
         put(titles);
         lines.push_back(rule);

@@ -43,9 +43,11 @@ struct Label {
     Point at;
     std::string text;
     double size = 3.0;
-    int anchor = 0; /**< -1 left, 0 middle, 1 right */
+    int anchor = 0;  ///< -1: `at` is the left end of the base line, 0 its middle, 1 its right end
     bool bold = false;
-    bool vertical = false;
+    bool vertical = false;  ///< reads upwards
+    bool plate = false;     ///< on a white plate, so that lines behind do not cross the letters
+    Ink ink = Ink::black;
 };
 using Shape = std::variant<Line, Polygon, Arc, Label>;
 

@@ -44,6 +44,7 @@ struct Table {
     std::vector<Column> columns;
     std::vector<std::vector<std::string>> rows;
     std::vector<std::size_t> total_rows;  ///< rows set off by a rule
+    int side_by_side = 1;                 ///< on paper a long, narrow table runs on in this many columns
 };
 struct Ticks {
     std::vector<std::string> items;
@@ -68,10 +69,16 @@ struct Card {
     std::string title, subtitle;
     std::vector<Block> blocks;
 };
+/// Blocks beside each other on paper, one after the other in text. Stays together like a card.
+struct Columns {
+    std::vector<std::vector<Block>> columns;
+    std::vector<double> shares;  ///< of the width; empty: all alike
+};
 struct PageBreak {};
 
 struct Block {
-    std::variant<Heading, Paragraph, Bullets, Fields, Table, Ticks, Caution, Signature, Picture, Card, PageBreak>
+    std::variant<Heading, Paragraph, Bullets, Fields, Table, Ticks, Caution, Signature, Picture, Card, Columns,
+                 PageBreak>
         content;
 };
 
@@ -81,6 +88,8 @@ struct Sheet {
     std::string language = "en";
     std::vector<std::string> banners;  ///< "demonstration prices, not yours": on every page
     std::vector<Block> blocks;
+    /// What stands between two page breaks is set smaller, within what can be read, when that puts it on one page.
+    bool compact = false;
 };
 
 }  // namespace patchwright::sheet

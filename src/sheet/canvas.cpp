@@ -1,0 +1,164 @@
+#include "canvas.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace patchwright::sheet {
+namespace {
+
+/// Advances of U+0020 to U+007E in thousandths of the size, rounded up: table hmtx of DejaVu Sans 2.37.
+constexpr std::array<short, 95> regular_advance{
+    318, 401, 460, 838, 637, 951, 780, 275, 391, 391, 500, 838, 318, 361,  318, 337, 637, 637, 637,
+    637, 637, 637, 637, 637, 637, 637, 337, 337, 838, 838, 838, 531, 1000, 685, 687, 699, 771, 632,
+    576, 775, 752, 295, 295, 656, 558, 863, 749, 788, 604, 788, 695, 635,  611, 732, 685, 989, 686,
+    611, 686, 391, 337, 391, 838, 500, 500, 613, 635, 550, 635, 616, 353,  635, 634, 278, 278, 580,
+    278, 975, 634, 612, 635, 635, 412, 521, 393, 634, 592, 818, 592, 592,  525, 637, 337, 637, 838};
+constexpr std::array<short, 95> bold_advance{
+    349, 457,  521, 838, 696, 1002, 873, 307, 458, 458, 523, 838, 380, 416,  380, 366, 696, 696,  696,
+    696, 696,  696, 696, 696, 696,  696, 400, 400, 838, 838, 838, 581, 1000, 774, 763, 734, 831,  684,
+    684, 821,  837, 373, 373, 775,  638, 996, 837, 851, 733, 851, 771, 721,  683, 813, 774, 1104, 771,
+    725, 726,  458, 366, 458, 838,  500, 500, 675, 716, 593, 716, 679, 436,  716, 712, 343, 343,  666,
+    343, 1042, 712, 688, 716, 716,  494, 596, 479, 712, 652, 924, 646, 652,  583, 712, 366, 712,  838};
+/// Of other characters: the widest Latin, Greek and Cyrillic letters, and full-width signs.
+constexpr double other_advance = 1200.0, bold_other_advance = 1410.0;
+
+struct Span {
+    double from = 0, to = 0;
+};
+
+Span text_span(const Flag& flag, double size) {
+    const double wide = label_width(flag.text, size, flag.bold) + 1.3;
+    return flag.left ? Span{flag.x - wide, flag.x} : Span{flag.x, flag.x + wide};
+}
+
+bool fits(const Flag& flag, const std::vector<Flag>& placed, double size, double left, double right) {
+    const auto mine = text_span(flag, size);
+    if (mine.from < left - 1e-9 || mine.to > right + 1e-9) return false;
+    return std::none_of(placed.begin(), placed.end(), [&](const Flag& other) {
+        const auto theirs = text_span(other, size);
+        if (other.lane == flag.lane && mine.from < theirs.to + 0.8 && theirs.from < mine.to + 0.8) return true;
+        if (other.lane < flag.lane && flag.x > theirs.from - 0.5 && flag.x < theirs.to + 0.3) return true;
+        return other.lane > flag.lane && other.x > mine.from - 0.5 && other.x < mine.to + 0.3;
+    });
+}
+
+}  // namespace
+
+double label_width(std::string_view utf8, double size, bool bold) {
+    double sum = 0;
+    for (const char byte : utf8) {
+        const auto c = static_cast<unsigned char>(byte);
+        if (c >= 0x20 && c < 0x7F) {
+            sum += bold ? bold_advance[c - 0x20U] : regular_advance[c - 0x20U];
+        } else if (c < 0x20 || c >= 0xC0) {  // one a character, not one a byte
+            sum += bold ? bold_other_advance : other_advance;
+        }
+    }
+    return sum * size / 1000.0;
+}
+
+int arrange(std::vector<Flag>& flags, double size, double left, double right) {
+    std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) { return a.x > b.x; });
+    std::vector<Flag> placed;
+    int lanes = 0;
+    for (auto& flag : flags) {
+        bool done = false;
+        for (flag.lane = 0; !done; ++flag.lane) {
+            for (const bool to_left : {false, true}) {
+                flag.left = to_left;
+                // A text wider than the room stands where it begins; it is alone in its lane.
+                const bool too_wide = flag.lane > 60;
+                if (!too_wide && !fits(flag, placed, size, left, right)) continue;
+                done = true;
+                break;
+            }
+            if (done) break;
+        }
+        lanes = std::max(lanes, flag.lane + 1);
+        placed.push_back(flag);
+    }
+    return lanes;
+}
+
+Canvas::Canvas(std::string name, std::string title, double width, double height) {
+    drawing_.name = std::move(name);
+    drawing_.title = std::move(title);
+    drawing_.width = width;
+    drawing_.height = height;
+}
+
+void Canvas::line(Point a, Point b, double width, Ink ink, Dash dash) {
+    drawing_.shapes.emplace_back(Line{a, b, width, ink, dash, false});
+}
+void Canvas::arrow(Point a, Point b, double width, Ink ink) {
+    drawing_.shapes.emplace_back(Line{a, b, width, ink, Dash::solid, true});
+}
+void Canvas::rectangle(double x, double y, double width, double height, Polygon style) {
+    polygon({{x, y}, {x + width, y}, {x + width, y + height}, {x, y + height}}, std::move(style));
+}
+void Canvas::polygon(std::vector<Point> points, Polygon style) {
+    style.points = std::move(points);
+    drawing_.shapes.emplace_back(std::move(style));
+}
+void Canvas::text(Point at, std::string words, double size, int anchor, bool bold, bool plate, Ink ink) {
+    Label label;
+    label.at = at;
+    label.text = std::move(words);
+    label.size = size;
+    label.anchor = anchor;
+    label.bold = bold;
+    label.plate = plate;
+    label.ink = ink;
+    drawing_.shapes.emplace_back(std::move(label));
+}
+void Canvas::text_upwards(Point at, std::string words, double size, int anchor) {
+    Label label;
+    label.at = at;
+    label.text = std::move(words);
+    label.size = size;
+    label.anchor = anchor;
+    label.vertical = true;
+    drawing_.shapes.emplace_back(std::move(label));
+}
+
+void Canvas::flags(const std::vector<Flag>& flags, double strip_y, bool upwards, double size) {
+    for (const auto& flag : flags) {
+        const double away = (static_cast<double>(flag.lane) + 1.0) * lane;
+        const double top = upwards ? strip_y - away : strip_y + away;
+        const double base = upwards ? top + size * 0.75 : top;
+        line({flag.x, strip_y}, {flag.x, upwards ? top : base}, 0.18, Ink::dark);
+        text({flag.left ? flag.x - 0.8 : flag.x + 0.8, base}, flag.text, size, flag.left ? 1 : -1, flag.bold);
+    }
+}
+
+void Canvas::title(const std::string& under) {
+    text({0, 3.9}, drawing_.title, 3.6, -1, true);
+    if (!under.empty()) text({0, 7.6}, under, 2.6);
+}
+
+Polygon filled(Ink fill, double line) {
+    Polygon p;
+    p.filled = true;
+    p.fill = fill;
+    p.width = line;
+    return p;
+}
+Polygon hatched(Hatch hatch, Ink ink, double line) {
+    Polygon p;
+    p.hatch = hatch;
+    p.ink = ink;
+    p.width = line;
+    return p;
+}
+
+double round_step(double span, int wanted) {
+    const double raw = span / std::max(1, wanted);
+    const double power = std::pow(10.0, std::floor(std::log10(raw)));
+    for (const double factor : {1.0, 2.0, 5.0}) {
+        if (factor * power >= raw * 0.999) return factor * power;
+    }
+    return 10.0 * power;
+}
+
+}  // namespace patchwright::sheet
