@@ -111,6 +111,7 @@ std::span<const Field<Durations>> Described<Durations>::fields() {
         field<&D::survey>("survey"),
         field<&D::flow_control>("flow_control"),
         field<&D::cut>("cut"),
+        field<&D::build>("build"),
         field<&D::bench_test>("bench_test"),
         field<&D::wet_out>("wet_out"),
         field<&D::wet_out_per_m>("wet_out_per_m"),

@@ -58,10 +58,21 @@ Money resin_money(const job::Resin& resin, Mass mass) {
 
 }  // namespace
 
-Duration hands_on(const job::Durations& d, Length sleeve, std::size_t reopened) {
-    return d.cut.likely + d.bench_test.likely + d.wet_out.likely + sleeve.in(unit::m) * d.wet_out_per_m.likely +
+Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::size_t reopened) {
+    return d.cut.likely + (to_build ? d.build.likely : Duration{}) + d.bench_test.likely + d.wet_out.likely + sleeve.in(unit::m) * d.wet_out_per_m.likely +
            d.load.likely + d.position.likely + d.inflate.likely + d.crease.likely + d.let_down.likely +
            d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
+}
+
+Duration cleaning(const job::Durations& d, const job::Run& run) {
+    // A root cutter works a few metres to either side of what it was sent for. Common practice, no source.
+    constexpr Length root_stretch = 5.0 * unit::m;
+    Duration time = run.length.in(10.0 * unit::m) * d.clean_per_10_m.likely;
+    for (const auto& defect : run.defects) {
+        if (defect.kind != job::DefectKind::root_intrusion) continue;
+        time += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) * d.clean_roots_per_10_m.likely;
+    }
+    return time;
 }
 
 Designer::Designer(Setting& setting, int run)
@@ -119,7 +130,16 @@ std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
     return place->second.patch;
 }
 
-const std::string& Designer::why_not(const SleeveRequest& request) const { return made_.at(request).why_not; }
+std::vector<std::string> Designer::obstacles() const {
+    std::map<std::string, int> counts;
+    for (const auto& [request, made] : made_) {
+        if (!made.patch) ++counts[made.why_not];
+    }
+    std::vector<std::string> reasons;
+    for (const auto& [reason, count] : counts) reasons.push_back(reason);
+    std::stable_sort(reasons.begin(), reasons.end(), [&](const auto& a, const auto& b) { return counts[a] > counts[b]; });
+    return reasons;
+}
 
 Designer::Made Designer::make(const SleeveRequest& request) {
     const Wall& wall = wall_for(request);
@@ -206,6 +226,7 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     }
     if (patch.cure.refused) return *patch.cure.refused;
 
+    // The likely times must fit; the schedule says how likely slow hands are to miss it.
     const Duration to_inflated = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
     if (to_inflated > patch.cure.sheet.inflate_by) {
         return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
@@ -214,8 +235,8 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     }
     const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
     const Duration travel = site.travel.value_or(d.travel.likely);
-    const Duration rest = 2.0 * travel + d.set_up.likely + d.cut.likely + d.bench_test.likely + d.let_down.likely +
-                          d.re_survey.likely + d.pack_up.likely;
+    const Duration rest = 2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
+                          d.let_down.likely + d.re_survey.likely + d.pack_up.likely;
     if (patch.cure.sheet.let_down + rest > day && !yard.limits.overnight_cure) {
         return fmt::format("{} needs {} from mixing to let-down, more than the working day leaves", resin.id,
                            format(Show::span, patch.cure.sheet.let_down, setting_.job.units));
@@ -294,7 +315,7 @@ void Designer::price(Patch& patch) {
     // A cure binds one person of the team unless a gauge with alarm watches it.
     const Duration cure_time = patch.cure.sheet.let_down - patch.conditions.wet_out;
     const Duration watched = yard.limits.alarm_gauge ? Duration{} : cure_time / std::max(1, rates.crew_size);
-    marginal.crew_time = hands_on(yard.durations, patch.length(), 0) + watched;
+    marginal.crew_time = hands_on(yard.durations, patch.length(), patch.option.to_build, 0) + watched;
     marginal.length = patch.length();
     marginal.bore = patch.bore;
     marginal.dig_instead = dig_instead(patch.length());

@@ -28,9 +28,10 @@ class Designer {
 public:
     Designer(Setting& setting, int run);
 
-    /// nullptr when no design holds; `why_not` then says what stands in the way.
+    /// nullptr when no design holds; `obstacles` then says what stood in the way.
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
-    const std::string& why_not(const SleeveRequest& request) const;
+    /// What stood in the way of the designs that did not hold, each reason once, commonest first.
+    std::vector<std::string> obstacles() const;
 
     /// Thickest wall that this run's sleeves need, for the way past bends.
     Length felt_allowance() const { return felt_allowance_; }
@@ -74,6 +75,8 @@ private:
 };
 
 /// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.
-Duration hands_on(const job::Durations& durations, Length sleeve, std::size_t reopened);
+Duration hands_on(const job::Durations& durations, Length sleeve, bool to_build, std::size_t reopened);
+/// Cleaning of a run: the routine for its length, and root cutting for the stretches that have roots.
+Duration cleaning(const job::Durations& durations, const job::Run& run);
 
 }  // namespace patchwright::plan

@@ -167,8 +167,9 @@ Best best_whole(Setting& setting, const std::vector<RunPlan>& runs, std::vector<
                              std::all_of(runs.begin(), runs.end(), [](const RunPlan& r) { return r.solution.proven_optimal; });
     if (second) {
         summary.second_best = second->first;
-        summary.difference = fmt::format("Best of {} whole jobs. The next best costs {} more: {}.", combinations.size(),
-                                         format(second->first - best_net), second->second);
+        const Money more = second->first - best_net;
+        summary.difference = fmt::format("Best of {} whole jobs. The next best costs {}: {}.", combinations.size(),
+                                         more.is_zero() ? "the same" : format(more) + " more", second->second);
     }
     return std::move(*best);
 }
@@ -196,9 +197,7 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         layout::Options search;
         search.k_best = options.k_best;
         if (!run.problem.targets.empty()) run.solution = layout::solve(run.problem, pricer(setting, run, space), search);
-        for (const auto& obstacle : run.solution.obstacles) {
-            run.unanswered.push_back(obstacle_words(setting, space.designer, space.rules, obstacle));
-        }
+        run.unanswered = obstacle_words(setting, space.designer, space.rules, run.solution.obstacles);
         plan.runs.push_back(std::move(run));
     }
     auto best = best_whole(setting, plan.runs, spaces);

@@ -1,6 +1,7 @@
 #include "rules.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -200,20 +201,49 @@ std::string rule_words(layout::Rule rule) {
 
 }  // namespace
 
-std::string obstacle_words(const Setting& setting, const Designer& designer, const RunRules& rules,
-                           const layout::Obstacle& obstacle) {
-    const auto target = static_cast<std::size_t>(obstacle.target);
-    const auto& defect = designer.run().defects[static_cast<std::size_t>(rules.target_defects[target])];
+namespace {
+
+/// A reason as a sentence of its own.
+std::string sentence(std::string words) {
+    if (words.empty()) return words;
+    words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+    if (words.back() != '.') words += '.';
+    return words;
+}
+
+/// What stands in the way of one target, and what would lift it.
+std::string reason(const Setting& setting, const Designer& designer, const RunRules& rules, const layout::Obstacle& obstacle) {
     if (rules.problem.carriers.empty()) {
-        return fmt::format("{}: no packer of the yard serves a bore of {} from this access.", defect.id,
+        return fmt::format("no packer of the yard serves a bore of {} from this access.",
                            format(Show::tape, designer.run().working_bore(), setting.job.units));
     }
     const auto rule = obstacle.rules.empty() ? layout::Rule::none : obstacle.rules.front();
-    auto words = fmt::format("{}: {}.", defect.id, rule_words(rule));
+    auto words = rule_words(rule) + ".";
+    if (rule == layout::Rule::price || rule == layout::Rule::none) {
+        if (const auto reasons = designer.obstacles(); !reasons.empty()) words += " " + sentence(reasons.front());
+    }
     if (!obstacle.rules.empty()) {
         if (auto lift = lifted_by(setting, designer, rules, obstacle); !lift.empty()) words += " " + lift;
     }
     return words;
+}
+
+}  // namespace
+
+std::vector<std::string> obstacle_words(const Setting& setting, const Designer& designer, const RunRules& rules,
+                                        const std::vector<layout::Obstacle>& obstacles) {
+    std::vector<std::pair<std::string, std::string>> by_reason;  // reason, ids
+    for (const auto& obstacle : obstacles) {
+        const auto target = static_cast<std::size_t>(obstacle.target);
+        const auto& id = designer.run().defects[static_cast<std::size_t>(rules.target_defects[target])].id;
+        auto words = reason(setting, designer, rules, obstacle);
+        const auto same = std::find_if(by_reason.begin(), by_reason.end(), [&](const auto& row) { return row.first == words; });
+        if (same == by_reason.end()) by_reason.emplace_back(std::move(words), id);
+        else same->second += ", " + id;
+    }
+    std::vector<std::string> lines;
+    for (const auto& [words, ids] : by_reason) lines.push_back(fmt::format("{}: {}", ids, words));
+    return lines;
 }
 
 }  // namespace patchwright::plan

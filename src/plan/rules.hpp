@@ -17,8 +17,8 @@ struct RunRules {
 };
 RunRules run_rules(const Setting& setting, const Designer& designer, const std::vector<Verdict>& verdicts);
 
-/// Why a defect stays uncovered, in words, and what would lift it.
-std::string obstacle_words(const Setting& setting, const Designer& designer, const RunRules& rules,
-                           const layout::Obstacle& obstacle);
+/// Why defects stay uncovered, in words, and what would lift it; defects with one reason share a line.
+std::vector<std::string> obstacle_words(const Setting& setting, const Designer& designer, const RunRules& rules,
+                                        const std::vector<layout::Obstacle>& obstacles);
 
 }  // namespace patchwright::plan

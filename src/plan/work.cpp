@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "design.hpp"
+
 namespace patchwright::plan {
 namespace {
 
@@ -25,14 +27,10 @@ int packer_count(const Setting& setting, const packer::Option& option) {
 
 schedule::RunWork run_work(const Setting& setting, const job::Run& run, bool flow_through) {
     const auto& d = setting.yard.durations;
-    const bool roots = std::any_of(run.defects.begin(), run.defects.end(), [](const job::Defect& defect) {
-        return defect.kind == job::DefectKind::root_intrusion;
-    });
-    const auto& per_10_m = roots ? d.clean_roots_per_10_m : d.clean_per_10_m;
     schedule::RunWork work;
     work.id = run.id;
     work.set_up = minutes_up(d.set_up.likely);
-    work.clean = minutes_up(run.length.in(10.0 * unit::m) * per_10_m.likely);
+    work.clean = minutes_up(cleaning(d, run));
     work.survey = minutes_up(d.survey.likely);
     work.flow_control = minutes_up(d.flow_control.likely);
     work.dry = minutes_up(d.dry.likely);
@@ -49,7 +47,8 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     schedule::PatchWork work;
     work.id = p.id;
     work.cut = minutes_up(d.cut.likely);
-    work.bench_test = minutes_up(std::max(d.bench_test.likely, p.bench.hold));
+    work.bench_test = minutes_up((p.option.to_build ? d.build.likely : Duration{}) +
+                                 std::max(d.bench_test.likely, setting.yard.limits.bench_hold));
     work.wet_out = minutes_up(p.conditions.wet_out);
     work.load = minutes_up(d.load.likely);
     work.position = minutes_up(d.position.likely);

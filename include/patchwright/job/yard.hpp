@@ -221,7 +221,7 @@ struct Limits {
 
 /// Task durations of one team; `per_metre` kinds are multiplied by the length cleaned or wet out.
 struct Durations {
-    Spread<Duration> travel, set_up, clean_per_10_m, clean_roots_per_10_m, survey, flow_control, cut, bench_test,
+    Spread<Duration> travel, set_up, clean_per_10_m, clean_roots_per_10_m, survey, flow_control, cut, build, bench_test,
         wet_out, wet_out_per_m, load, position, inflate, crease, let_down, re_survey, reopen, pack_up, dry;
 };
 
