@@ -13,22 +13,21 @@ using namespace patchwright::schedule;
 
 namespace {
 
-/// Ten patches that fit into one day: short times, every patch its own cure.
+/// Ten patches that fit into one day. Short times, so that CBC's minutes stay few: both solve the same day.
 Problem ten() {
-    Problem p = scenario::trade_day(10, 2, true, 25);
-    for (RunWork& run : p.runs) run.set_up = run.clean = run.survey = run.flow_control = 3;
+    Problem p = scenario::trade_day(10, 2, true, 6);
+    for (RunWork& run : p.runs) {
+        run.set_up = run.clean = run.survey = 1;
+        run.flow_control = 0;
+    }
     for (std::size_t i = 0; i < p.patches.size(); ++i) {
         PatchWork& w = p.patches[i];
-        w.cut = 3 + static_cast<Minute>(i % 3);
-        w.bench_test = 2;
-        w.wet_out = 5;
-        w.load = 2;
-        w.position = 3;
-        w.inflate = 1;
-        w.let_down = 2;
-        w.re_survey = 4 + static_cast<Minute>(i % 2);
+        w.cut = 1 + static_cast<Minute>(i % 2);
+        w.bench_test = w.wet_out = w.load = w.position = w.inflate = w.let_down = 1;
+        w.crease = 0;
+        w.mix_to_let_down = 6 + static_cast<Minute>(i % 3);
+        w.re_survey = 1 + static_cast<Minute>(i / 2 % 2);
     }
-    p.finish = p.start + 600;
     return p;
 }
 
