@@ -165,6 +165,8 @@ Length inflated_length(const Option& option, Length sleeve) {
     return option.to_build ? sleeve + 2.0 * option.packer.projection : overall_length(option, sleeve);
 }
 
+}  // namespace
+
 bool weakens_the_wall(job::DefectKind kind) {
     switch (kind) {
         case job::DefectKind::fissure:
@@ -185,8 +187,6 @@ bool weakens_the_wall(job::DefectKind kind) {
     }
     return true;
 }
-
-}  // namespace
 
 bool host_cracked(const job::Run& run, Length from, Length to) {
     if (*run.condition == job::Condition::fully_deteriorated) return true;

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "patchwright/packer/passage.hpp"
+#include "patchwright/packer/pressure.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::packer {
@@ -47,12 +48,7 @@ struct View {
     const std::string& node() const { return from_start ? run.from : run.to; }
 };
 
-std::vector<View> views(const job::Run& run) {
-    std::vector<View> all;
-    if (run.access_at_from()) all.push_back({run, true});
-    if (run.access_at_to()) all.push_back({run, false});
-    return all;
-}
+bool may_go_in(const View& view) { return view.from_start ? view.run.access_at_from() : view.run.access_at_to(); }
 
 /// Fittings in the order in which a packer meets them from that access.
 std::vector<const job::Fitting*> in_order(const View& view) {
@@ -82,6 +78,11 @@ bool may_be_pushed(const job::Yard& yard, const Option& option, Length sleeve) {
     return rod == Length{} || sleeve + 2.0 * option.packer.projection <= rod + hair;
 }
 
+bool rod_reaches(const job::Yard& yard, const Option& option, Length sleeve, int bends, Length mark) {
+    return bends <= yard.limits.push_bends_most && mark <= yard.limits.push_reach + hair &&
+           may_be_pushed(yard, option, sleeve);
+}
+
 std::optional<Force> strap_force(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,
                                  Working& working) {
     const Length length = overall_length(option, sleeve);
@@ -100,13 +101,17 @@ bool can_be_pulled(const job::Run& run, const Option& option) {
 std::optional<int> bends_on_the_way(const View& view, const job::Yard& yard, const Option& option, Length far_end,
                                     Length felt, Working& working) {
     int bends = 0;
-    for (const job::Fitting* fitting : in_order(view)) {
-        const Extent place = extent(*fitting, view.run);
-        if (view.near(place.from, place.to) >= far_end) break;
-        if (!passage(view.run, yard.limits, *fitting, option.packer, felt, working).passes) return std::nullopt;
-        if (fitting->kind == job::FittingKind::bend) ++bends;
+    for (const job::Fitting& fitting : view.run.fittings) {
+        const Extent place = extent(fitting, view.run);
+        if (view.near(place.from, place.to) >= far_end) continue;
+        if (!passage(view.run, yard.limits, fitting, option.packer, felt, working).passes) return std::nullopt;
+        if (fitting.kind == job::FittingKind::bend) ++bends;
     }
     return bends;
+}
+
+bool is_hole(const job::Defect& defect) {
+    return defect.kind == job::DefectKind::missing_wall || defect.kind == job::DefectKind::collapse;
 }
 
 bool lies_across_something_it_may_not(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
@@ -183,8 +188,7 @@ Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length
         }
     }
     for (const job::Defect& defect : run.defects) {
-        const bool hole = defect.kind == job::DefectKind::missing_wall || defect.kind == job::DefectKind::collapse;
-        if (hole && under_a_tail(defect.at, defect.to)) {
+        if (is_hole(defect) && under_a_tail(defect.at, defect.to)) {
             result.troubles.push_back("The bladder past the sleeve would lie over the hole of defect " + defect.id +
                                       ".");
         }
@@ -212,7 +216,9 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
 
     std::optional<Force> pull;
     if (can_be_pulled(run, option)) pull = strap_force(run, yard, option, sleeve, working);
-    for (const View& view : views(run)) {
+    for (const bool from_start : {true, false}) {
+        const View view{run, from_start};
+        if (!may_go_in(view)) continue;
         const Length near_end = view.near(start, end);
         const Length mark = near_end + sleeve / 2.0;
         const Length front = view.far(start, end) + tail(option, sleeve);
@@ -224,8 +230,7 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         way.bends = *bends;
         way.restraint_sleeve = lying.restraint_needed;
         if (connection) way.turn_to = connection->clock;
-        const bool push = *bends <= yard.limits.push_bends_most && mark <= yard.limits.push_reach + hair &&
-                          may_be_pushed(yard, option, sleeve);
+        const bool push = rod_reaches(yard, option, sleeve, *bends, mark);
         if (push || pull) working.add(mark_formula, {near_end, sleeve}, mark);
         if (push) {
             way.method = Method::push;
@@ -245,6 +250,68 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
     return ways;
 }
 
+std::vector<WallIndex::Stretch> WallIndex::merged(std::vector<Stretch> stretches) {
+    std::sort(stretches.begin(), stretches.end(), [](const Stretch& a, const Stretch& b) { return a.from < b.from; });
+    std::vector<Stretch> out;
+    for (const Stretch& stretch : stretches) {
+        if (!out.empty() && stretch.from <= out.back().to) {
+            out.back().to = std::max(out.back().to, stretch.to);
+        } else {
+            out.push_back(stretch);
+        }
+    }
+    return out;
+}
+
+WallIndex::WallIndex(const job::Run& run) : weak_all_over_{*run.condition == job::Condition::fully_deteriorated} {
+    for (const job::Fitting& fitting : run.fittings) {
+        if (fitting.kind != job::FittingKind::junction) continue;
+        const Extent place = extent(fitting, run);
+        open_.push_back({place.from, place.to});
+    }
+    for (const job::Defect& defect : run.defects) {
+        if (is_hole(defect)) open_.push_back({defect.at, defect.to});
+        if (weakens_the_wall(defect.kind)) weak_.push_back({defect.at, defect.to});
+    }
+    open_ = merged(std::move(open_));
+    weak_ = merged(std::move(weak_));
+}
+
+bool WallIndex::open_within(Length from, Length to) const {
+    const auto first = std::partition_point(open_.begin(), open_.end(), [&](const Stretch& s) { return s.to <= from; });
+    return first != open_.end() && first->from < to;
+}
+
+bool WallIndex::weak_within(Length from, Length to) const {
+    const auto first = std::partition_point(weak_.begin(), weak_.end(), [&](const Stretch& s) { return s.to < from; });
+    return weak_all_over_ || (first != weak_.end() && first->from <= to);
+}
+
+bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard, const Option& option, Length start,
+             Length end, Length felt) {
+    const Length sleeve = end - start;
+    const Length past = tail(option, sleeve);
+    if (!yard.limits.restraint_sleeve) {
+        const Length keep = yard.limits.chamber_keep_out;
+        if (start - past < keep - hair || end + past > run.length - keep + hair) return false;
+        if (walls.open_within(start - past, start) || walls.open_within(end, end + past)) return false;
+    }
+    if (!unfit(option, yard.limits, run.working_bore(), sleeve, felt).empty()) return false;
+    if (lies_across_something_it_may_not(run, yard, option, start, end, felt)) return false;
+    if (option.packer.shape != job::PackerShape::straight && !connection_under(run, start, end)) return false;
+    Working forget = Working::off();
+    const bool pull = can_be_pulled(run, option) && strap_force(run, yard, option, sleeve, forget).has_value();
+    for (const bool from_start : {true, false}) {
+        const View view{run, from_start};
+        if (!may_go_in(view)) continue;
+        const std::optional<int> bends =
+            bends_on_the_way(view, yard, option, view.far(start, end) + past, felt, forget);
+        if (!bends) continue;
+        if (pull || rod_reaches(yard, option, sleeve, *bends, view.near(start, end) + sleeve / 2.0)) return true;
+    }
+    return false;
+}
+
 std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Option& option, Length felt) {
     std::vector<Reach> spans;
     if (least_bore(option.packer, felt, yard.limits) > run.working_bore() + hair) return spans;
@@ -252,7 +319,9 @@ std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Optio
     const Length keep = keep_out(yard.limits);
     const bool pull =
         can_be_pulled(run, option) && strap_force(run, yard, option, option.packer.usable_min, forget).has_value();
-    for (const View& view : views(run)) {
+    for (const bool from_start : {true, false}) {
+        const View view{run, from_start};
+        if (!may_go_in(view)) continue;
         const Length mouth = run.length - keep;
         Length limit = pull ? mouth : std::min(mouth, yard.limits.push_reach);
         int bends = 0;

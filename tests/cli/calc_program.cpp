@@ -7,13 +7,14 @@
 #include <catch2/catch.hpp>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 
 namespace patchwright::test {
 
 Said run_program(const std::string& arguments) {
-    std::string errors = "/tmp/patchwright-calc-XXXXXX";
+    std::string errors = std::filesystem::temp_directory_path() / "patchwright-calc-XXXXXX";
     const int file = mkstemp(errors.data());
     REQUIRE(file >= 0);
     close(file);

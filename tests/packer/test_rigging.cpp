@@ -254,6 +254,43 @@ TEST_CASE("what lies within reach has a way in, and what has a way in lies withi
     }
 }
 
+TEST_CASE("the quick question has the same answer as the ways themselves", "[packer]") {
+    job::Yard yard = test::small_yard();
+    yard.limits.push_reach = 11.0 * unit::m;
+    job::Run run = test::straight_run();
+    run.fittings = {test::bend(3, 45, 150), test::bend(7, 90, 100), test::bend(12, 45, 150), test::junction(15)};
+    run.defects = {test::defect("A1", job::DefectKind::missing_wall, 5.0, 5.1),
+                   test::defect("A2", job::DefectKind::fissure, 9.0, 9.6),
+                   test::defect("A3", job::DefectKind::collapse, 9.4, 10.0),
+                   test::defect("A4", job::DefectKind::root_intrusion, 17.0, 17.0),
+                   test::defect("A5", job::DefectKind::surface_damage, 17.5, 17.5)};
+    const WallIndex walls{run};
+    int with = 0, without = 0;
+    for (const bool restraint : {false, true}) {
+        yard.limits.restraint_sleeve = restraint;
+        for (const int access : {1, 2, 3}) {
+            run.access.clear();
+            if ((access & 1) != 0) run.access.emplace_back("MH1");
+            if ((access & 2) != 0) run.access.emplace_back("MH2");
+            for (const Option& option : options(yard)) {
+                for (int centimetre = 0; centimetre < 1930; centimetre += 7) {
+                    const Length start = centimetre * unit::cm, end = start + 0.6 * unit::m;
+                    Working working;
+                    const bool ways_found = !riggings(run, yard, option, start, end, felt, working).empty();
+                    CAPTURE(restraint, access, option.packer.id, centimetre);
+                    CHECK(has_way(run, walls, yard, option, start, end, felt) == ways_found);
+                    CHECK(walls.weak_within(start, end) == host_cracked(run, start, end));
+                    ++(ways_found ? with : without);
+                }
+            }
+        }
+    }
+    CHECK(with > 500);
+    CHECK(without > 500);
+    run.condition.value = job::Condition::fully_deteriorated;
+    CHECK(WallIndex{run}.weak_within(18.0 * unit::m, 18.1 * unit::m));
+}
+
 TEST_CASE("rigging refuses a sleeve that ends before it starts", "[packer][error]") {
     const job::Yard yard = test::small_yard();
     CHECK_THROWS_AS(ways(test::straight_run(), yard, standing(yard), 5.0, 5.0), RangeError);

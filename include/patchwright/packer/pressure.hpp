@@ -56,6 +56,7 @@ PressurePlan pressure_plan(const job::Run& run, const job::Yard& yard, const Opt
 
 /// The packer lies on wall that is cracked, broken, holed, deformed or worn: the yard's host limit counts.
 bool host_cracked(const job::Run& run, Length from, Length to);
+bool weakens_the_wall(job::DefectKind kind);
 /// Head of ground water over the invert: depth - water table, zero when the table is deeper or unknown.
 Sourced<Length> head_over_invert(const job::Run& run);
 

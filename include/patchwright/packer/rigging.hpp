@@ -44,6 +44,28 @@ Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length
 std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
                               Length end, Length felt, Working& working);
 
+/// Where a run's wall is open (connections, holes) and where it is weak, sorted once for callers that ask about many
+/// places. Holds what `lie` and `host_cracked` look for, nothing else.
+class WallIndex {
+public:
+    explicit WallIndex(const job::Run& run);
+    bool open_within(Length from, Length to) const;  ///< an opening reaches into the open span from..to
+    bool weak_within(Length from, Length to) const;  ///< same answer as `host_cracked`
+
+private:
+    struct Stretch {
+        Length from{}, to{};
+    };
+    static std::vector<Stretch> merged(std::vector<Stretch> stretches);
+    std::vector<Stretch> open_, weak_;  // apart from each other, in order
+    bool weak_all_over_ = false;
+};
+
+/// True when `riggings` would find a way, without making one: for the many candidates that are priced and dropped.
+/// `walls` is of the same run.
+bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard, const Option& option, Length start,
+             Length end, Length felt);
+
 /// The span along the run in which the whole packer can travel and lie, from each access. Starts the yard's chamber
 /// keep-out from the mouth (at the mouth itself when the yard has a restraint sleeve), ends before the first fitting
 /// that stops the packer. Bends that it may travel through but not lie across are not cut out here: see `passage`.
