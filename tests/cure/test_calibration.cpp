@@ -83,8 +83,8 @@ TEST_CASE("the less a data sheet says, the wider the band", "[cure]") {
 
 TEST_CASE("two temperatures are combined with the usual activation energy, not trusted alone", "[cure]") {
     job::Resin r = test::bare_epoxy();
-    // Film times at 20 and 30 °C, some 15 % uncertain, leave 35 % at 10 °C; with the prior about 16 % (the project's own
-    // study, not a published figure).
+    // Film times at 20 and 30 °C, each some 15 % uncertain, leave 35 % at 10 °C; with the prior about 16 %: simple
+    // error propagation, no published figure.
     r.data = {gel(20, 125), gel(30, 65)};
     const double deviation = log_time_deviation(r, calibrate(r), 283.15, false);
     CHECK(deviation > 0.11);

@@ -23,7 +23,7 @@ Kinetics at_constant_rate(double k_1, double k_2, double m, double n) {
     return k;
 }
 
-/// Demonstration resin of the project's notes: invented, inside literature bounds.
+/// Demonstration resin: invented, inside literature bounds.
 Kinetics demonstration(bool with_diffusion) {
     Kinetics k;
     k.rate_1 = 2.343e5 * per_second;
