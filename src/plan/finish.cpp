@@ -123,17 +123,19 @@ void add_cautions(const Setting& setting, Plan& plan) {
 }
 
 void add_warnings(const Setting& setting, Plan& plan) {
+    const auto found = std::exchange(plan.warnings, {});
     auto& list = plan.warnings;
     const auto add = [&](std::string words) {
         if (std::find(list.begin(), list.end(), words) == list.end()) list.push_back(std::move(words));
     };
+    for (const auto& words : found) add(words);
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {
         for (const auto& words : plan.runs[r].remarks) add(fmt::format("Run {}: {}", plan.runs[r].id, words));
         for (const auto& words : plan.runs[r].unanswered) add(fmt::format("No patch for {}", words));
         for (const auto& verdict : plan.runs[r].verdicts) {
             plan.everything_patched = plan.everything_patched && survey::wants_patch(verdict.judgement.verdict);
         }
-        plan.everything_patched = plan.everything_patched && plan.runs[r].unanswered.empty();
+        plan.everything_patched = plan.everything_patched && plan.runs[r].unanswered.empty() && !plan.runs[r].no_day;
     }
     for (const auto& p : plan.patches) {
         for (const auto& words : p.cure.warnings) add(fmt::format("{}: {}", p.id, words));
@@ -143,25 +145,17 @@ void add_warnings(const Setting& setting, Plan& plan) {
         }
         if (p.pressure.relief_opens) add(fmt::format("{}: the relief valve opens when the shut air warms: watch the gauge.", p.id));
     }
-    for (const auto& flow : plan.flows) {
-        if (flow.known && !flow.verdict.holds) {
-            add(fmt::format("Run {}: the storage upstream fills in {} but the pipe is blocked for {}: pump round it.",
-                            setting.job.runs[static_cast<std::size_t>(flow.run)].id,
-                            format(Show::span, flow.verdict.fills_in, setting.job.units),
-                            format(Show::span, flow.blocked, setting.job.units)));
-        }
-    }
     for (const auto& words : plan.offer.warnings) add(words);
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
 }
 
 }  // namespace
 
-void rig(const Setting& setting, const job::Run& run, Patch& patch) {
+void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     Working marking = setting.working();
     auto ways = packer::riggings(run, setting.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
     if (ways.empty()) return;
-    patch.rigging = std::move(ways.front());
+    patch.rigging = std::move(ways[static_cast<std::size_t>(way) % ways.size()]);
     patch.notes.insert(patch.notes.end(), patch.rigging.notes.begin(), patch.rigging.notes.end());
     add_figure(patch, "mark", Show::run_distance, patch.rigging.mark.si(), std::move(marking));
 }

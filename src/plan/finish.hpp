@@ -5,8 +5,8 @@
 
 namespace patchwright::plan {
 
-/// How the packer gets to a placed sleeve: the shortest way in, with its mark, and the notes of the place.
-void rig(const Setting& setting, const job::Run& run, Patch& patch);
+/// How the packer gets to a placed sleeve: the ways in, shortest first; `way` counts round when there are fewer.
+void rig(const Setting& setting, const job::Run& run, int way, Patch& patch);
 
 /// Net price of patching, without trials: what whole jobs are compared by.
 Money patch_net(const Setting& setting, const Whole& whole);

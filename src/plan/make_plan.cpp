@@ -20,7 +20,16 @@ namespace {
 struct RunWorkspace {
     Designer designer;
     RunRules rules;
-    RunWorkspace(Setting& setting, int run) : designer{setting, run} {}
+    packer::WallIndex walls;
+    RunWorkspace(Setting& setting, int run) : designer{setting, run}, walls{setting.job.runs[static_cast<std::size_t>(run)]} {}
+};
+using Spaces = std::vector<std::unique_ptr<RunWorkspace>>;
+
+/// A patch of a layout: which candidate, and by which of its ways the packer comes in.
+struct Pick {
+    int run = 0;
+    layout::Candidate candidate;
+    int way = 0;
 };
 
 std::vector<Verdict> verdicts_of(const job::Run& run, const job::Limits& limits, UnitSystem units) {
@@ -47,34 +56,31 @@ SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunW
     ask_for_wall(run, space.rules, first, last, request);
     const auto& option = setting.packers[static_cast<std::size_t>(request.option)];
     const Length tail = packer::tail(option, static_cast<double>(request.length) * unit::cm);
-    request.host_cracked = packer::host_cracked(space.designer.run(), static_cast<double>(start) * unit::cm - tail,
-                                                static_cast<double>(end) * unit::cm + tail);
+    request.host_cracked = space.walls.weak_within(static_cast<double>(start) * unit::cm - tail,
+                                                   static_cast<double>(end) * unit::cm + tail);
     return request;
 }
 
-/// A sleeve also needs a way in, and its bare bladder must lie in pipe.
-bool can_be_placed(const Setting& setting, const job::Run& run, const packer::Option& option, Length start, Length end,
-                   Length felt) {
-    const auto lie = packer::lie(run, setting.yard, option, start, end);
-    if (!lie.in_pipe && !lie.restraint_needed) return false;
-    Working off = Working::off();
-    return !packer::riggings(run, setting.yard, option, start, end, felt, off).empty();
+/// Price of a sleeve at a place: its design's, if it has one and a packer can be brought there and lie there.
+std::optional<layout::Cost> price_at(Setting& setting, const RunPlan& run, RunWorkspace& space, const layout::Candidate& c) {
+    const auto request = request_for(setting, run, space, c.start, c.end, c.carrier, c.first_target, c.last_target);
+    const auto patch = space.designer.design(request);
+    if (!patch) return std::nullopt;
+    const bool way = packer::has_way(space.designer.run(), space.walls, setting.yard, patch->option,
+                                     static_cast<double>(c.start) * unit::cm, static_cast<double>(c.end) * unit::cm,
+                                     patch->felt.installed);
+    if (!way) return std::nullopt;
+    return patch->cost.in_cents();
 }
 
 layout::Pricer pricer(Setting& setting, const RunPlan& run, RunWorkspace& space) {
-    return [&](layout::Centimetre start, layout::Centimetre end, int carrier, int first, int last) -> std::optional<layout::Cost> {
-        const auto request = request_for(setting, run, space, start, end, carrier, first, last);
-        const auto patch = space.designer.design(request);
-        if (!patch) return std::nullopt;
-        if (!can_be_placed(setting, space.designer.run(), patch->option, static_cast<double>(start) * unit::cm,
-                           static_cast<double>(end) * unit::cm, patch->felt.installed)) {
-            return std::nullopt;
-        }
-        return patch->cost.in_cents();
+    return [&](layout::Centimetre start, layout::Centimetre end, int carrier, int first, int last) {
+        return price_at(setting, run, space, {start, end, carrier, first, last, 0});
     };
 }
 
-Patch placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const layout::Candidate& candidate, int number) {
+Patch placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
+    const auto& candidate = pick.candidate;
     const auto request = request_for(setting, run, space, candidate.start, candidate.end, candidate.carrier,
                                      candidate.first_target, candidate.last_target);
     Patch patch = *space.designer.design(request);
@@ -101,20 +107,29 @@ Patch placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const la
             patch.notes.push_back("Covers a live connection: cut it open after the cure and brush the edge.");
         }
     }
-    rig(setting, job_run, patch);
+    rig(setting, job_run, pick.way, patch);
     return patch;
 }
 
-std::vector<Patch> patches_of(Setting& setting, const std::vector<RunPlan>& runs,
-                              std::vector<std::unique_ptr<RunWorkspace>>& spaces, const Combination& combination) {
-    std::vector<Patch> patches;
+std::vector<Pick> picks_of(const std::vector<RunPlan>& runs, const Combination& combination) {
+    std::vector<Pick> picks;
     for (std::size_t r = 0; r < runs.size(); ++r) {
         const int choice = combination.choice[r];
         if (choice < 0) continue;
-        int number = 0;
         for (const int k : runs[r].solution.best[static_cast<std::size_t>(choice)].chosen) {
-            patches.push_back(placed(setting, runs[r], *spaces[r], runs[r].solution.candidates[static_cast<std::size_t>(k)], ++number));
+            picks.push_back({static_cast<int>(r), runs[r].solution.candidates[static_cast<std::size_t>(k)], 0});
         }
+    }
+    return picks;
+}
+
+std::vector<Patch> patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces, const std::vector<Pick>& picks) {
+    std::vector<Patch> patches;
+    int number = 0;
+    for (std::size_t i = 0; i < picks.size(); ++i) {
+        number = i > 0 && picks[i - 1].run == picks[i].run ? number + 1 : 1;
+        const auto r = static_cast<std::size_t>(picks[i].run);
+        patches.push_back(placed(setting, runs[r], *spaces[r], picks[i], number));
     }
     return patches;
 }
@@ -131,47 +146,160 @@ std::string spans_text(const std::vector<Patch>& patches, UnitSystem units) {
     return words;
 }
 
-/// The whole job that costs least of the k cheapest layouts, each re-priced with mixes, days, felt and kits.
-struct Best {
+/// One whole job that was looked at, and how it ranks: as few patches without a day as possible, then the net price.
+struct Trial {
     Whole whole;
-    Combination combination;
-    LayoutSummary summary;
+    std::vector<Pick> picks;
+    Money net;
+    std::pair<std::size_t, std::int64_t> rank() const { return {whole.schedule.impossible.size(), net.in_cents()}; }
 };
-Best best_whole(Setting& setting, const std::vector<RunPlan>& runs, std::vector<std::unique_ptr<RunWorkspace>>& spaces) {
+
+/// The search for the best whole job: the k cheapest layouts re-priced with mixes, days, felt and kits, and from the
+/// best of them on, other packers and other ways in for the same sleeves, as long as that makes the job cheaper. A sum
+/// over patches cannot see that two sleeves on one packer take two days.
+class WholeJobs {
+public:
+    WholeJobs(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces)
+        : setting_{setting}, runs_{runs}, spaces_{spaces} {}
+
+    Trial look(const std::vector<Pick>& picks) {
+        ++looked_;
+        Trial trial{compose(setting_, patches_of(setting_, runs_, spaces_, picks)), picks, {}};
+        trial.net = patch_net(setting_, trial.whole);
+        return trial;
+    }
+    void consider(Trial trial) {
+        if (best_ && trial.rank() >= best_->rank()) {
+            note_second(trial);
+            return;
+        }
+        if (best_) note_second(*best_);
+        best_ = std::move(trial);
+    }
+    /// Changes one sleeve's packer or way at a time; the cheaper job goes on. Ends when nothing helps any more.
+    void improve() {
+        constexpr int looks_most = 400;
+        for (bool better = true; better && looked_ < looks_most;) {
+            better = false;
+            for (std::size_t i = 0; i < best_->picks.size() && looked_ < looks_most; ++i) {
+                for (const auto& pick : alternatives(i)) {
+                    auto picks = best_->picks;
+                    picks[i] = pick;
+                    auto trial = look(picks);
+                    better = better || trial.rank() < best_->rank();
+                    consider(std::move(trial));
+                }
+            }
+        }
+    }
+    Trial& best() { return *best_; }
+    int looked() const { return looked_; }
+    const std::optional<std::pair<Money, std::string>>& second() const { return second_; }
+
+private:
+    void note_second(const Trial& trial) {
+        if (trial.whole.schedule.impossible.empty() && (!second_ || trial.net < second_->first)) {
+            second_ = {trial.net, spans_text(trial.whole.patches, setting_.job.units)};
+        }
+    }
+    /// Whether the run's sleeves keep the layout's rules with that one in place of another.
+    bool allowed(const std::vector<Pick>& picks, int run) const {
+        std::vector<layout::Candidate> sleeves;
+        for (const auto& pick : picks) {
+            if (pick.run == run) sleeves.push_back(pick.candidate);
+        }
+        const auto& planned = runs_[static_cast<std::size_t>(run)];
+        return layout::violations(planned.problem, sleeves).size() <= planned.solution.uncovered.size();
+    }
+    std::vector<Pick> alternatives(std::size_t i) const {
+        const Pick now = best_->picks[i];
+        std::vector<Pick> list{{now.run, now.candidate, now.way + 1}};
+        const auto r = static_cast<std::size_t>(now.run);
+        const auto& carriers = runs_[r].problem.carriers;
+        for (std::size_t c = 0; c < carriers.size(); ++c) {
+            Pick other = now;
+            other.candidate.carrier = static_cast<int>(c);
+            other.way = 0;
+            if (other.candidate.carrier == now.candidate.carrier) continue;
+            auto picks = best_->picks;
+            picks[i] = other;
+            if (!allowed(picks, now.run)) continue;
+            const auto price = price_at(setting_, runs_[r], *spaces_[r], other.candidate);
+            if (!price) continue;
+            other.candidate.cost = *price;
+            list.push_back(other);
+            other.way = 1;
+            list.push_back(other);
+        }
+        return list;
+    }
+
+    Setting& setting_;
+    const std::vector<RunPlan>& runs_;
+    Spaces& spaces_;
+    std::optional<Trial> best_;
+    std::optional<std::pair<Money, std::string>> second_;
+    int looked_ = 0;
+};
+
+/// Where the chosen candidates stand in the runs' lists; one that only the whole job asked for is added to its list.
+void note_chosen(std::vector<RunPlan>& runs, const std::vector<Pick>& picks) {
+    for (const auto& pick : picks) {
+        auto& run = runs[static_cast<std::size_t>(pick.run)];
+        auto& list = run.solution.candidates;
+        const auto& c = pick.candidate;
+        auto place = std::find_if(list.begin(), list.end(), [&](const layout::Candidate& other) {
+            return other.start == c.start && other.end == c.end && other.carrier == c.carrier;
+        });
+        if (place == list.end()) place = list.insert(list.end(), c);
+        run.chosen.push_back(static_cast<int>(place - list.begin()));
+    }
+}
+
+Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
     std::vector<std::vector<std::int64_t>> lists;
-    for (const auto& run : runs) {
+    for (const auto& run : plan.runs) {
         auto& list = lists.emplace_back();
         for (const auto& layout : run.solution.best) list.push_back(layout.cost);
     }
-    std::optional<Best> best;
-    std::optional<std::pair<Money, std::string>> second;
-    Money best_net;
     const auto combinations = cheapest_sums(lists, setting.options.k_best);
-    for (const auto& combination : combinations) {
-        auto whole = compose(setting, patches_of(setting, runs, spaces, combination));
-        const Money net = patch_net(setting, whole);
-        const auto cost = [](const Whole& w) { return w.schedule.impossible.size(); };
-        const bool wins = !best || std::pair{cost(whole), net.in_cents()} < std::pair{cost(best->whole), best_net.in_cents()};
-        if (wins) {
-            if (best) second = {best_net, spans_text(best->whole.patches, setting.job.units)};
-            best = Best{std::move(whole), combination, {}};
-            best_net = net;
-        } else if (!second || net < second->first) {
-            second = {net, spans_text(whole.patches, setting.job.units)};
+    WholeJobs jobs{setting, plan.runs, spaces};
+    for (const auto& combination : combinations) jobs.consider(jobs.look(picks_of(plan.runs, combination)));
+    const auto& schedule = jobs.best().whole.schedule;
+    if (schedule.days.size() > 1 || !schedule.impossible.empty()) jobs.improve();
+
+    auto& best = jobs.best();
+    // Patches that no day can hold are left out, said so, and the rest is planned without them.
+    if (const auto impossible = best.whole.schedule.impossible; !impossible.empty()) {
+        const auto why = best.whole.schedule.why_impossible;
+        std::vector<std::string> ids;
+        for (const int p : impossible) ids.push_back(best.whole.patches[static_cast<std::size_t>(p)].id);
+        std::vector<Pick> kept;
+        const auto all = patches_of(setting, plan.runs, spaces, best.picks);
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            if (std::find(ids.begin(), ids.end(), all[i].id) == ids.end()) kept.push_back(best.picks[i]);
+            else plan.runs[static_cast<std::size_t>(all[i].run)].no_day = true;
         }
+        const auto warnings = why;
+        best = jobs.look(kept);
+        best.whole.warnings.insert(best.whole.warnings.end(), warnings.begin(), warnings.end());
     }
-    auto& summary = best->summary;
-    summary.cost = Money::cents(best->combination.cost, setting.yard.rates.currency);
-    summary.repriced = static_cast<int>(combinations.size());
-    summary.proven_optimal = best->combination.choice == combinations.front().choice &&
-                             std::all_of(runs.begin(), runs.end(), [](const RunPlan& r) { return r.solution.proven_optimal; });
-    if (second) {
-        summary.second_best = second->first;
-        const Money more = second->first - best_net;
-        summary.difference = fmt::format("Best of {} whole jobs. The next best costs {}: {}.", combinations.size(),
-                                         more.is_zero() ? "the same" : format(more) + " more", second->second);
+    auto& summary = plan.layout;
+    summary.cost = Money::cents(0, setting.yard.rates.currency);
+    for (const auto& pick : best.picks) summary.cost += Money::cents(pick.candidate.cost, setting.yard.rates.currency);
+    summary.repriced = jobs.looked();
+    summary.proven_optimal = !best.picks.empty() && summary.cost.in_cents() == combinations.front().cost &&
+                             std::all_of(plan.runs.begin(), plan.runs.end(), [](const RunPlan& r) {
+                                 return r.problem.targets.empty() || r.solution.proven_optimal;
+                             });
+    if (jobs.second()) {
+        const Money more = jobs.second()->first - best.net;
+        summary.second_best = jobs.second()->first;
+        summary.difference = fmt::format("Best of {} whole jobs. The next best costs {}: {}.", jobs.looked(),
+                                         more.is_zero() ? "the same" : format(more) + " more", jobs.second()->second);
     }
-    return std::move(*best);
+    note_chosen(plan.runs, best.picks);
+    return std::move(best.whole);
 }
 
 }  // namespace
@@ -179,7 +307,7 @@ Best best_whole(Setting& setting, const std::vector<RunPlan>& runs, std::vector<
 Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options) {
     Setting setting{job, yard, options};
     Plan plan;
-    std::vector<std::unique_ptr<RunWorkspace>> spaces;
+    Spaces spaces;
     for (std::size_t r = 0; r < job.runs.size(); ++r) {
         auto& space = *spaces.emplace_back(std::make_unique<RunWorkspace>(setting, static_cast<int>(r)));
         RunPlan run;
@@ -200,10 +328,7 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         run.unanswered = obstacle_words(setting, space.designer, space.rules, run.solution.obstacles);
         plan.runs.push_back(std::move(run));
     }
-    auto best = best_whole(setting, plan.runs, spaces);
-    for (std::size_t r = 0; r < plan.runs.size(); ++r) plan.runs[r].chosen = best.combination.choice[r];
-    plan.layout = std::move(best.summary);
-    finish(setting, std::move(best.whole), plan);
+    finish(setting, best_whole(setting, plan, spaces), plan);
     return plan;
 }
 

@@ -1,16 +1,13 @@
 #include "mixes.hpp"
 
-#include <algorithm>
 #include <map>
+#include <string>
 
 namespace patchwright::plan {
 namespace {
 
-/// Share of a wet-out after which the resin has left the pot: mixing and spreading come first, rolling after.
-/// Common practice, no source.
-constexpr double poured_share = 0.5;
-
-resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches, std::size_t i, bool share) {
+resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches, std::size_t i, bool share,
+                       std::map<std::string, int>& groups) {
     const auto& p = patches[i];
     const auto& d = setting.yard.durations;
     resin::Portion portion;
@@ -22,9 +19,8 @@ resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches
     portion.crease = d.crease.likely;
     portion.inflate_by = p.cure.sheet.inflate_by;
     portion.crease_by = p.cure.sheet.crease_by;
-    // Only sleeves that go in from one access are near enough to the mixing table to share a pot.
-    const bool far_end = p.rigging.from == setting.job.runs[static_cast<std::size_t>(p.run)].to;
-    portion.group = share ? 2 * p.run + (far_end ? 1 : 0) : static_cast<int>(i);
+    // Only sleeves that go in at one access are near enough to the mixing table to share a pot.
+    portion.group = share ? groups.emplace(p.rigging.from, static_cast<int>(groups.size())).first->second : static_cast<int>(i);
     portion.packer_count = p.option.packer.count;
     return portion;
 }
@@ -33,9 +29,9 @@ resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches
 
 Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share) {
     std::map<int, std::vector<resin::Portion>> by_resin;
-    std::map<std::string, int> packer_kinds;
+    std::map<std::string, int> packer_kinds, groups;
     for (std::size_t i = 0; i < patches.size(); ++i) {
-        auto p = portion(setting, patches, i, share);
+        auto p = portion(setting, patches, i, share, groups);
         p.packer = packer_kinds.emplace(patches[i].option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
         by_resin[patches[i].resin].push_back(std::move(p));
     }

@@ -5,6 +5,10 @@
 
 namespace patchwright::plan {
 
+/// Share of a wet-out after which the resin has left the pot: mixing and spreading come first, rolling after.
+/// Common practice, no source.
+inline constexpr double poured_share = 0.5;
+
 /// The mixes of a set of patches: one plan per resin.
 struct Mixes {
     struct One {

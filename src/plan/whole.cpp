@@ -38,8 +38,10 @@ bool better(const Timed& a, const Timed& b) {
 
 /// The patches in order of work, with everything that counts them renumbered.
 void reorder(std::vector<Patch>& patches, Timed& t) {
-    const auto& order = t.schedule.order;
-    if (order.size() != patches.size()) return;
+    auto order = t.schedule.order;
+    for (std::size_t i = 0; i < patches.size(); ++i) {  // what no day can hold comes last
+        if (std::find(order.begin(), order.end(), static_cast<int>(i)) == order.end()) order.push_back(static_cast<int>(i));
+    }
     std::vector<int> new_place(patches.size());
     std::vector<Patch> sorted;
     std::vector<schedule::PatchWork> work;
@@ -61,6 +63,7 @@ void reorder(std::vector<Patch>& patches, Timed& t) {
             if (task.patch) task.patch = new_place[static_cast<std::size_t>(*task.patch)];
         }
     }
+    for (auto& item : work) renumber(item.after);
     renumber(t.schedule.impossible);
     renumber(t.schedule.order);
     patches = std::move(sorted);

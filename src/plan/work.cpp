@@ -57,6 +57,11 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     work.let_down = minutes_up(d.let_down.likely);
     work.re_survey = minutes_up(d.re_survey.likely);
     work.reopen = minutes_up(static_cast<double>(p.reopened.size()) * d.reopen.likely);
+    work.pour = minutes_up(poured_share * p.conditions.wet_out);
+    work.wet_out_low = minutes_up(d.wet_out.low + metres * d.wet_out_per_m.low);
+    work.load_low = minutes_up(d.load.low);
+    work.position_low = minutes_up(d.position.low);
+    work.inflate_low = minutes_up(d.inflate.low);
     work.wet_out_high = minutes_up(d.wet_out.high + metres * d.wet_out_per_m.high);
     work.load_high = minutes_up(d.load.high);
     work.position_high = minutes_up(d.position.high);
@@ -65,10 +70,39 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     work.inflate_by = minutes_down(p.cure.sheet.inflate_by);
     work.crease_by = minutes_down(p.cure.sheet.crease_by);
     work.mix_to_let_down = minutes_up(p.cure.sheet.let_down);
-    work.at_start = p.start.in(unit::m);
-    work.at_end = p.end.in(unit::m);
+    const Length tail = packer::tail(p.option, p.length());
+    work.at_start = (p.start - tail).in(unit::m);
+    work.at_end = (p.end + tail).in(unit::m);
     work.from_far_end = p.rigging.from == run.to;
     return work;
+}
+
+}  // namespace
+
+namespace {
+
+/// Does the way of `p` to its place lead past `q` on the same run?
+bool passes(const Setting& setting, const Patch& p, const Patch& q) {
+    if (p.run != q.run) return false;
+    const bool from_far_end = p.rigging.from == setting.job.runs[static_cast<std::size_t>(p.run)].to;
+    return from_far_end ? q.start >= p.end : q.end <= p.start;
+}
+
+/// What must be let down before patch `i` is wet out: patches behind the narrower pipe that it leaves, and, where two
+/// sleeves lap, the one further down the flow (from the run's `from` to its `to`), so that no ledge faces the water.
+std::vector<int> waits_for(const Setting& setting, const std::vector<Patch>& patches, std::size_t i) {
+    const auto& q = patches[i];
+    std::vector<int> after;
+    for (std::size_t k = 0; k < patches.size(); ++k) {
+        const auto& p = patches[k];
+        if (k == i || p.run != q.run) continue;
+        const Length left = q.bore - 2.0 * q.felt.installed;
+        const bool blocks = passes(setting, p, q) &&
+                            packer::least_bore(p.option.packer, p.felt.installed, setting.yard.limits) > left;
+        const bool laps_downstream = q.start < p.start && p.start < q.end;
+        if (blocks || laps_downstream) after.push_back(static_cast<int>(k));
+    }
+    return after;
 }
 
 }  // namespace
@@ -101,6 +135,7 @@ schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& pat
         item.packer = packer->second;
         work.patches.push_back(std::move(item));
     }
+    for (std::size_t i = 0; i < patches.size(); ++i) work.patches[i].after = waits_for(setting, patches, i);
     for (const auto& mix : mixes.mixes) {
         for (const int patch : mix.batch.patches) {
             work.patches[static_cast<std::size_t>(patch)].batch = static_cast<int>(work.batches.size());

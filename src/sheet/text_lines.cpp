@@ -106,10 +106,11 @@ std::vector<std::string> table_lines(const Table& table, std::size_t width) {
     }
     const std::size_t gaps = count > 0 ? 2 * (count - 1) : 0;
     const auto total = [&] { return std::accumulate(widths.begin(), widths.end(), gaps); };
+    // The widest column gives way first, letter by letter, so that two long columns end up alike.
     while (total() > width) {
         auto widest = std::max_element(widths.begin(), widths.end());
         if (*widest <= 6) break;
-        *widest -= std::min(*widest - 6, total() - width);
+        --*widest;
     }
     std::vector<std::string> lines;
     const auto put = [&](const std::vector<std::string>& cells) {

@@ -176,9 +176,7 @@ Json layout_candidates(const Context& c) {
                                           {"defects", std::move(defects)},
                                           {"cost", decimal_text(Money::cents(candidate.cost, c.yard->rates.currency))}});
         }
-        if (run.chosen >= 0) {
-            for (const int k : run.solution.best[static_cast<std::size_t>(run.chosen)].chosen) json["chosen"].push_back(base + k);
-        }
+        for (const int k : run.chosen) json["chosen"].push_back(base + k);
     }
     if (!c.plan->runs.empty()) {
         json["gap_m"] = tidy(c.plan->runs.front().problem.gap / 100.0);

@@ -45,7 +45,8 @@ struct RunPlan {
     layout::Solution solution;
     std::vector<int> target_defects;           ///< target to place in Run::defects
     std::vector<std::string> carrier_packers;  ///< carrier to packer id
-    int chosen = -1;                           ///< place in solution.best; -1: nothing to patch
+    std::vector<int> chosen;                   ///< places in solution.candidates, by start
+    bool no_day = false;                       ///< some patch of it found no day that holds it
     std::vector<std::string> unanswered;  ///< per uncovered defect: what stands in the way, what would lift it
 };
 
