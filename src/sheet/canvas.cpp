@@ -32,12 +32,13 @@ Span text_span(const Flag& flag, double size) {
     return flag.left ? Span{flag.x - wide, flag.x} : Span{flag.x, flag.x + wide};
 }
 
-bool fits(const Flag& flag, const std::vector<Flag>& placed, double size, double left, double right) {
+bool fits(const Flag& flag, const std::vector<Flag>& placed, double size, double left, double right, bool strict) {
     const auto mine = text_span(flag, size);
     if (mine.from < left - 1e-9 || mine.to > right + 1e-9) return false;
     return std::none_of(placed.begin(), placed.end(), [&](const Flag& other) {
         const auto theirs = text_span(other, size);
         if (other.lane == flag.lane && mine.from < theirs.to + 0.8 && theirs.from < mine.to + 0.8) return true;
+        if (!strict) return false;
         if (other.lane < flag.lane && flag.x > theirs.from - 0.5 && flag.x < theirs.to + 0.3) return true;
         return other.lane > flag.lane && other.x > mine.from - 0.5 && other.x < mine.to + 0.3;
     });
@@ -59,21 +60,25 @@ double label_width(std::string_view utf8, double size, bool bold) {
 }
 
 int arrange(std::vector<Flag>& flags, double size, double left, double right) {
+    // From right to left with the text to the right of its pole: each then finds a lane above what it would cross.
+    // Where texts turn left at the edge two can shut each other out; then a pole may pass behind a text, on its plate.
     std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) { return a.x > b.x; });
+    constexpr int most_lanes = 30;
     std::vector<Flag> placed;
     int lanes = 0;
-    for (auto& flag : flags) {
-        bool done = false;
-        for (flag.lane = 0; !done; ++flag.lane) {
-            for (const bool to_left : {false, true}) {
+    const auto find_place = [&](Flag& flag, bool strict) {
+        for (const bool to_left : {false, true}) {
+            for (flag.lane = 0; flag.lane < most_lanes; ++flag.lane) {
                 flag.left = to_left;
-                // A text wider than the room stands where it begins; it is alone in its lane.
-                const bool too_wide = flag.lane > 60;
-                if (!too_wide && !fits(flag, placed, size, left, right)) continue;
-                done = true;
-                break;
+                if (fits(flag, placed, size, left, right, strict)) return true;
             }
-            if (done) break;
+        }
+        return false;
+    };
+    for (auto& flag : flags) {
+        if (!find_place(flag, true) && !find_place(flag, false)) {  // wider than the room: alone in a lane of its own
+            flag.lane = lanes;
+            flag.left = false;
         }
         lanes = std::max(lanes, flag.lane + 1);
         placed.push_back(flag);
@@ -128,7 +133,11 @@ void Canvas::flags(const std::vector<Flag>& flags, double strip_y, bool upwards,
         const double top = upwards ? strip_y - away : strip_y + away;
         const double base = upwards ? top + size * 0.75 : top;
         line({flag.x, strip_y}, {flag.x, upwards ? top : base}, 0.18, Ink::dark);
-        text({flag.left ? flag.x - 0.8 : flag.x + 0.8, base}, flag.text, size, flag.left ? 1 : -1, flag.bold);
+    }
+    for (const auto& flag : flags) {
+        const double away = (static_cast<double>(flag.lane) + 1.0) * lane;
+        const double base = upwards ? strip_y - away + size * 0.75 : strip_y + away;
+        text({flag.left ? flag.x - 0.8 : flag.x + 0.8, base}, flag.text, size, flag.left ? 1 : -1, flag.bold, true);
     }
 }
 

@@ -24,19 +24,22 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)];
     const auto& site = c.job->site;
     Fields plan;
+    plan.columns = 4;
     plan.fields = {
-        {"Job", fmt::format("{} {}", c.job->reference, c.job->title), Emphasis::strong},
-        {"Day", fmt::format("{} ({} of {})", day_name(c, day), day + 1, c.plan->schedule.days.size()), Emphasis::strong},
         {"Leave the yard", format(site.start), Emphasis::arm},
         {"Back by plan", clock_text(tasks.finish), Emphasis::arm},
         {"Air, reckoned with", show(c, Show::temperature, *site.air_temperature)},
         {"Day must end by", format(site.finish)},
     };
+    plan.fields.push_back({"Job", fmt::format("{} {}", c.job->reference, c.job->title), Emphasis::strong});
+    plan.fields.push_back({"Day", fmt::format("{} ({} of {})", day_name(c, day), day + 1, c.plan->schedule.days.size()),
+                           Emphasis::strong});
     if (!c.job->customer.site_address.empty()) plan.fields.push_back({"Site", c.job->customer.site_address});
     sheet.blocks.push_back({plan});
     Fields blanks;
-    blanks.columns = 3;
-    for (const char* label : {"Crew", "Vehicle", "Weather", "Left yard", "On site", "Back", "Air temp.", "Resin temp.", "Gas test"}) {
+    blanks.columns = 5;
+    for (const char* label : {"Crew", "Vehicle", "Weather", "Left yard", "On site", "Back", "Air temp.", "Resin temp.",
+                              "Pipe temp.", "Gas test"}) {
         blanks.fields.push_back({label, "", Emphasis::normal, true});
     }
     sheet.blocks.push_back({blanks});
@@ -58,11 +61,12 @@ void add_order(const Context& c, int day, Sheet& sheet) {
         if (task.critical) what += " *";
         table.rows.push_back({clock_text(task.start), clock_text(task.finish), what, where, ""});
     }
+    table.side_by_side = table.rows.size() > 36 ? 4 : table.rows.size() > 8 ? 3 : 1;
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(paragraph(
-        fmt::format("* on the critical chain: a minute lost here is a minute later home. {}",
-                    c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
-                                                    : "A better order may exist (not proven).")));
+    sheet.blocks.push_back(
+        paragraph(fmt::format("* on the critical chain: a minute lost here is a minute later home. {}",
+                              c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
+                                                              : "A better order may exist (not proven).")));
     auto picture = std::make_shared<Drawing>(draw_day(c, day));
     sheet.blocks.push_back({Picture{std::move(picture), day_chart(c, day)}});
 }
@@ -78,25 +82,29 @@ void add_water(const Context& c, int day, Sheet& sheet) {
     if (runs.empty()) return;
     sheet.blocks.push_back(heading("Water and flow"));
     Bullets list;
-    list.items.push_back(fmt::format(
-        "Occupier's notice: no water, no toilet, no washing machine from {} until the crew says so, {} at the earliest.",
-        clock_text(from), clock_text(to)));
+    list.items.push_back(
+        fmt::format("Occupier's notice: no water, no toilet, no washing machine from {} until the crew says so, {} at "
+                    "the earliest.",
+                    clock_text(from), clock_text(to)));
     for (const auto& flow : c.plan->flows) {
         if (!runs.count(flow.run)) continue;
         const auto& run = c.job->runs[static_cast<std::size_t>(flow.run)];
         if (!flow.known) {
-            list.items.push_back(fmt::format(
-                "Run {}: no flow data. Before mixing, watch the inflow for ten minutes and write it down: ______ l/s. Room "
-                "upstream: ______ l. The pipe is blocked for up to {}.",
-                run.id, show(c, Show::span, flow.blocked)));
+            list.items.push_back(
+                fmt::format("Run {}: no flow data. Before mixing, watch the inflow for ten minutes and write it down: "
+                            "______ l/s. Room "
+                            "upstream: ______ l. The pipe is blocked for up to {}.",
+                            run.id, show(c, Show::span, flow.blocked)));
         } else if (flow.verdict.holds) {
-            list.items.push_back(fmt::format("Run {}: blocked up to {}; the room upstream fills in {}. Holds, if the inflow stays.",
-                                             run.id, show(c, Show::span, flow.blocked), show(c, Show::span, flow.verdict.fills_in)));
+            list.items.push_back(
+                fmt::format("Run {}: blocked up to {}; the room upstream fills in {}. Holds, if the inflow stays.",
+                            run.id, show(c, Show::span, flow.blocked), show(c, Show::span, flow.verdict.fills_in)));
         } else {
-            list.items.push_back(fmt::format(
-                "Run {}: blocked up to {}, but the room upstream fills in {}. Pump round it: {} at least, with a standby pump.",
-                run.id, show(c, Show::span, flow.blocked), show(c, Show::span, flow.verdict.fills_in),
-                show(c, Show::flow, flow.verdict.pump)));
+            list.items.push_back(
+                fmt::format("Run {}: blocked up to {}, but the room upstream fills in {}. Pump round it: {} at least, "
+                            "with a standby pump.",
+                            run.id, show(c, Show::span, flow.blocked), show(c, Show::span, flow.verdict.fills_in),
+                            show(c, Show::flow, flow.verdict.pump)));
         }
     }
     sheet.blocks.push_back({list});
@@ -112,13 +120,15 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
         for (const int p : batch.batch.patches) {
             ids += (ids.empty() ? "" : ", ") + c.plan->patches[static_cast<std::size_t>(p)].id;
         }
-        table.rows.push_back({batch.id, format(batch.mix_at), ids, c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
-                              show(c, Show::scale_mass, batch.batch.part_a), show(c, Show::scale_mass, batch.batch.part_b),
-                              latest(c, batch.batch.pour_by)});
+        table.rows.push_back({batch.id, format(batch.mix_at), ids,
+                              c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
+                              show(c, Show::scale_mass, batch.batch.part_a),
+                              show(c, Show::scale_mass, batch.batch.part_b), latest(c, batch.batch.pour_by)});
     }
     if (table.rows.empty()) return;
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(paragraph("The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only."));
+    sheet.blocks.push_back(
+        paragraph("The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only."));
 }
 
 void add_findings(const Context& c, Sheet& sheet) {
@@ -126,8 +136,9 @@ void add_findings(const Context& c, Sheet& sheet) {
     for (const auto& run : c.plan->runs) {
         for (const auto& verdict : run.verdicts) {
             if (survey::wants_patch(verdict.judgement.verdict)) continue;
-            other.items.push_back(fmt::format("{}: {}. {}", verdict.defect, survey::word(verdict.judgement.verdict),
-                                              verdict.judgement.reasons.empty() ? "" : verdict.judgement.reasons.front()));
+            other.items.push_back(
+                fmt::format("{}: {}. {}", verdict.defect, survey::word(verdict.judgement.verdict),
+                            verdict.judgement.reasons.empty() ? "" : verdict.judgement.reasons.front()));
         }
         for (const auto& words : run.unanswered) other.items.push_back("No patch. " + words);
     }
@@ -139,7 +150,8 @@ void add_findings(const Context& c, Sheet& sheet) {
 void add_cautions(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back(heading("Cautions for this job"));
     for (const auto* caution : c.plan->cautions) {
-        sheet.blocks.push_back({Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
+        sheet.blocks.push_back(
+            {Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
     }
 }
 
@@ -150,22 +162,47 @@ void add_abort(Sheet& sheet) {
     table.columns = {{"What"}, {"Do"}};
     table.rows = {
         {"Late: the inflate-by time passes and the sleeve is not in place",
-         "Do not inflate. Pull the packer out now, strip the felt in the open, spread leftover resin thin outside. Clean the "
+         "Do not inflate. Pull the packer out now, strip the felt in the open, spread leftover resin thin outside. "
+         "Clean the "
          "packer before it sets. Mix afresh."},
         {"Bladder leaks or pressure falls",
-         "Before the crease-by time: let down, pull out, strip. After it: hold the pressure with the compressor and relief valve, do not "
+         "Before the crease-by time: let down, pull out, strip. After it: hold the pressure with the compressor and "
+         "relief valve, do not "
          "raise it above the set figure, stand clear of the pipe's line."},
         {"Packer stuck after let-down",
-         "Vent fully, open the valve and wait until the bladder has shrunk. Pull steadily by hand from both ends in turn, never by "
+         "Vent fully, open the valve and wait until the bladder has shrunk. Pull steadily by hand from both ends in "
+         "turn, never by "
          "vehicle. If it does not come: stop, ring the office. Do not cut air lines under pressure."},
         {"Power or compressor lost",
-         "Shut the valve at the packer. Read the gauge each five minutes. Falling below the least pressure before gel: let down, pull "
+         "Shut the valve at the packer. Read the gauge each five minutes. Falling below the least pressure before gel: "
+         "let down, pull "
          "out. After gel: hold."},
-        {"Water backs up", "Start the pump. If it rises still: before gel let down and pull out; after gel keep pumping and hold."},
-        {"Someone feels unwell, or the gas alarm sounds", "Out and away from the opening, air on, call for help. Nobody goes in after."},
+        {"Water backs up",
+         "Start the pump. If it rises still: before gel let down and pull out; after gel keep pumping and hold."},
+        {"Someone feels unwell, or the gas alarm sounds",
+         "Out and away from the opening, air on, call for help. Nobody goes in after."},
     };
     card.blocks.push_back({table});
     sheet.blocks.push_back({card});
+}
+
+void add_remarks(const Context& c, Sheet& sheet) {
+    add_findings(c, sheet);
+    add_doubts(c, sheet);
+}
+
+/// Two cards a row, four a page; the tables for what is measured on site under the last ones.
+void add_cards(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
+    sheet.blocks.push_back({PageBreak{}});
+    if (patches.size() == 1) sheet.blocks.push_back(patch_card(c, patches.front()));
+    for (std::size_t i = 0; patches.size() > 1 && i < patches.size(); i += 2) {
+        if (i > 0 && i % 4 == 0) sheet.blocks.push_back({PageBreak{}});
+        Columns row;
+        for (std::size_t k = i; k < std::min(i + 2, patches.size()); ++k)
+            row.columns.push_back({patch_card(c, patches[k])});
+        sheet.blocks.push_back({std::move(row)});
+    }
+    add_site_tables(c, patches, sheet);
 }
 
 }  // namespace
@@ -181,19 +218,26 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
         sheet.reference = c.job->reference;
         sheet.subject = day_name(c, d);
         if (c.yard->demonstration) {
-            sheet.banners.push_back("Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
+            sheet.banners.push_back(
+                "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
         }
+        sheet.compact = true;
+        const auto patches = patches_of(c, d);
         add_header(c, d, sheet);
         add_water(c, d, sheet);
-        add_load_list(c, patches_of(c, d), sheet);
+        add_load_list(c, patches, sheet);
         add_mixes(c, d, sheet);
         add_order(c, d, sheet);
-        add_findings(c, sheet);
+        // What does not fit the back: with three or four cards there is no room beside them.
+        const bool crowded_back = patches.size() > 2;
+        if (crowded_back) add_abort(sheet);
         add_cautions(c, sheet);
-        add_doubts(c, sheet);
-        sheet.blocks.push_back({PageBreak{}});
-        for (const auto i : patches_of(c, d)) sheet.blocks.push_back(patch_card(c, i));
-        add_abort(sheet);
+        if (crowded_back) add_remarks(c, sheet);
+        add_cards(c, patches, sheet);
+        if (!crowded_back) {
+            add_abort(sheet);
+            add_remarks(c, sheet);
+        }
         sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
         sheets.push_back(std::move(sheet));
     }

@@ -11,7 +11,7 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double left = 16.0, right = 176.0, top = 24.0, bottom = 84.0, paper_width = 182.0;
+constexpr double left = 16.0, right = 176.0, top = 20.0, bottom = 80.0, paper_width = 182.0;
 
 struct Axes {
     double minutes = 60;
@@ -70,13 +70,13 @@ Drawing draw_cure(const Context& c, int patch) {
         return canvas.take();
     }
     const cure::Model model{resin};
-    const auto expected = model.curve(p.sleeve, p.surroundings, p.conditions, c.yard->limits, cure::Side::likely);
+    const auto expected = model.curve(p.sleeve, p.surroundings, p.conditions, c.yard->limits, cure::Side::late);
     auto cold = p.conditions;
     const auto* row = p.tables.let_down.empty() ? nullptr : &p.tables.let_down.front();
     std::vector<cure::CurvePoint> coldest;
     if (row != nullptr && row->pipe < *p.conditions.pipe) {
         cold.pipe.value = row->pipe;
-        coldest = model.curve(p.sleeve, p.surroundings, cold, c.yard->limits, cure::Side::likely);
+        coldest = model.curve(p.sleeve, p.surroundings, cold, c.yard->limits, cure::Side::late);
     }
     Axes axes;
     axes.minutes = 1.12 * p.cure.sheet.let_down.in(unit::minute);
@@ -147,7 +147,8 @@ Drawing draw_cure(const Context& c, int patch) {
     }
     entry("working time, safe side",
           [&](double a, double b) { canvas.rectangle(a, b - 1.4, 7, 2.8, hatched(Hatch::dots, Ink::mid, 0.2)); });
-    canvas.text({left, key + 5.2}, "Curves are the likely course; the times on the flags are on the safe side.", 2.5);
+    canvas.text({left, key + 5.2},
+                "Curves and let-down: the slow side of the fit. Inflate-by and working time: the fast side.", 2.5);
     canvas.set_height(key + 7.0);
     return canvas.take();
 }

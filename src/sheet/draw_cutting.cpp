@@ -32,18 +32,20 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
     const double shown = goes_on ? used * 1.06 + 20.0 : stock.length;
     const double scale = std::min({(right - left) / shown, 34.0 / stock.width, 0.16});
     const double length = shown * scale, width = stock.width * scale;
-    canvas.text(
-        {0, y + 3.0},
-        fmt::format("{}: {}{}", stock.name, size_words(c, stock.length, stock.width), stock.owned ? ", ours" : ""), 2.7,
-        -1, true);
+    canvas.text({0, y + 3.0},
+                fmt::format("{}: {}{}", stock.name.substr(0, stock.name.find(' ')),
+                            size_words(c, stock.length, stock.width), stock.owned ? ", ours" : ""),
+                2.7, -1, true);
     y += 4.6;
     if (goes_on) {
         std::vector<Point> outline{{left, y}, {left + length, y}};
         for (int i = 1; i < 8; ++i) outline.push_back({left + length + (i % 2 != 0 ? 1.6 : 0.0), y + width * i / 8.0});
         outline.insert(outline.end(), {{left + length, y + width}, {left, y + width}});
-        canvas.polygon(std::move(outline), hatched(Hatch::slanted, Ink::light, 0.35));
+        canvas.polygon(outline, hatched(Hatch::slanted, Ink::light, 0.0));
+        canvas.polygon(std::move(outline), Polygon{.points = {}, .width = 0.35});
     } else {
-        canvas.rectangle(left, y, length, width, hatched(Hatch::slanted, Ink::light, 0.35));
+        canvas.rectangle(left, y, length, width, hatched(Hatch::slanted, Ink::light, 0.0));
+        canvas.rectangle(left, y, length, width, Polygon{.points = {}, .width = 0.35});
     }
     std::vector<std::string> small_pieces;
     for (const auto* p : here) {

@@ -64,7 +64,7 @@ void add_hours(Canvas& canvas, const Axis& axis, double top, double bottom) {
     const int hours = (axis.to - axis.from) / 60;
     const int step = hours > 14 ? 120 : 60;
     for (int minute = axis.from; minute <= axis.to; minute += 30) {
-        const bool whole = (minute - axis.from) % step == 0;
+        const bool whole = minute % step == 0;
         const double x = axis.x(minute);
         canvas.line({x, top}, {x, bottom}, whole ? 0.2 : 0.12, Ink::mid, whole ? Dash::solid : Dash::dotted);
         if (whole) canvas.text({x, top - 1.0}, clock_text(minute), 2.4, 0);

@@ -36,10 +36,7 @@ Section add_section(Canvas& canvas, const Context& c, const job::Run& run, const
     canvas.rectangle(left, s.crown, right - left, s.invert - s.crown, pipe);
     canvas.line({left - 6.0, s.ground}, {left - 6.0, s.invert}, 0.2);
     for (const double y : {s.ground, s.invert}) canvas.line({left - 6.8, y}, {left - 5.2, y}, 0.3);
-    canvas.text_upwards({left - 7.0, (s.ground + s.invert) / 2},
-                        show(c, Show::tape, run.depth).size() > 8 ? show(c, Show::run_distance, run.depth)
-                                                                  : show(c, Show::run_distance, run.depth),
-                        small);
+    canvas.text_upwards({left - 7.0, (s.ground + s.invert) / 2}, show(c, Show::run_distance, run.depth), small);
     const auto& water = *run.water_table;
     if (water && *water < run.depth) {
         const double y = s.ground + (s.invert - s.ground) * std::clamp(*water / run.depth, 0.0, 1.0);

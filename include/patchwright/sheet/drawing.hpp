@@ -4,8 +4,6 @@
 #include <variant>
 #include <vector>
 
-#include "patchwright/sheet/sheets.hpp"
-
 /// A drawing as shapes in millimetres of paper, y downwards. SVG, PNG and PDF are renderers of it.
 namespace patchwright::sheet {
 
@@ -56,6 +54,8 @@ struct Drawing {
     double width = 180, height = 80;  ///< mm
     std::vector<Shape> shapes;
 };
+
+struct Context;
 
 /// One under the other, with their titles.
 Drawing stacked(const std::vector<Drawing>& drawings);

@@ -202,8 +202,13 @@ private:
         }
     }
 
+    double head_height(const Piece& piece) const {
+        const bool repeated = piece.repeat && piece.repeat->height <= 0.4 * (bottom_ - top_);
+        return repeated ? piece.repeat->height : 0.0;
+    }
+
     void repeat_head(const Piece& piece) {
-        if (!piece.repeat || piece.repeat->height > 0.4 * (bottom_ - top_)) return;
+        if (head_height(piece) <= 0) return;
         pages_.back().push_back({*piece.repeat, y_});
         y_ += piece.repeat->height;
     }
@@ -231,7 +236,7 @@ private:
 
     /// One entry that is longer than a page, divided between its lines.
     std::vector<Piece> slices(const Piece& piece) const {
-        const double room = bottom_ - top_ - 2.0;
+        const double room = bottom_ - top_ - 2.0 - head_height(piece);
         std::vector<Piece> list(static_cast<std::size_t>(piece.height / room) + 1);
         for (std::size_t k = 0; k < list.size(); ++k) {
             const double from = static_cast<double>(k) * room;
@@ -300,7 +305,7 @@ private:
 
     Piece footer(std::size_t page) {
         Piece piece;
-        const double size = 2.6, base = 4.2;
+        const double size = 2.6, base = 4.0;
         piece.marks.push_back(RuleMark{0, 1.0, width_, 1.0, 0.25, 0.0, false});
         const auto number = fmt::format("{} of {}", page + 1, pages_.size());
         const double wide = setter_.fonts().width(number, Face::bold, size + 0.6);

@@ -6,25 +6,25 @@
 namespace patchwright::sheet {
 
 std::vector<double> share_width(std::vector<double> wanted, const std::vector<double>& least, double width) {
-    const auto total = [&] { return std::accumulate(wanted.begin(), wanted.end(), 0.0); };
-    // The widest give way first, down to their longest word; when even that is too much, below it.
-    for (const bool below_words : {false, true}) {
-        for (int guard = 0; guard < 200 && total() > width + 1e-6; ++guard) {
-            std::size_t widest = wanted.size();
-            for (std::size_t i = 0; i < wanted.size(); ++i) {
-                const double floor = below_words ? 4.0 : least[i];
-                if (wanted[i] > floor + 1e-9 && (widest == wanted.size() || wanted[i] > wanted[widest])) widest = i;
-            }
-            if (widest == wanted.size()) break;
-            // Down to the next narrower one, to its floor, or as far as needed.
-            double next = below_words ? 4.0 : least[widest];
-            for (const double other : wanted) {
-                if (other < wanted[widest] - 0.5) next = std::max(next, other);
-            }
-            wanted[widest] = std::max({next, wanted[widest] - (total() - width), wanted[widest] - 4.0});
-        }
+    const auto total = [](const std::vector<double>& list) { return std::accumulate(list.begin(), list.end(), 0.0); };
+    if (total(wanted) <= width) return wanted;
+    // All columns are cut down to one level, but none below its longest word; the level is found by halving.
+    const auto levelled = [&](double level) {
+        std::vector<double> widths(wanted.size());
+        for (std::size_t i = 0; i < wanted.size(); ++i) widths[i] = std::min(wanted[i], std::max(least[i], level));
+        return widths;
+    };
+    if (const auto words = levelled(0); total(words) > width) {  // the words themselves must be broken
+        auto widths = words;
+        for (auto& w : widths) w *= width / total(words);
+        return widths;
     }
-    return wanted;
+    double low = 0, high = width;
+    for (int i = 0; i < 40; ++i) {
+        const double middle = 0.5 * (low + high);
+        (total(levelled(middle)) <= width ? low : high) = middle;
+    }
+    return levelled(low);
 }
 
 namespace {
