@@ -1,8 +1,8 @@
 // `patchwright check`: everything wrong or doubtful in the job and yard files, nothing else.
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include "commands.hpp"
 #include "patchwright/job/read.hpp"
@@ -20,7 +20,9 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     const auto& common = options.common;
     const auto format = chosen_format(common, formats);
     std::vector<job::Diagnostic> findings;
-    const auto add = [&](const std::vector<job::Diagnostic>& list) { findings.insert(findings.end(), list.begin(), list.end()); };
+    const auto add = [&](const std::vector<job::Diagnostic>& list) {
+        findings.insert(findings.end(), list.begin(), list.end());
+    };
     auto job = job::read_job(read_all(common.job), common.job == "-" ? "standard input" : common.job);
     add(job.diagnostics);
     std::optional<job::Yard> yard;
@@ -35,7 +37,8 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
         add(job::cross_check(*job.value, *yard));
         if (!job::has_errors(findings)) {
             const auto plan = plan::make_plan(*job.value, *yard);
-            for (const auto& words : plan.warnings) findings.push_back({job::Severity::warning, common.job, 0, 0, words, "", "", ""});
+            for (const auto& words : plan.warnings)
+                findings.push_back({job::Severity::warning, common.job, 0, 0, words, "", "", ""});
             if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
         }
     }
@@ -50,9 +53,11 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
         text += job::text(d);
         text += '\n';
     }
-    const auto errors = std::count_if(findings.begin(), findings.end(), [](const auto& d) { return d.severity == job::Severity::error; });
+    const auto errors = std::count_if(findings.begin(), findings.end(),
+                                      [](const auto& d) { return d.severity == job::Severity::error; });
     const auto warnings = static_cast<std::ptrdiff_t>(findings.size()) - errors;
-    text += fmt::format("{} error{}, {} warning{}\n", errors, errors == 1 ? "" : "s", warnings, warnings == 1 ? "" : "s");
+    text +=
+        fmt::format("{} error{}, {} warning{}\n", errors, errors == 1 ? "" : "s", warnings, warnings == 1 ? "" : "s");
     if (!utf8_locale()) text = sheet::ascii(text);
     write_result(common, text);
 }

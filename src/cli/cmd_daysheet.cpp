@@ -1,8 +1,8 @@
 // `patchwright daysheet`: what the crew needs, for one day or all.
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include "commands.hpp"
 #include "patchwright/units/error.hpp"
@@ -22,10 +22,11 @@ std::optional<int> day_of(const std::string& asked, const plan::Plan& plan) {
     if (asked.empty()) return std::nullopt;
     const auto days = plan.schedule.days.size();
     for (std::size_t d = 0; d < days; ++d) {
-        if (asked == std::to_string(d + 1) || (d < plan.dates.size() && asked == format(plan.dates[d]))) return static_cast<int>(d);
+        if (asked == std::to_string(d + 1) || (d < plan.dates.size() && asked == format(plan.dates[d])))
+            return static_cast<int>(d);
     }
-    throw InputError(fmt::format("--day {}: the plan has {} day{}, give a number from 1 to {} or one of their dates", asked, days,
-                                 days == 1 ? "" : "s", days));
+    throw InputError(fmt::format("--day {}: the plan has {} day{}, give a number from 1 to {} or one of their dates",
+                                 asked, days, days == 1 ? "" : "s", days));
 }
 
 void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {

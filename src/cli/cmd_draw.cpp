@@ -1,8 +1,8 @@
 // `patchwright draw`: the run to scale and the other drawings.
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include "commands.hpp"
 #include "page_loader.hpp"
@@ -33,18 +33,25 @@ std::vector<sheet::Drawing> drawings(const DrawOptions& options, const sheet::Co
     std::vector<sheet::Drawing> list;
     if (options.what == "run") {
         for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
-            if (options.of.empty() || c.job->runs[r].id == options.of) list.push_back(sheet::draw_run(c, static_cast<int>(r)));
+            if (options.of.empty() || c.job->runs[r].id == options.of)
+                list.push_back(sheet::draw_run(c, static_cast<int>(r)));
         }
-        if (list.empty()) place_of(c.job->runs, [](const auto& r) { return r.id; }, options.of, "run");
+        if (list.empty())
+            place_of(
+                c.job->runs, [](const auto& r) { return r.id; }, options.of, "run");
     } else if (options.what == "section" || options.what == "cure") {
         for (std::size_t p = 0; p < c.plan->patches.size(); ++p) {
             if (!options.of.empty() && c.plan->patches[p].id != options.of) continue;
-            list.push_back(options.what == "cure" ? sheet::draw_cure(c, static_cast<int>(p)) : sheet::draw_section(c, static_cast<int>(p)));
+            list.push_back(options.what == "cure" ? sheet::draw_cure(c, static_cast<int>(p))
+                                                  : sheet::draw_section(c, static_cast<int>(p)));
         }
-        if (list.empty()) place_of(c.plan->patches, [](const auto& p) { return p.id; }, options.of, "patch");
+        if (list.empty())
+            place_of(
+                c.plan->patches, [](const auto& p) { return p.id; }, options.of, "patch");
     } else if (options.what == "day") {
         for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
-            if (options.of.empty() || options.of == std::to_string(d + 1)) list.push_back(sheet::draw_day(c, static_cast<int>(d)));
+            if (options.of.empty() || options.of == std::to_string(d + 1))
+                list.push_back(sheet::draw_day(c, static_cast<int>(d)));
         }
     } else if (options.what == "price") {
         list.push_back(sheet::draw_bracket(c));
@@ -85,7 +92,9 @@ void add_draw(CLI::App& app, Outcome& outcome) {
         ->check(CLI::IsMember({"run", "section", "day", "cure", "price", "felt"}));
     command->add_option("--of", options->of, "Only this run, patch or day")->type_name("ID");
     command->add_option("--dpi", options->dpi, "Dots per inch of a PNG")->check(CLI::Range(30.0, 1200.0));
-    command->footer("Examples:\n  patchwright draw job.json -o run.svg\n  patchwright draw job.json --what cure --of A-P1 -o cure.png");
+    command->footer(
+        "Examples:\n  patchwright draw job.json -o run.svg\n  patchwright draw job.json --what cure --of A-P1 -o "
+        "cure.png");
     command->callback([options, &outcome] { run_draw(*options, outcome); });
 }
 

@@ -23,7 +23,8 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));
     } else {
-        write_sheets(options.common, {options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)}, format);
+        write_sheets(options.common, {options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)},
+                     format);
     }
     outcome.status = status_of(options.common, plan);
 }
@@ -35,7 +36,8 @@ void add_quote(CLI::App& app, Outcome& outcome) {
     auto* command = app.add_subcommand("quote", "The customer's offer; with --inside the estimator's view");
     add_common(*command, options->common, formats);
     command->add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
-    command->footer("Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");
+    command->footer(
+        "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");
     command->callback([options, &outcome] { run_quote(*options, outcome); });
 }
 

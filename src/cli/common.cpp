@@ -7,9 +7,9 @@
 #include <iostream>
 #include <iterator>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <unistd.h>
+#include <CLI/CLI.hpp>
 
 #include "output.hpp"
 #include "page_loader.hpp"
@@ -42,7 +42,9 @@ void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
 }  // namespace
 
 void add_output(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
-    command.add_option("-f,--format", options.format, "Form of the result: " + joined(formats))->type_name("FORM")->check(CLI::IsMember(formats));
+    command.add_option("-f,--format", options.format, "Form of the result: " + joined(formats))
+        ->type_name("FORM")
+        ->check(CLI::IsMember(formats));
     command.add_option("-o,--output", options.output, "File to write; - is standard output")->type_name("FILE");
     command.add_flag("-q,--quiet", options.quiet, "No warnings on standard error");
     command.add_option("--color", options.color, "Bold text on a terminal: auto|always|never")
@@ -54,10 +56,14 @@ void add_common(CLI::App& command, Common& options, const std::vector<std::strin
     command.add_option("JOB", options.job, "Job file; - is standard input")->required();
     command.add_option("--yard", options.yard, "Yard file; without it the demonstration yard")->type_name("FILE");
     add_output(command, options, formats);
-    command.add_option("--units", options.units, "Units on the sheets: metric|us")->type_name("UNITS")->check(CLI::IsMember({"metric", "us"}));
+    command.add_option("--units", options.units, "Units on the sheets: metric|us")
+        ->type_name("UNITS")
+        ->check(CLI::IsMember({"metric", "us"}));
     command.add_flag("--strict", options.strict, "Exit with 4 when a defect cannot be patched or a check fails");
     if (std::find(formats.begin(), formats.end(), "pdf") != formats.end()) {
-        command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")->type_name("PAPER")->check(CLI::IsMember({"a4", "letter"}));
+        command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")
+            ->type_name("PAPER")
+            ->check(CLI::IsMember({"a4", "letter"}));
     }
 }
 
@@ -94,7 +100,9 @@ Loaded load(const Common& options) {
     print(crossed, options.quiet);
     if (job::has_errors(crossed)) throw Stop{bad_input};
     Loaded loaded{std::move(*job.value), std::move(*yard), UnitSystem::metric};
-    loaded.units = options.units.empty() ? loaded.job.units : options.units == "us" ? UnitSystem::us : UnitSystem::metric;
+    loaded.units = options.units.empty()   ? loaded.job.units
+                   : options.units == "us" ? UnitSystem::us
+                                           : UnitSystem::metric;
     loaded.job.units = loaded.units;
     return loaded;
 }
@@ -122,7 +130,8 @@ bool utf8_locale() {
     for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
         auto value = environment(name);
         if (value.empty()) continue;
-        std::transform(value.begin(), value.end(), value.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+        std::transform(value.begin(), value.end(), value.begin(),
+                       [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
         return value.find("utf-8") != std::string::npos || value.find("utf8") != std::string::npos;
     }
     return false;
@@ -164,8 +173,8 @@ std::string created(const std::optional<Date>& date) {
             const std::time_t time = static_cast<std::time_t>(seconds);
             std::tm parts{};
             gmtime_r(&time, &parts);
-            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", parts.tm_year + 1900, parts.tm_mon + 1, parts.tm_mday,
-                               parts.tm_hour, parts.tm_min, parts.tm_sec);
+            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", parts.tm_year + 1900, parts.tm_mon + 1,
+                               parts.tm_mday, parts.tm_hour, parts.tm_min, parts.tm_sec);
         }
     }
     return fmt::format("{}T00:00:00Z", date ? format(*date) : "2000-01-01");

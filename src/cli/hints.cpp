@@ -2,8 +2,8 @@
 
 #include <string_view>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include "../job/nearest.hpp"
 
@@ -27,7 +27,8 @@ std::vector<std::string> known_options(const CLI::App& app) {
 
 std::vector<std::string> known_commands(const CLI::App& app) {
     std::vector<std::string> names;
-    for (const auto* command : app.get_subcommands([](const CLI::App*) { return true; })) names.push_back(command->get_name());
+    for (const auto* command : app.get_subcommands([](const CLI::App*) { return true; }))
+        names.push_back(command->get_name());
     return names;
 }
 
@@ -62,7 +63,8 @@ std::string mistyped(const CLI::App& app, const std::vector<std::string>& argume
 
 }  // namespace
 
-std::string usage_message(const CLI::App& app, const CLI::ParseError& error, const std::vector<std::string>& arguments) {
+std::string usage_message(const CLI::App& app, const CLI::ParseError& error,
+                          const std::vector<std::string>& arguments) {
     std::string what = error.what();
     while (!what.empty() && (what.back() == '\n' || what.back() == '.')) what.pop_back();
     std::string command = "patchwright";

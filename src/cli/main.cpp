@@ -3,9 +3,9 @@
 #include <string>
 #include <vector>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <unistd.h>
+#include <CLI/CLI.hpp>
 
 #include "commands.hpp"
 #include "hints.hpp"
@@ -25,11 +25,13 @@ void add_all(CLI::App& app, cli::Outcome& outcome) {
     cli::add_draw(app, outcome);
     cli::add_why(app, outcome);
     cli::add_calc(app, outcome);
+    cli::add_completion(app, outcome);
 }
 
 int run(int argc, char** argv) {
-    CLI::App app{"Plan patch repairs of small drains: what can be patched, how, when, and what it costs beside digging.",
-                 "patchwright"};
+    CLI::App app{
+        "Plan patch repairs of small drains: what can be patched, how, when, and what it costs beside digging.",
+        "patchwright"};
     app.set_version_flag("-V,--version", std::string{"patchwright "} + version);
     app.footer(
         "Examples:\n"

@@ -19,7 +19,8 @@ const sheet::PageFunctions* open_page_maker() {
     const auto folder = program.parent_path();
     std::string reasons;
     // Beside the program in a build tree, under lib when installed.
-    for (const auto& place : {folder / PATCHWRIGHT_PAGE_FILE, folder / PATCHWRIGHT_PAGE_FROM_BIN / PATCHWRIGHT_PAGE_FILE}) {
+    for (const auto& place :
+         {folder / PATCHWRIGHT_PAGE_FILE, folder / PATCHWRIGHT_PAGE_FROM_BIN / PATCHWRIGHT_PAGE_FILE}) {
         void* object = dlopen(place.c_str(), RTLD_NOW | RTLD_LOCAL);
         if (object == nullptr) {
             reasons += fmt::format("\n  {}", dlerror());

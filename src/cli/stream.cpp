@@ -35,7 +35,8 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
         slot.good = false;
     };
     try {
-        const bool inline_job = slot.line.find_first_not_of(" \t") != std::string::npos && slot.line[slot.line.find_first_not_of(" \t")] == '{';
+        const bool inline_job = slot.line.find_first_not_of(" \t") != std::string::npos &&
+                                slot.line[slot.line.find_first_not_of(" \t")] == '{';
         const std::string name = inline_job ? "line " + std::to_string(slot.number) : slot.line;
         auto job = job::read_job(inline_job ? slot.line : read_file(slot.line), name);
         std::string errors;
@@ -47,7 +48,9 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
         add(job.diagnostics);
         if (job) add(job::cross_check(*job.value, yard));
         if (!errors.empty()) return failed_with(errors);
-        const auto units = options.units.empty() ? job.value->units : options.units == "us" ? UnitSystem::us : UnitSystem::metric;
+        const auto units = options.units.empty()   ? job.value->units
+                           : options.units == "us" ? UnitSystem::us
+                                                   : UnitSystem::metric;
         job.value->units = units;
         const auto plan = plan::make_plan(*job.value, yard);
         slot.plan = sheet::plan_json({&*job.value, &yard, &plan, units}, true);
@@ -57,7 +60,8 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
     }
 }
 
-void answer_all(std::vector<Slot>& slots, std::size_t count, unsigned threads, const job::Yard& yard, const Common& options) {
+void answer_all(std::vector<Slot>& slots, std::size_t count, unsigned threads, const job::Yard& yard,
+                const Common& options) {
     std::atomic<std::size_t> next{0};
     const auto work = [&] {
         for (std::size_t i = next++; i < count; i = next++) answer(slots[i], yard, options);
@@ -100,8 +104,10 @@ int run_stream(const Common& options, unsigned threads) {
             out += '\n';
             all_good = all_good && slots[i].good;
         }
-        if (to_file) kept += out;
-        else write_stdout(out);
+        if (to_file)
+            kept += out;
+        else
+            write_stdout(out);
     }
     if (to_file) write_file(options.output, kept);
     return options.strict && !all_good ? not_all_patched : done;

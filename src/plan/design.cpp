@@ -59,9 +59,9 @@ Money resin_money(const job::Resin& resin, Mass mass) {
 }  // namespace
 
 Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::size_t reopened) {
-    return d.cut.likely + (to_build ? d.build.likely : Duration{}) + d.bench_test.likely + d.wet_out.likely + sleeve.in(unit::m) * d.wet_out_per_m.likely +
-           d.load.likely + d.position.likely + d.inflate.likely + d.crease.likely + d.let_down.likely +
-           d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
+    return d.cut.likely + (to_build ? d.build.likely : Duration{}) + d.bench_test.likely + d.wet_out.likely +
+           sleeve.in(unit::m)*d.wet_out_per_m.likely + d.load.likely + d.position.likely + d.inflate.likely +
+           d.crease.likely + d.let_down.likely + d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
 }
 
 Duration cleaning(const job::Durations& d, const job::Run& run) {
@@ -70,7 +70,8 @@ Duration cleaning(const job::Durations& d, const job::Run& run) {
     Duration time = run.length.in(10.0 * unit::m) * d.clean_per_10_m.likely;
     for (const auto& defect : run.defects) {
         if (defect.kind != job::DefectKind::root_intrusion) continue;
-        time += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) * d.clean_roots_per_10_m.likely;
+        time += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
+                d.clean_roots_per_10_m.likely;
     }
     return time;
 }
@@ -137,7 +138,8 @@ std::vector<std::string> Designer::obstacles() const {
     }
     std::vector<std::string> reasons;
     for (const auto& [reason, count] : counts) reasons.push_back(reason);
-    std::stable_sort(reasons.begin(), reasons.end(), [&](const auto& a, const auto& b) { return counts[a] > counts[b]; });
+    std::stable_sort(reasons.begin(), reasons.end(),
+                     [&](const auto& a, const auto& b) { return counts[a] > counts[b]; });
     return reasons;
 }
 
@@ -156,7 +158,7 @@ Designer::Made Designer::make(const SleeveRequest& request) {
 
     if (auto obstacle = choose_felt(*patch, wall)) return {nullptr, *obstacle};
     Working pressing = setting_.working();
-    patch->pressure = 
+    patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
     add_pressure_figures(*patch, pressing);
@@ -207,14 +209,14 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     const Sourced<Temperature> resin_temperature =
         site.resin_temperature ? Sourced<Temperature>{*site.resin_temperature, Origin::given}
                                : Sourced<Temperature>{yard.limits.resin_temperature, Origin::yard};
-    const Sourced<Temperature> van = site.van_temperature ? Sourced<Temperature>{*site.van_temperature, Origin::given}
-                                                          : site.air_temperature;
+    const Sourced<Temperature> van =
+        site.van_temperature ? Sourced<Temperature>{*site.van_temperature, Origin::given} : site.air_temperature;
     auto& conditions = patch.conditions;
     conditions.pipe = run_.ground_temperature;
     conditions.air = site.air_temperature;
     conditions.resin = resin_temperature;
     conditions.van = van;
-    conditions.wet_out = d.wet_out.likely + patch.length().in(unit::m) * d.wet_out_per_m.likely;
+    conditions.wet_out = d.wet_out.likely + patch.length().in(unit::m)*d.wet_out_per_m.likely;
     conditions.load = d.load.likely;
     conditions.position = d.position.likely;
     conditions.inflate = d.inflate.likely;
@@ -236,7 +238,8 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
     const Duration travel = site.travel.value_or(d.travel.likely);
     const Duration rest = 2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
-                          d.let_down.likely + d.re_survey.likely + d.pack_up.likely;
+                          d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely +
+                          d.pack_up.likely;
     if (patch.cure.sheet.let_down + rest > day && !yard.limits.overnight_cure) {
         return fmt::format("{} needs {} from mixing to let-down, more than the working day leaves", resin.id,
                            format(Show::span, patch.cure.sheet.let_down, setting_.job.units));
@@ -254,8 +257,12 @@ const cure::Answer& Designer::cure_answer(Patch& patch, int resin, Working& work
     constexpr Duration time_step = 2.0 * unit::minute;
     patch.sleeve.resin_mass = std::ceil(patch.need.total / mass_step - 1e-9) * mass_step;
     patch.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
-    const CureKey key{resin, patch.sleeve.thickness.si(), patch.sleeve.resin_mass.si(), patch.conditions.wet_out.si(),
-                      patch.felt.felt, patch.bore.si()};
+    const CureKey key{resin,
+                      patch.sleeve.thickness.si(),
+                      patch.sleeve.resin_mass.si(),
+                      patch.conditions.wet_out.si(),
+                      patch.felt.felt,
+                      patch.bore.si()};
     auto place = cures_.find(key);
     if (place == cures_.end()) {
         // The fraction and density of the first sleeve stand for its class: they follow from felt and resin alone.

@@ -15,10 +15,10 @@ namespace patchwright::plan {
 /// Everything that binds a sleeve's design, apart from where it lies.
 struct SleeveRequest {
     layout::Centimetre length = 0;
-    int option = 0;                 ///< place in Setting::packers
-    bool wall_missing = false;      ///< designed as fully deteriorated
-    double ovality_percent = 0.0;   ///< of the defects inside; the run's counts when it is greater
-    bool host_cracked = false;      ///< the packer lies on cracked or holed wall: the yard's host limit counts
+    int option = 0;                ///< place in Setting::packers
+    bool wall_missing = false;     ///< designed as fully deteriorated
+    double ovality_percent = 0.0;  ///< of the defects inside; the run's counts when it is greater
+    bool host_cracked = false;     ///< the packer lies on cracked or holed wall: the yard's host limit counts
     auto operator<=>(const SleeveRequest&) const = default;
 };
 

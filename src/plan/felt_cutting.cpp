@@ -14,7 +14,7 @@ using cutting::Millimetre;
 /// Trim lost between neighbouring pieces: a scissors cut, common practice, no source.
 constexpr Millimetre kerf = 5;
 
-Millimetre mm_up(Length l) { return static_cast<Millimetre>(std::ceil(l.in(unit::mm) - 1e-6)); }
+Millimetre mm_up(Length l) { return static_cast<Millimetre>(std::ceil(l.in(unit::mm)-1e-6)); }
 Millimetre mm_down(Length l) { return static_cast<Millimetre>(std::floor(l.in(unit::mm) + 1e-6)); }
 
 Money area_money(const job::Felt& felt, Millimetre length, Millimetre width) {
@@ -29,8 +29,8 @@ std::vector<cutting::Stock> stock_of(const job::Felt& felt) {
         const auto length = mm_down(piece.length), width = mm_down(piece.width);
         const Money full = area_money(felt, length, width);
         const Money price = piece.offcut ? scaled(full, felt.offcut_value) : full;
-        stock.push_back({fmt::format("{} {} mm x {} mm", piece.offcut ? "offcut" : "roll", length, width), length, width,
-                         price.in_cents(), piece.count, piece.offcut});
+        stock.push_back({fmt::format("{} {} mm x {} mm", piece.offcut ? "offcut" : "roll", length, width), length,
+                         width, price.in_cents(), piece.count, piece.offcut});
     }
     const auto length = mm_down(felt.roll_length);
     const auto width = mm_down(felt.form == job::FeltForm::sewn_tube ? felt.flat_width : felt.roll_width);

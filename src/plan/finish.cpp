@@ -18,7 +18,8 @@ constexpr std::array airs_celsius{10.0, 15.0, 20.0, 25.0};
 constexpr std::array airs_fahrenheit{50.0, 60.0, 70.0, 80.0};
 
 template <std::size_t C, std::size_t F>
-std::vector<Temperature> points(UnitSystem units, const std::array<double, C>& celsius, const std::array<double, F>& fahrenheit) {
+std::vector<Temperature> points(UnitSystem units, const std::array<double, C>& celsius,
+                                const std::array<double, F>& fahrenheit) {
     std::vector<Temperature> list;
     if (units == UnitSystem::us) {
         for (const double f : fahrenheit) list.push_back(Temperature::fahrenheit(f));
@@ -32,8 +33,10 @@ void add_tables(Setting& setting, Patch& patch) {
     const auto& model = setting.model(patch.resin);
     const auto pipes = points(setting.job.units, pipes_celsius, pipes_fahrenheit);
     const auto airs = points(setting.job.units, airs_celsius, airs_fahrenheit);
-    patch.tables.let_down = model.let_down_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, pipes);
-    patch.tables.inflate = model.inflate_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, airs);
+    patch.tables.let_down =
+        model.let_down_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, pipes);
+    patch.tables.inflate =
+        model.inflate_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, airs);
 }
 
 void add_strength(const Setting& setting, Patch& patch) {
@@ -64,7 +67,8 @@ std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, 
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto verdict = plan.runs[r].verdicts[d].judgement.verdict;
             const bool in_patch = std::any_of(plan.patches.begin(), plan.patches.end(), [&](const Patch& p) {
-                return p.run == static_cast<int>(r) && std::find(p.defects.begin(), p.defects.end(), static_cast<int>(d)) != p.defects.end();
+                return p.run == static_cast<int>(r) &&
+                       std::find(p.defects.begin(), p.defects.end(), static_cast<int>(d)) != p.defects.end();
             });
             // What wants a patch but cannot have one must be dug as well, whichever way the rest is done.
             const bool dug_anyway = verdict == survey::Verdict::dig || (survey::wants_patch(verdict) && !in_patch);
@@ -91,7 +95,8 @@ void add_price(const Setting& setting, price::PatchWorks works, Plan& plan) {
     input.trials = setting.options.trials;
     Working working = setting.working();
     plan.offer = price::make_offer(input, working);
-    plan.figures.push_back({"price", Show::money, static_cast<double>(plan.offer.bracket.suggested.in_cents()), std::move(working)});
+    plan.figures.push_back(
+        {"price", Show::money, static_cast<double>(plan.offer.bracket.suggested.in_cents()), std::move(working)});
 }
 
 void add_cautions(const Setting& setting, Plan& plan) {
@@ -143,7 +148,8 @@ void add_warnings(const Setting& setting, Plan& plan) {
             add(fmt::format("{}: a bore of {} lies below the scope of the published standards.", p.id,
                             format(Show::tape, p.bore, setting.job.units)));
         }
-        if (p.pressure.relief_opens) add(fmt::format("{}: the relief valve opens when the shut air warms: watch the gauge.", p.id));
+        if (p.pressure.relief_opens)
+            add(fmt::format("{}: the relief valve opens when the shut air warms: watch the gauge.", p.id));
     }
     for (const auto& words : plan.offer.warnings) add(words);
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
@@ -153,7 +159,8 @@ void add_warnings(const Setting& setting, Plan& plan) {
 
 void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     Working marking = setting.working();
-    auto ways = packer::riggings(run, setting.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
+    auto ways =
+        packer::riggings(run, setting.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
     if (ways.empty()) return;
     patch.rigging = std::move(ways[static_cast<std::size_t>(way) % ways.size()]);
     patch.notes.insert(patch.notes.end(), patch.rigging.notes.begin(), patch.rigging.notes.end());

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <map>
 #include <optional>
+#include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
@@ -12,6 +13,7 @@
 #include "patchwright/plan/plan.hpp"
 #include "rules.hpp"
 #include "whole.hpp"
+#include "work.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -21,7 +23,8 @@ struct RunWorkspace {
     Designer designer;
     RunRules rules;
     packer::WallIndex walls;
-    RunWorkspace(Setting& setting, int run) : designer{setting, run}, walls{setting.job.runs[static_cast<std::size_t>(run)]} {}
+    RunWorkspace(Setting& setting, int run)
+        : designer{setting, run}, walls{setting.job.runs[static_cast<std::size_t>(run)]} {}
 };
 using Spaces = std::vector<std::unique_ptr<RunWorkspace>>;
 
@@ -48,8 +51,8 @@ void ask_for_wall(const RunPlan& run, const RunRules& rules, int first, int last
     }
 }
 
-SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunWorkspace& space, layout::Centimetre start,
-                          layout::Centimetre end, int carrier, int first, int last) {
+SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunWorkspace& space,
+                          layout::Centimetre start, layout::Centimetre end, int carrier, int first, int last) {
     SleeveRequest request;
     request.length = end - start;
     request.option = space.rules.carrier_option[static_cast<std::size_t>(carrier)];
@@ -62,7 +65,8 @@ SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunW
 }
 
 /// Price of a sleeve at a place: its design's, if it has one and a packer can be brought there and lie there.
-std::optional<layout::Cost> price_at(Setting& setting, const RunPlan& run, RunWorkspace& space, const layout::Candidate& c) {
+std::optional<layout::Cost> price_at(Setting& setting, const RunPlan& run, RunWorkspace& space,
+                                     const layout::Candidate& c) {
     const auto request = request_for(setting, run, space, c.start, c.end, c.carrier, c.first_target, c.last_target);
     const auto patch = space.designer.design(request);
     if (!patch) return std::nullopt;
@@ -123,7 +127,8 @@ std::vector<Pick> picks_of(const std::vector<RunPlan>& runs, const Combination& 
     return picks;
 }
 
-std::vector<Patch> patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces, const std::vector<Pick>& picks) {
+std::vector<Patch> patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces,
+                              const std::vector<Pick>& picks) {
     std::vector<Patch> patches;
     int number = 0;
     for (std::size_t i = 0; i < picks.size(); ++i) {
@@ -140,8 +145,9 @@ std::string spans_text(const std::vector<Patch>& patches, UnitSystem units) {
     std::sort(sorted.begin(), sorted.end(), [](const Patch* a, const Patch* b) { return a->id < b->id; });
     std::string words;
     for (const auto* p : sorted) {
-        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ", p->id, format(Show::run_distance, p->start, units),
-                             format(Show::run_distance, p->end, units), p->option.packer.id);
+        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ", p->id,
+                             format(Show::run_distance, p->start, units), format(Show::run_distance, p->end, units),
+                             p->option.packer.id);
     }
     return words;
 }
@@ -151,7 +157,10 @@ struct Trial {
     Whole whole;
     std::vector<Pick> picks;
     Money net;
-    std::pair<std::size_t, std::int64_t> rank() const { return {whole.schedule.impossible.size(), net.in_cents()}; }
+    bool no_order = false;  ///< the ways in block each other
+    std::tuple<bool, std::size_t, std::int64_t> rank() const {
+        return {no_order, whole.schedule.impossible.size(), net.in_cents()};
+    }
 };
 
 /// The search for the best whole job: the k cheapest layouts re-priced with mixes, days, felt and kits, and from the
@@ -164,7 +173,10 @@ public:
 
     Trial look(const std::vector<Pick>& picks) {
         ++looked_;
-        Trial trial{compose(setting_, patches_of(setting_, runs_, spaces_, picks)), picks, {}};
+        auto patches = patches_of(setting_, runs_, spaces_, picks);
+        Trial trial{{}, picks, {}, wait_in_circle(setting_, patches)};
+        if (trial.no_order) return trial;
+        trial.whole = compose(setting_, std::move(patches));
         trial.net = patch_net(setting_, trial.whole);
         return trial;
     }
@@ -198,7 +210,7 @@ public:
 
 private:
     void note_second(const Trial& trial) {
-        if (trial.whole.schedule.impossible.empty() && (!second_ || trial.net < second_->first)) {
+        if (!trial.no_order && trial.whole.schedule.impossible.empty() && (!second_ || trial.net < second_->first)) {
             second_ = {trial.net, spans_text(trial.whole.patches, setting_.job.units)};
         }
     }
@@ -266,7 +278,7 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
     WholeJobs jobs{setting, plan.runs, spaces};
     for (const auto& combination : combinations) jobs.consider(jobs.look(picks_of(plan.runs, combination)));
     const auto& schedule = jobs.best().whole.schedule;
-    if (schedule.days.size() > 1 || !schedule.impossible.empty()) jobs.improve();
+    if (jobs.best().no_order || schedule.days.size() > 1 || !schedule.impossible.empty()) jobs.improve();
 
     auto& best = jobs.best();
     // Patches that no day can hold are left out, said so, and the rest is planned without them.
@@ -277,8 +289,10 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
         std::vector<Pick> kept;
         const auto all = patches_of(setting, plan.runs, spaces, best.picks);
         for (std::size_t i = 0; i < all.size(); ++i) {
-            if (std::find(ids.begin(), ids.end(), all[i].id) == ids.end()) kept.push_back(best.picks[i]);
-            else plan.runs[static_cast<std::size_t>(all[i].run)].no_day = true;
+            if (std::find(ids.begin(), ids.end(), all[i].id) == ids.end())
+                kept.push_back(best.picks[i]);
+            else
+                plan.runs[static_cast<std::size_t>(all[i].run)].no_day = true;
         }
         const auto warnings = why;
         best = jobs.look(kept);
@@ -324,7 +338,8 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         }
         layout::Options search;
         search.k_best = options.k_best;
-        if (!run.problem.targets.empty()) run.solution = layout::solve(run.problem, pricer(setting, run, space), search);
+        if (!run.problem.targets.empty())
+            run.solution = layout::solve(run.problem, pricer(setting, run, space), search);
         run.unanswered = obstacle_words(setting, space.designer, space.rules, run.solution.obstacles);
         plan.runs.push_back(std::move(run));
     }

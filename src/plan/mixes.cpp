@@ -20,7 +20,8 @@ resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches
     portion.inflate_by = p.cure.sheet.inflate_by;
     portion.crease_by = p.cure.sheet.crease_by;
     // Only sleeves that go in at one access are near enough to the mixing table to share a pot.
-    portion.group = share ? groups.emplace(p.rigging.from, static_cast<int>(groups.size())).first->second : static_cast<int>(i);
+    portion.group =
+        share ? groups.emplace(p.rigging.from, static_cast<int>(groups.size())).first->second : static_cast<int>(i);
     portion.packer_count = p.option.packer.count;
     return portion;
 }
@@ -32,7 +33,8 @@ Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share
     std::map<std::string, int> packer_kinds, groups;
     for (std::size_t i = 0; i < patches.size(); ++i) {
         auto p = portion(setting, patches, i, share, groups);
-        p.packer = packer_kinds.emplace(patches[i].option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
+        p.packer =
+            packer_kinds.emplace(patches[i].option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
         by_resin[patches[i].resin].push_back(std::move(p));
     }
     Mixes result;

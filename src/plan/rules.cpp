@@ -16,7 +16,7 @@ using layout::Span;
 
 // A survey counter reads whole centimetres; the slack keeps 4.40 m from becoming 441 cm.
 Centimetre down(Length l) { return static_cast<Centimetre>(std::floor(l.in(unit::cm) + 1e-6)); }
-Centimetre up(Length l) { return static_cast<Centimetre>(std::ceil(l.in(unit::cm) - 1e-6)); }
+Centimetre up(Length l) { return static_cast<Centimetre>(std::ceil(l.in(unit::cm)-1e-6)); }
 
 Span widened(Length from, Length to, Length by, Length run_length) {
     return {down(std::max(Length{}, from - by)), up(std::min(run_length, to + by))};
@@ -45,7 +45,8 @@ void add_joint_keep_outs(const Setting& setting, const job::Run& run, std::vecto
 }
 
 std::vector<Span> merged(std::vector<Span> spans) {
-    std::sort(spans.begin(), spans.end(), [](Span a, Span b) { return a.from != b.from ? a.from < b.from : a.to < b.to; });
+    std::sort(spans.begin(), spans.end(),
+              [](Span a, Span b) { return a.from != b.from ? a.from < b.from : a.to < b.to; });
     std::vector<Span> result;
     for (const Span span : spans) {
         // Spans that only touch stay apart: an end may stand exactly between them.
@@ -114,7 +115,8 @@ std::optional<layout::Carrier> carrier(const Setting& setting, const Designer& d
             if (piece) carrier.anchors.push_back(down(fitting.at + 0.5 * unit::cm));
             continue;
         }
-        if (packer::passage(run, setting.yard.limits, fitting, packer, designer.felt_allowance(), off).may_lie_across) continue;
+        if (packer::passage(run, setting.yard.limits, fitting, packer, designer.felt_allowance(), off).may_lie_across)
+            continue;
         const auto extent = packer::extent(fitting, run);
         carrier.may_not_cross.push_back(widened(extent.from, extent.to, setting.yard.limits.tolerance, run.length));
     }
@@ -171,30 +173,47 @@ std::string lifted_by(const Setting& setting, const Designer& designer, const Ru
         setting.packers[static_cast<std::size_t>(rules.carrier_option[static_cast<std::size_t>(wanted.carrier)])];
     const auto material = job::word(option.packer.material);
     switch (obstacle.rules.front()) {
-        case layout::Rule::length: return fmt::format("A {} packer for a sleeve of {} in {} would.", material, length, bore);
-        case layout::Rule::reach: return "Access at the other end, or a packer that passes the fittings on the way, would.";
-        case layout::Rule::bend: return "A soft bladder that may lie across the bend would, or a sleeve on each side of it.";
-        case layout::Rule::connection: return "Allowing the connection to be cut open again would (\"reopening_allowed\").";
-        case layout::Rule::mouth: return fmt::format("A restraint sleeve at the mouth would, on a sleeve of {}.", length);
-        case layout::Rule::end_keep_out: return "More sound wall for the ends would: they stand on a defect, joint or fitting.";
-        case layout::Rule::gap: return "A smaller gap between neighbours would.";
+        case layout::Rule::length:
+            return fmt::format("A {} packer for a sleeve of {} in {} would.", material, length, bore);
+        case layout::Rule::reach:
+            return "Access at the other end, or a packer that passes the fittings on the way, would.";
+        case layout::Rule::bend:
+            return "A soft bladder that may lie across the bend would, or a sleeve on each side of it.";
+        case layout::Rule::connection:
+            return "Allowing the connection to be cut open again would (\"reopening_allowed\").";
+        case layout::Rule::mouth:
+            return fmt::format("A restraint sleeve at the mouth would, on a sleeve of {}.", length);
+        case layout::Rule::end_keep_out:
+            return "More sound wall for the ends would: they stand on a defect, joint or fitting.";
+        case layout::Rule::gap:
+            return "A smaller gap between neighbours would.";
         case layout::Rule::price:
-        case layout::Rule::none: return {};
+        case layout::Rule::none:
+            return {};
     }
     return {};
 }
 
 std::string rule_words(layout::Rule rule) {
     switch (rule) {
-        case layout::Rule::length: return "no packer of the yard carries a sleeve of the length needed";
-        case layout::Rule::reach: return "no packer reaches it from an access";
-        case layout::Rule::bend: return "the sleeve would lie across a fitting that its bladder may not cross";
-        case layout::Rule::connection: return "the sleeve would cover a live connection";
-        case layout::Rule::mouth: return "the packer would stick out of the pipe's mouth, where it balloons";
-        case layout::Rule::end_keep_out: return "the sleeve's ends would not stand on sound wall";
-        case layout::Rule::gap: return "there is no room between the neighbouring patches";
-        case layout::Rule::price: return "no design of felt, resin and pressure holds there";
-        case layout::Rule::none: return "several rules stand in the way at once";
+        case layout::Rule::length:
+            return "no packer of the yard carries a sleeve of the length needed";
+        case layout::Rule::reach:
+            return "no packer reaches it from an access";
+        case layout::Rule::bend:
+            return "the sleeve would lie across a fitting that its bladder may not cross";
+        case layout::Rule::connection:
+            return "the sleeve would cover a live connection";
+        case layout::Rule::mouth:
+            return "the packer would stick out of the pipe's mouth, where it balloons";
+        case layout::Rule::end_keep_out:
+            return "the sleeve's ends would not stand on sound wall";
+        case layout::Rule::gap:
+            return "there is no room between the neighbouring patches";
+        case layout::Rule::price:
+            return "no design of felt, resin and pressure holds there";
+        case layout::Rule::none:
+            return "several rules stand in the way at once";
     }
     return {};
 }
@@ -212,7 +231,8 @@ std::string sentence(std::string words) {
 }
 
 /// What stands in the way of one target, and what would lift it.
-std::string reason(const Setting& setting, const Designer& designer, const RunRules& rules, const layout::Obstacle& obstacle) {
+std::string reason(const Setting& setting, const Designer& designer, const RunRules& rules,
+                   const layout::Obstacle& obstacle) {
     if (rules.problem.carriers.empty()) {
         return fmt::format("no packer of the yard serves a bore of {} from this access.",
                            format(Show::tape, designer.run().working_bore(), setting.job.units));
@@ -237,9 +257,12 @@ std::vector<std::string> obstacle_words(const Setting& setting, const Designer& 
         const auto target = static_cast<std::size_t>(obstacle.target);
         const auto& id = designer.run().defects[static_cast<std::size_t>(rules.target_defects[target])].id;
         auto words = reason(setting, designer, rules, obstacle);
-        const auto same = std::find_if(by_reason.begin(), by_reason.end(), [&](const auto& row) { return row.first == words; });
-        if (same == by_reason.end()) by_reason.emplace_back(std::move(words), id);
-        else same->second += ", " + id;
+        const auto same =
+            std::find_if(by_reason.begin(), by_reason.end(), [&](const auto& row) { return row.first == words; });
+        if (same == by_reason.end())
+            by_reason.emplace_back(std::move(words), id);
+        else
+            same->second += ", " + id;
     }
     std::vector<std::string> lines;
     for (const auto& [words, ids] : by_reason) lines.push_back(fmt::format("{}: {}", ids, words));

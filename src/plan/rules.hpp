@@ -11,9 +11,9 @@ namespace patchwright::plan {
 /// The layout's rules for one run: which spans to cover, where ends may not lie, what each packer may reach.
 struct RunRules {
     layout::Problem problem;
-    std::vector<int> carrier_option;     ///< carrier to place in Setting::packers
-    std::vector<int> connection_fitting; ///< connection to place in Run::fittings
-    std::vector<int> target_defects;     ///< target to place in Run::defects
+    std::vector<int> carrier_option;      ///< carrier to place in Setting::packers
+    std::vector<int> connection_fitting;  ///< connection to place in Run::fittings
+    std::vector<int> target_defects;      ///< target to place in Run::defects
 };
 RunRules run_rules(const Setting& setting, const Designer& designer, const std::vector<Verdict>& verdicts);
 

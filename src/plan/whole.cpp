@@ -40,7 +40,8 @@ bool better(const Timed& a, const Timed& b) {
 void reorder(std::vector<Patch>& patches, Timed& t) {
     auto order = t.schedule.order;
     for (std::size_t i = 0; i < patches.size(); ++i) {  // what no day can hold comes last
-        if (std::find(order.begin(), order.end(), static_cast<int>(i)) == order.end()) order.push_back(static_cast<int>(i));
+        if (std::find(order.begin(), order.end(), static_cast<int>(i)) == order.end())
+            order.push_back(static_cast<int>(i));
     }
     std::vector<int> new_place(patches.size());
     std::vector<Patch> sorted;
@@ -93,9 +94,9 @@ void add_felt_money(const Setting& setting, const Whole& whole, price::PatchWork
     for (const auto& cut : whole.cutting) {
         const auto& felt = setting.yard.felts[static_cast<std::size_t>(cut.felt)];
         const Money amount = cut.cost + share_of(cut.cost, setting.yard.rates.felt_waste);
-        works.materials.push_back(
-            {fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces.size(), cut.pieces.size() == 1 ? "" : "s"),
-             1.0, "lot", amount, amount});
+        works.materials.push_back({fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces.size(),
+                                               cut.pieces.size() == 1 ? "" : "s"),
+                                   1.0, "lot", amount, amount});
     }
 }
 
@@ -104,8 +105,9 @@ void add_resin_money(const Setting& setting, const Mixes& mixes, price::PatchWor
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(opened.resin)];
         for (const auto& [mass, count] : opened.kits) {
             const Money each = resin::price_of(resin.kits, {{mass, 1}});
-            works.materials.push_back({fmt::format("Resin {}, kit of {}", resin.id, format(Show::big_mass, mass, setting.job.units)),
-                                       static_cast<double>(count), "kit", each, each * count});
+            works.materials.push_back(
+                {fmt::format("Resin {}, kit of {}", resin.id, format(Show::big_mass, mass, setting.job.units)),
+                 static_cast<double>(count), "kit", each, each * count});
         }
     }
 }
@@ -120,7 +122,8 @@ job::Spread<double> time_factor(const Setting& setting, const Whole& whole) {
         sum.high += times * task.high;
     };
     for (const auto& p : whole.patches) {
-        for (const auto* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate, &d.crease, &d.let_down, &d.re_survey}) {
+        for (const auto* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate, &d.crease,
+                                 &d.let_down, &d.re_survey}) {
             add(*task, 1.0);
         }
         add(d.wet_out_per_m, p.length().in(unit::m));
@@ -130,7 +133,8 @@ job::Spread<double> time_factor(const Setting& setting, const Whole& whole) {
         add(d.set_up, 1.0);
         add(d.survey, 1.0);
         add(d.flow_control, 1.0);
-        add(d.clean_per_10_m, d.clean_per_10_m.likely > Duration{} ? run.clean * unit::minute / d.clean_per_10_m.likely : 0.0);
+        add(d.clean_per_10_m,
+            d.clean_per_10_m.likely > Duration{} ? run.clean * unit::minute / d.clean_per_10_m.likely : 0.0);
     }
     add(d.travel, 2.0 * static_cast<double>(whole.schedule.days.size()));
     if (sum.likely <= Duration{}) return {};
@@ -156,8 +160,8 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(p.resin)];
         if (packer::contact(packer.material, resin.kind) == packer::Contact::film_needed) {
             const Length film = packer::overall_length(p.option, p.length());
-            works.materials.push_back({fmt::format("Separating film for {}", p.id), film.in(unit::m), "m", setting.yard.rates.film.amount,
-                                       cost(setting.yard.rates.film, film)});
+            works.materials.push_back({fmt::format("Separating film for {}", p.id), film.in(unit::m), "m",
+                                       setting.yard.rates.film.amount, cost(setting.yard.rates.film, film)});
         }
         auto& row = wear[packer.id];
         ++row.first;
@@ -193,7 +197,8 @@ Whole compose(Setting& setting, std::vector<Patch> patches) {
     whole.works = works_of(setting, whole, best.mixes);
     whole.warnings = best.mixes.warnings;
     whole.warnings.insert(whole.warnings.end(), whole.schedule.warnings.begin(), whole.schedule.warnings.end());
-    whole.warnings.insert(whole.warnings.end(), whole.schedule.why_impossible.begin(), whole.schedule.why_impossible.end());
+    whole.warnings.insert(whole.warnings.end(), whole.schedule.why_impossible.begin(),
+                          whole.schedule.why_impossible.end());
     return whole;
 }
 

@@ -18,11 +18,12 @@ struct Whole {
     std::vector<FlowPlan> flows;
     price::PatchWorks works;
     std::vector<std::string> warnings;
-    Money purchase;              ///< of resin kits
+    Money purchase;  ///< of resin kits
 };
 
 /// Mixes, order, cutting and the bill of what patching takes, for patches that are designed and placed.
-/// Sharing a mix and mixing each sleeve on its own are both tried; fewer days, then less purchase, then earlier home wins.
+/// Sharing a mix and mixing each sleeve on its own are both tried; fewer days, then less purchase, then earlier home
+/// wins.
 Whole compose(Setting& setting, std::vector<Patch> patches);
 
 }  // namespace patchwright::plan

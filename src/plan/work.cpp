@@ -14,7 +14,7 @@ namespace {
 
 using schedule::Minute;
 
-Minute minutes_up(Duration d) { return static_cast<Minute>(std::ceil(d.in(unit::minute) - 1e-9)); }
+Minute minutes_up(Duration d) { return static_cast<Minute>(std::ceil(d.in(unit::minute)-1e-9)); }
 Minute minutes_down(Duration d) { return static_cast<Minute>(std::floor(d.in(unit::minute) + 1e-9)); }
 
 /// Packers that are interchangeable on the clock: the built ones by id, the ones to build by their end-fitting set.
@@ -97,8 +97,8 @@ std::vector<int> waits_for(const Setting& setting, const std::vector<Patch>& pat
         const auto& p = patches[k];
         if (k == i || p.run != q.run) continue;
         const Length left = q.bore - 2.0 * q.felt.installed;
-        const bool blocks = passes(setting, p, q) &&
-                            packer::least_bore(p.option.packer, p.felt.installed, setting.yard.limits) > left;
+        const bool blocks =
+            passes(setting, p, q) && packer::least_bore(p.option.packer, p.felt.installed, setting.yard.limits) > left;
         const bool laps_downstream = q.start < p.start && p.start < q.end;
         if (blocks || laps_downstream) after.push_back(static_cast<int>(k));
     }
@@ -127,10 +127,12 @@ schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& pat
         auto item = patch_work(setting, p);
         const auto [run, new_run] = runs.emplace(p.run, static_cast<int>(work.runs.size()));
         if (new_run) {
-            work.runs.push_back(run_work(setting, setting.job.runs[static_cast<std::size_t>(p.run)], p.option.packer.flow_through));
+            work.runs.push_back(
+                run_work(setting, setting.job.runs[static_cast<std::size_t>(p.run)], p.option.packer.flow_through));
         }
         item.run = run->second;
-        const auto [packer, new_packer] = packers.emplace(packer_kind(setting, p.option), static_cast<int>(work.packers.size()));
+        const auto [packer, new_packer] =
+            packers.emplace(packer_kind(setting, p.option), static_cast<int>(work.packers.size()));
         if (new_packer) work.packers.push_back({packer->first, packer_count(setting, p.option)});
         item.packer = packer->second;
         work.patches.push_back(std::move(item));
@@ -148,6 +150,24 @@ schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& pat
         work.batches.push_back(std::move(item));
     }
     return work;
+}
+
+bool wait_in_circle(const Setting& setting, const std::vector<Patch>& patches) {
+    // Patches whose waits are all done are taken away until none is left, or none can be taken.
+    std::vector<std::vector<int>> waits;
+    for (std::size_t i = 0; i < patches.size(); ++i) waits.push_back(waits_for(setting, patches, i));
+    std::vector<bool> done(patches.size(), false);
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (std::size_t i = 0; i < patches.size(); ++i) {
+            const bool ready =
+                std::all_of(waits[i].begin(), waits[i].end(), [&](int k) { return done[static_cast<std::size_t>(k)]; });
+            if (done[i] || !ready) continue;
+            done[i] = true;
+            moved = true;
+        }
+    }
+    return !std::all_of(done.begin(), done.end(), [](bool d) { return d; });
 }
 
 std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,

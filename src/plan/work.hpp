@@ -8,6 +8,9 @@ namespace patchwright::plan {
 /// The scheduler's problem for these patches and mixes. Durations are rounded up to whole minutes, limits down.
 schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& patches, const Mixes& mixes);
 
+/// True when patches wait for each other in a circle, so that no order of work exists for their ways in.
+bool wait_in_circle(const Setting& setting, const std::vector<Patch>& patches);
+
 /// How long each run stays blocked, and whether the room upstream holds that.
 std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
                                  const schedule::Problem& work, const schedule::Schedule& schedule);
