@@ -42,7 +42,8 @@ void add_found(const Context& c, Sheet& sheet) {
         const auto& run = c.job->runs[r];
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto& judgement = c.plan->runs[r].verdicts[d].judgement;
-            table.rows.push_back({fmt::format("{}: {} to {}", run.id, run.from, run.to), defect_words(c, run.defects[d]),
+            table.rows.push_back({fmt::format("{}: {} to {}", run.id, run.from, run.to),
+                                  defect_words(c, run.defects[d]),
                                   fmt::format("{}. {}", survey::word(judgement.verdict),
                                               judgement.reasons.empty() ? "" : judgement.reasons.front())});
         }
@@ -59,24 +60,27 @@ void add_scope(const Context& c, Sheet& sheet) {
     for (const auto& p : patches) {
         const auto& run = run_of(c, p);
         table.rows.push_back({p.id, run.id, show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end),
-                              show(c, Show::tape, p.bore), std::string{job::word(run.material)}, show(c, Show::thickness, p.felt.installed),
-                              defect_ids(c, p)});
+                              show(c, Show::tape, p.bore), std::string{job::word(run.material)},
+                              show(c, Show::thickness, p.felt.installed), defect_ids(c, p)});
     }
     if (table.rows.empty()) {
         sheet.blocks.push_back(paragraph("Nothing here can be mended with a patch. The honest answer is to dig."));
         return;
     }
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(paragraph(
-        "Method: the drain is cleaned and filmed. A felt sleeve, wet with two-part resin, is taken in on an inflatable packer, pressed on "
-        "the broken wall and left to harden. The packer comes out, the pipe is filmed again. No digging."));
+    sheet.blocks.push_back(
+        paragraph("Method: the drain is cleaned and filmed. A felt sleeve, wet with two-part resin, is taken in on an "
+                  "inflatable packer, pressed on "
+                  "the broken wall and left to harden. The packer comes out, the pipe is filmed again. No digging."));
     sheet.blocks.push_back(heading("Included", 3));
-    sheet.blocks.push_back({Bullets{{"Travel, set-up, cleaning and camera before and after", "Felt, resin, packers, waste",
-                                     "Film of the finished patches, record of times, weights and pressures"}}});
+    sheet.blocks.push_back(
+        {Bullets{{"Travel, set-up, cleaning and camera before and after", "Felt, resin, packers, waste",
+                  "Film of the finished patches, record of times, weights and pressures"}}});
     sheet.blocks.push_back(heading("Not included", 3));
-    sheet.blocks.push_back({Bullets{{"Collapse or damage that the survey could not show", "Services found in the ground, asbestos, contaminated ground",
-                                     "Traffic permits, access by others, water and power on site", "Gradient: a patch does not lift a sag",
-                                     "Work out of hours"}}});
+    sheet.blocks.push_back({Bullets{{"Collapse or damage that the survey could not show",
+                                     "Services found in the ground, asbestos, contaminated ground",
+                                     "Traffic permits, access by others, water and power on site",
+                                     "Gradient: a patch does not lift a sag", "Work out of hours"}}});
 }
 
 void add_comparison(const Context& c, Sheet& sheet) {
@@ -97,7 +101,8 @@ void add_comparison(const Context& c, Sheet& sheet) {
         {"Surface broken and put back", "none", show(c, Show::area, Area::from_si(area))},
         {"Spoil carted away", "none", show(c, Show::spoil_mass, Mass::from_si(tonnes))},
         {"Noise, dust", "compressor, jetter", "breaker, saw, digger, lorries"},
-        {"What it leaves", "bore smaller by twice the wall; gradient as it was", "new pipe on a new bed; gradient set right"},
+        {"What it leaves", "bore smaller by twice the wall; gradient as it was",
+         "new pipe on a new bed; gradient set right"},
         {"How long", "as long as the pipe round it stands", "as a new drain"},
     };
     sheet.blocks.push_back({table});
@@ -112,29 +117,39 @@ void add_price(const Context& c, Sheet& sheet) {
     table.columns = {{"Item"}, {"Amount", Align::right}};
     const Money net = offer.bracket.suggested;
     Money due = net;
-    table.rows.push_back({"Patches as above, net", format(net)});
+    const Money dug = offer.unavoidable_dig.net;
+    if (dug > Money{}) {
+        table.rows.push_back({"Patches as above", format(net - dug)});
+        table.rows.push_back({"Digging where no patch can help", format(dug)});
+    }
+    table.rows.push_back({"Net", format(net)});
     if (rates.discount.in_millionths() != 0) {
         const Money discount = share_of(net, rates.discount);
         due -= discount;
-        table.rows.push_back({fmt::format("Discount {}", format(Show::percent, rates.discount.as_double(), c.units)), format(-discount)});
+        table.rows.push_back({fmt::format("Discount {}", format(Show::percent, rates.discount.as_double(), c.units)),
+                              format(-discount)});
     }
     if (rates.tax_registered) {
         const Money tax = share_of(due, rates.tax);
-        table.rows.push_back({fmt::format("Tax {}", format(Show::percent, rates.tax.as_double(), c.units)), format(tax)});
+        table.rows.push_back(
+            {fmt::format("Tax {}", format(Show::percent, rates.tax.as_double(), c.units)), format(tax)});
         due += tax;
     }
     table.rows.push_back({"To pay", format(due)});
     table.total_rows = {table.rows.size() - 1};
     sheet.blocks.push_back({table});
     if (offer.estimate_only) {
-        sheet.blocks.push_back(paragraph(fmt::format(
-            "This is an estimate, not an offer: it rests on {}. The price after a camera survey may be from {} to {}. The survey costs {} "
-            "net.",
-            c.job->certainty == job::Certainty::call ? "what was said on the telephone" : "photographs",
-            format(scaled(net, 1.0 + offer.band_low)), format(scaled(net, 1.0 + offer.band_high)), format(rates.survey_price))));
+        sheet.blocks.push_back(paragraph(
+            fmt::format("This is an estimate, not an offer: it rests on {}. The price after a camera survey may be "
+                        "from {} to {}. The survey costs {} "
+                        "net.",
+                        c.job->certainty == job::Certainty::call ? "what was said on the telephone" : "photographs",
+                        format(scaled(net, 1.0 + offer.band_low)), format(scaled(net, 1.0 + offer.band_high)),
+                        format(rates.survey_price))));
     }
     if (offer.bracket.saving > Money{}) {
-        sheet.blocks.push_back(paragraph(fmt::format("Against digging the same places you save {} net.", format(offer.bracket.saving))));
+        sheet.blocks.push_back(
+            paragraph(fmt::format("Against digging the same places you save {} net.", format(offer.bracket.saving))));
     }
 }
 
@@ -142,7 +157,8 @@ void add_terms(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back(heading("Terms"));
     sheet.blocks.push_back({Bullets{
         {"Work starts when this offer is signed and the occupiers know when no water may be used.",
-         "If the pipe differs from the survey, we stop, show you the film and agree the change in writing before going on.",
+         "If the pipe differs from the survey, we stop, show you the film and agree the change in writing before going "
+         "on.",
          "Guarantee on the patches themselves, not on the pipe between them. Void after misuse or ground movement.",
          "Private customers may have a right to withdraw by law; we tell you how.",
          "Local codes, the resin's safety data sheet and licensed practice come first."}}});
