@@ -1,0 +1,5 @@
+include(CMakeFindDependencyMacro)
+find_dependency(fmt 9)
+find_dependency(nlohmann_json 3.11)
+find_dependency(Threads)
+include(${CMAKE_CURRENT_LIST_DIR}/patchwright-targets.cmake)
