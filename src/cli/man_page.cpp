@@ -97,17 +97,21 @@ bool same(const OptionNode& a, const OptionNode& b) {
     return a.spellings == b.spellings && a.help == b.help && a.value == b.value && a.choices == b.choices;
 }
 
-/// Options that at least three commands have in the same words are described once.
-std::vector<OptionNode> shared_options(const std::vector<const CommandNode*>& commands) {
-    std::vector<OptionNode> shared;
-    for (const auto* command : commands) {
-        for (const auto& option : command->options) {
-            const auto is_this = [&](const OptionNode& other) { return same(option, other); };
-            const auto has_this = [&](const CommandNode* other) {
-                return std::any_of(other->options.begin(), other->options.end(), is_this);
-            };
-            const bool known = std::any_of(shared.begin(), shared.end(), is_this);
-            if (!known && std::count_if(commands.begin(), commands.end(), has_this) >= 3) shared.push_back(option);
+using Options = std::vector<OptionNode>;
+
+bool holds(const Options& list, const OptionNode& option) {
+    return std::any_of(list.begin(), list.end(), [&](const OptionNode& other) { return same(option, other); });
+}
+
+/// Options that half of a command's subcommands or more have in the same words: described once.
+Options shared_options(const CommandNode& parent, const Options& known) {
+    Options shared;
+    for (const auto& command : parent.commands) {
+        for (const auto& option : command.options) {
+            const auto users = std::count_if(parent.commands.begin(), parent.commands.end(),
+                                             [&](const CommandNode& c) { return holds(c.options, option); });
+            const bool often = 2 * users >= static_cast<std::ptrdiff_t>(parent.commands.size());
+            if (often && !option.operand && !holds(known, option) && !holds(shared, option)) shared.push_back(option);
         }
     }
     return shared;
@@ -127,30 +131,39 @@ std::string option_text(const OptionNode& option) {
     return text + plain(option.help) + ".\n";
 }
 
-std::string command_text(const CommandNode& command, const std::vector<OptionNode>& shared) {
-    std::string synopsis = fmt::format(".SS \"patchwright {}\"\n{}.\n", command.path, plain(command.help));
-    std::string own, common;
+std::string command_text(const CommandNode& command, const Options& shared) {
+    std::string text = fmt::format(".SS \"patchwright {}\"\n{}.\n", command.path, plain(command.help));
+    std::string common;
     for (const auto& option : command.options) {
-        const bool elsewhere =
-            std::any_of(shared.begin(), shared.end(), [&](const auto& o) { return same(o, option); });
-        if (!elsewhere) {
-            own += option_text(option);
+        if (!holds(shared, option)) {
+            text += option_text(option);
         } else {
             common += (common.empty() ? "" : ", ") + ("\\fB" + plain(option.spellings.back()) + "\\fP");
         }
     }
-    std::string text = synopsis + own;
-    if (!common.empty()) text += ".PP\nAlso, as under COMMON OPTIONS: " + common + ".\n";
+    if (!common.empty()) text += ".PP\nAlso, as described before: " + common + ".\n";
     if (!command.examples.empty()) text += ".PP\n.nf\n" + plain(command.examples) + "\n.fi\n";
+    return text;
+}
+
+/// The commands under `parent`; `shared` are described already.
+std::string commands_text(const CommandNode& parent, const Options& shared) {
+    std::string text;
+    for (const auto& command : parent.commands) {
+        text += command_text(command, shared);
+        Options also = shared_options(command, shared);
+        if (!also.empty()) text += ".PP\nMost of these take:\n";
+        for (const auto& option : also) text += option_text(option);
+        also.insert(also.begin(), shared.begin(), shared.end());
+        text += commands_text(command, also);
+    }
     return text;
 }
 
 }  // namespace
 
 std::string man_page(const CommandNode& program, std::string_view version) {
-    auto commands = every_command(program);
-    commands.erase(commands.begin());
-    const auto shared = shared_options(commands);
+    const Options shared = shared_options(program, {});
     // No date: the page is the same whenever it is made.
     std::string text = fmt::format(".TH PATCHWRIGHT 1 \"\" \"patchwright {}\" \"User Commands\"\n", plain(version));
     text += ".SH NAME\npatchwright \\- plan patch repairs of small drains\n.SH SYNOPSIS\n";
@@ -169,7 +182,7 @@ std::string man_page(const CommandNode& program, std::string_view version) {
     text += ".SH \"COMMON OPTIONS\"\n";
     for (const auto& option : shared) text += option_text(option);
     text += ".SH COMMANDS\n";
-    for (const auto* command : commands) text += command_text(*command, shared);
+    text += commands_text(program, shared);
     text += closing;
     text += ".SH EXAMPLES\n.nf\n" + plain(program.examples) + "\n.fi\n";
     return text;
