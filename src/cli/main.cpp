@@ -25,6 +25,8 @@ void add_all(CLI::App& app, cli::Outcome& outcome) {
     cli::add_draw(app, outcome);
     cli::add_why(app, outcome);
     cli::add_calc(app, outcome);
+    cli::add_import(app, outcome);
+    cli::add_new(app, outcome);
     cli::add_completion(app, outcome);
 }
 

@@ -1,0 +1,100 @@
+// `patchwright import`: a job file from a survey file.
+#include <filesystem>
+#include <iostream>
+#include <memory>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
+
+#include "commands.hpp"
+#include "patchwright/job/read.hpp"
+#include "patchwright/sheet/job_json.hpp"
+#include "patchwright/survey/import.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+const std::vector<std::string> formats{"json"};
+
+struct ImportCommand {
+    Common common;
+    std::string depth, reference;
+    bool keep_going = false;
+};
+
+std::string plural(std::size_t count, std::string_view noun) {
+    return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+/// What came out and what `check` will still ask for.
+void tell(const ImportCommand& options, const survey::Imported& imported, const std::string& json) {
+    if (options.common.quiet) return;
+    std::size_t defects = 0, fittings = 0;
+    bool shallow = false;
+    for (const auto& run : imported.draft.runs) {
+        defects += run.defects.size();
+        fittings += run.fittings.size();
+        shallow = shallow || run.depth.empty();
+    }
+    complain(fmt::format("{}, {}, {} from {} lines", plural(imported.draft.runs.size(), "run"),
+                         plural(defects, "defect"), plural(fittings, "fitting"), imported.observations));
+    if (shallow) complain("the survey tells no depth: give --depth, or put \"depth\" into the runs of the job file");
+    const auto job = job::read_job(json, "job");
+    if (!job) complain("the job is not whole yet: \"patchwright check\" tells what to put in");
+    if (job && !options.common.yard.empty()) {
+        for (const auto& finding : job::cross_check(*job.value, load_yard(options.common)))
+            std::cerr << job::text(finding) << '\n';
+    }
+}
+
+void run_import(const ImportCommand& options) {
+    const auto& common = options.common;
+    if (!options.depth.empty()) {
+        const auto depth = parse_length(options.depth);
+        if (!depth || *depth <= Length{} || *depth > 50.0 * unit::m) {
+            complain(
+                fmt::format("--depth: {}", depth ? "a depth lies above zero and up to 50 m" : depth.error().message));
+            throw Stop{wrong_usage};
+        }
+    }
+    const bool piped = common.job == "-";
+    survey::ImportOptions wanted{options.reference, options.depth};
+    if (wanted.reference.empty())
+        wanted.reference = piped ? "survey" : std::filesystem::path{common.job}.stem().string();
+    const auto imported = survey::import_survey(read_all(common.job), piped ? "standard input" : common.job, wanted);
+    for (const auto& d : imported.diagnostics) {
+        if (common.quiet && d.severity == job::Severity::warning) continue;
+        std::cerr << job::text(d) << '\n';
+    }
+    if (imported.draft.runs.empty() || (job::has_errors(imported.diagnostics) && !options.keep_going)) {
+        if (!imported.draft.runs.empty()) complain("nothing written; --keep-going writes what could be read");
+        throw Stop{bad_input};
+    }
+    const auto json = sheet::job_json(imported.draft);
+    write_result(common, json);
+    tell(options, imported, json);
+}
+
+}  // namespace
+
+void add_import(CLI::App& app, Outcome&) {
+    auto options = std::make_shared<ImportCommand>();
+    auto* command = app.add_subcommand(
+        "import", "A job file from a survey: EN 13508-2 text exchange, or a table with named columns");
+    command->add_option("SURVEY", options->common.job, "Survey file; - is standard input")->required();
+    command
+        ->add_option("--depth", options->depth, "Ground to invert for every run, such as \"1.2 m\": surveys carry none")
+        ->type_name("LENGTH");
+    command
+        ->add_option("--reference", options->reference, "Reference of the job; without it the name of the survey file")
+        ->type_name("TEXT");
+    command->add_flag("--keep-going", options->keep_going, "Leave out malformed lines and write the rest");
+    command->add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")->type_name("FILE");
+    add_output(*command, options->common, formats);
+    command->footer(
+        "Examples:\n  patchwright import survey.txt --depth \"1.2 m\" -o job.json\n"
+        "  patchwright import survey.csv --keep-going | patchwright check -");
+    command->callback([options] { run_import(*options); });
+}
+
+}  // namespace patchwright::cli
