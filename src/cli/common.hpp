@@ -26,10 +26,10 @@ struct Stop {
 
 /// Options of every subcommand that reads a job.
 struct Common {
-    std::string job;                 ///< file, or "-" for standard input
-    std::string yard;                ///< file; empty: the built-in demonstration yard
-    std::string format, output;      ///< empty: by the output's extension, else text; empty: standard output
-    std::string units;               ///< empty: as the job file says
+    std::string job;             ///< file, or "-" for standard input
+    std::string yard;            ///< file; empty: the built-in demonstration yard
+    std::string format, output;  ///< empty: by the output's extension, else text; empty: standard output
+    std::string units;           ///< empty: as the job file says
     std::string color = "auto";
     std::string paper = "a4";
     bool quiet = false, strict = false;

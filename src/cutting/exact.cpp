@@ -198,7 +198,7 @@ private:
 class Exact {
 public:
     Exact(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf)
-        : pieces_{pieces}, stock_{stock}, kerf_{kerf}, sizes_{sizes_of(pieces)}, bundles_{sizes_} {
+        : pieces_{pieces}, stock_{stock}, sizes_{sizes_of(pieces)}, bundles_{sizes_} {
         std::map<Millimetre, Millimetre> longest;
         for (const auto& s : stock) longest[s.width] = std::max(longest[s.width], s.length);
         for (const auto& [width, length] : longest) widths_.try_emplace(width, sizes_, bundles_, width, length, kerf);
@@ -222,7 +222,6 @@ private:
 
     const std::vector<Piece>& pieces_;
     const std::vector<Stock>& stock_;
-    Millimetre kerf_;
     std::vector<Size> sizes_;
     Bundles bundles_;
     std::map<Millimetre, Width> widths_;

@@ -115,109 +115,6 @@ void Generator::place_anchored(int index) {
     }
 }
 
-std::vector<Generator::Extent> Generator::extents() const {
-    const auto& needs = needs_.essential;
-    const Centimetre minimum = exhaustive_ ? longest_ : longest_minimum_;
-    std::vector<Extent> extents(needs.size());
-    for (std::size_t i = 0; i < needs.size(); ++i) {
-        auto& extent = extents[i];
-        const Centimetre in = wall_.at_or_after(needs[i].last_start + minimum);
-        extent.drawn_in = std::max(needs[i].first_end, in == nowhere ? problem_.run_length : in);
-        extent.drawn_up = std::min(needs[i].last_start, std::max(0, wall_.at_or_before(needs[i].first_end - minimum)));
-        extent.furthest_end = extent.drawn_in;
-        extent.nearest_start = extent.drawn_up;
-    }
-    for (const auto& sleeve : anchored_) {
-        const auto last = std::upper_bound(needs.begin(), needs.end(), sleeve.end,
-                                           [](Centimetre e, const auto& need) { return e < need.end; });
-        const auto first = std::lower_bound(needs.begin(), needs.end(), sleeve.start,
-                                            [](const auto& need, Centimetre s) { return need.start < s; });
-        if (last != needs.begin()) {
-            auto& end = extents[static_cast<std::size_t>(last - needs.begin()) - 1].furthest_end;
-            end = std::max(end, sleeve.end);
-        }
-        if (first != needs.end()) {
-            auto& start = extents[static_cast<std::size_t>(first - needs.begin())].nearest_start;
-            start = std::min(start, sleeve.start);
-        }
-    }
-    return extents;
-}
-
-void Generator::find_joints(std::vector<Extent>& extents) {
-    for (const auto& need : needs_.essential) {
-        first_joint_.push_back(exhaustive_ ? 0 : need.last_start);
-        last_joint_.push_back(exhaustive_ ? problem_.run_length : need.first_end);
-    }
-    const std::size_t count = extents.size();
-    for (bool changed = true; changed;) {
-        for (std::size_t i = 1; i < count; ++i) {
-            extents[i].furthest_end = std::max(extents[i].furthest_end, extents[i - 1].furthest_end);
-        }
-        for (std::size_t i = count; i-- > 1;) {
-            extents[i - 1].nearest_start = std::min(extents[i - 1].nearest_start, extents[i].nearest_start);
-        }
-        changed = !exhaustive_ && widen_joints(extents);
-    }
-}
-
-/// One round of "Joints" in docs/methods/layout.md; false when nothing grew any more.
-bool Generator::widen_joints(std::vector<Extent>& extents) {
-    const auto& needs = needs_.essential;
-    const std::size_t count = needs.size();
-    bool changed = false;
-    for (std::size_t m = 0; m < count; ++m) {
-        Centimetre low = needs[m].last_start;
-        Centimetre clear = extents[m].drawn_up - problem_.gap;  // an end up to here leaves the gap
-        for (std::size_t l = m; l-- > 0 && extents[l].furthest_end > clear;) {
-            low =
-                std::min(low, std::max(0, wall_.at_or_before(std::max(needs[l].first_end, clear + 1) - problem_.lap)));
-            clear = std::min(clear, low - problem_.gap);
-        }
-        changed |= low < first_joint_[m];
-        first_joint_[m] = std::min(first_joint_[m], low);
-        extents[m].nearest_start = std::min(extents[m].nearest_start, first_joint_[m]);
-    }
-    for (std::size_t l = 0; l < count; ++l) {
-        Centimetre high = needs[l].first_end;
-        Centimetre clear = extents[l].drawn_in + problem_.gap;  // a start from here on leaves the gap
-        for (std::size_t m = l + 1; m < count && extents[m].nearest_start < clear; ++m) {
-            const Centimetre end = wall_.at_or_after(std::min(needs[m].last_start, clear - 1) + problem_.lap);
-            high = std::max(high, end == nowhere ? problem_.run_length : end);
-            clear = std::max(clear, high + problem_.gap);
-        }
-        changed |= high > last_joint_[l];
-        last_joint_[l] = std::max(last_joint_[l], high);
-        extents[l].furthest_end = std::max(extents[l].furthest_end, last_joint_[l]);
-    }
-    for (std::size_t i = count; i-- > 1;) first_joint_[i - 1] = std::min(first_joint_[i - 1], first_joint_[i]);
-    for (std::size_t i = 1; i < count; ++i) last_joint_[i] = std::max(last_joint_[i], last_joint_[i - 1]);
-    return changed;
-}
-
-void Generator::find_parts() {
-    auto extents = this->extents();
-    find_joints(extents);
-    const auto& needs = needs_.essential;
-    parts_.assign(needs.size(), true);
-    for (std::size_t l = 0; l + 1 < needs.size(); ++l) {
-        bool parts = extents[l].furthest_end + problem_.gap <= extents[l + 1].nearest_start;
-        for (int c = 0; parts && c < static_cast<int>(rules_.size()); ++c) {
-            const bool ordinary = problem_.carriers[static_cast<std::size_t>(c)].anchors.empty();
-            parts = !ordinary || largest_end(c, needs[l].last_start) < needs[l + 1].first_end;
-        }
-        parts_[l] = parts;
-    }
-    // An anchored sleeve over both is longer than the room between them.
-    for (const auto& sleeve : anchored_) {
-        auto l = std::lower_bound(needs.begin(), needs.end(), sleeve.start,
-                                  [](const auto& need, Centimetre s) { return need.start < s; });
-        for (; l != needs.end() && l + 1 != needs.end() && (l + 1)->end <= sleeve.end; ++l) {
-            parts_[static_cast<std::size_t>(l - needs.begin())] = false;
-        }
-    }
-}
-
 Cost Generator::reopening(Centimetre start, Centimetre end, const Carrier& carrier) const {
     if (opens_.empty()) return 0;
     if (!carrier.anchors.empty()) {
@@ -256,15 +153,6 @@ Span Generator::listed(Centimetre start, Centimetre end) const {
     return {needs_.listed[static_cast<std::size_t>(first)], needs_.listed[beyond - 1]};
 }
 
-bool Generator::promising(int carrier, int first, int last) const {
-    if (!limit_) return true;
-    const auto f = static_cast<std::size_t>(first - limit_->begin);
-    const auto l = static_cast<std::size_t>(last - limit_->begin);
-    const std::size_t place = limit_->row[f] + (l - f) * problem_.carriers.size() + static_cast<std::size_t>(carrier);
-    if (place >= limit_->row[f + 1]) return false;
-    return limit_->before[f] + limit_->least[place] + limit_->after[l + 1] <= limit_->most;
-}
-
 /// The ordinary carriers that may carry a sleeve from target `first` on within the limit.
 void Generator::find_carriers(int first) {
     carriers_.clear();
@@ -278,58 +166,6 @@ void Generator::find_carriers(int first) {
         }
         if (any) carriers_.push_back(c);
     }
-}
-
-bool Generator::make_limit(int begin, int end, Limit& limit) const {
-    const auto& needs = needs_.essential;
-    const Centimetre from = needs[static_cast<std::size_t>(begin)].start;
-    const Centimetre to = needs[static_cast<std::size_t>(end) - 1].end;
-    for (const auto& sleeve : anchored_) {
-        if (sleeve.start <= to && sleeve.end >= from) return false;
-    }
-    const auto count = static_cast<std::size_t>(end - begin);
-    limit.begin = begin;
-    limit.row.assign(1, 0);
-    limit.least.clear();
-    limit.before.assign(count + 1, Limit::none);
-    limit.after.assign(count + 1, Limit::none);
-    limit.before[0] = limit.after[count] = 0;
-    for (int f = begin; f < end; ++f) {
-        const auto& first = needs[static_cast<std::size_t>(f)];
-        for (int l = f; l < end; ++l) {
-            const auto& last = needs[static_cast<std::size_t>(l)];
-            bool reached = false;
-            Cost cheapest = Limit::none;
-            for (int c = 0; c < static_cast<int>(problem_.carriers.size()); ++c) {
-                const auto& carrier = problem_.carriers[static_cast<std::size_t>(c)];
-                Cost least = Limit::none;
-                if (carrier.anchors.empty() && largest_end(c, first.last_start) >= last.first_end) {
-                    reached = true;
-                    // By the law no sleeve around that one is cheaper. Where it is too short to have a price: nothing.
-                    const Span covered = listed(first.last_start, last.first_end);
-                    const auto cost = price_(first.last_start, last.first_end, c, covered.from, covered.to);
-                    const bool too_short = last.first_end - first.last_start < carrier.length_min;
-                    if (cost) least = *cost + reopening(first.last_start, last.first_end, carrier);
-                    if (!cost && too_short) least = 0;
-                }
-                limit.least.push_back(least);
-                cheapest = std::min(cheapest, least);
-            }
-            const auto i = static_cast<std::size_t>(f - begin);
-            const auto j = static_cast<std::size_t>(l - begin) + 1;
-            limit.before[j] = std::min({limit.before[j], limit.before[i] + cheapest, Limit::none});
-            if (!reached) break;
-        }
-        limit.row.push_back(limit.least.size());
-    }
-    for (std::size_t f = count; f-- > 0;) {
-        const std::size_t carriers = problem_.carriers.size();
-        for (std::size_t place = limit.row[f]; place < limit.row[f + 1]; ++place) {
-            const std::size_t l = f + (place - limit.row[f]) / carriers;
-            limit.after[f] = std::min({limit.after[f], limit.least[place] + limit.after[l + 1], Limit::none});
-        }
-    }
-    return true;
 }
 
 void Generator::starts_for(int first, Detail detail) {

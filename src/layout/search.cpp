@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <deque>
 #include <limits>
-#include <tuple>
+#include <optional>
 
 #include "trail.hpp"
 
@@ -26,6 +26,7 @@ struct Label {
     Centimetre end = std::numeric_limits<Centimetre>::min() / 2;
     int own = -1;
     int last = -1;
+    std::size_t above = 0;  ///< kinds at the same place that dominate it
 };
 
 /// Labels that end at one place.
@@ -64,9 +65,8 @@ private:
     bool within(int trail, int other, Centimetre after, Centimetre up_to) const;
     bool allows(int trail, Centimetre start) const;
     bool dominates(const Label& a, const Label& b, bool at_one_end) const;
-    bool offer(std::vector<Label>& labels, const Label& label, bool at_one_end);
+    bool offer(std::vector<Label>& labels, Label label, bool at_one_end);
     void offer_clear(std::vector<Label>& labels, const Label& label);
-    void thin(std::vector<Label>& labels, bool at_one_end);
     Front& front(int last);
     void move_to(int first);
     void settle(Front& front);
@@ -132,44 +132,43 @@ bool Search::dominates(const Label& a, const Label& b, bool at_one_end) const {
     return within(a.trail, b.trail, after, up_to);
 }
 
-/// Adds the label unless k others of other kinds, or one of its own, do all it can do at a better key.
-bool Search::offer(std::vector<Label>& labels, const Label& label, bool at_one_end) {
-    std::size_t above = 0;
-    for (const auto& other : labels) {
-        if (!dominates(other, label, at_one_end)) continue;
-        if (++above >= k_ || trails_.same_kind(other.trail, label.trail)) return false;
+/// Adds the label unless k others of other kinds, or one of its own, do all it can do at a better key. `labels` stand
+/// in order of their keys, each with the number of kinds that dominate it.
+bool Search::offer(std::vector<Label>& labels, Label label, bool at_one_end) {
+    const auto place = std::lower_bound(labels.begin(), labels.end(), label,
+                                        [this](const Label& a, const Label& b) { return better(a, b); });
+    label.above = 0;
+    for (auto other = labels.begin(); other != place; ++other) {
+        if (!dominates(*other, label, at_one_end)) continue;
+        if (++label.above >= k_ || trails_.same_kind(other->trail, label.trail)) return false;
     }
-    labels.push_back(label);
+    auto kept = labels.insert(place, label) + 1;
     trails_.hold(label.trail);
-    std::size_t kept = 0;
-    for (std::size_t i = 0; i < labels.size(); ++i) {
-        const bool drop = i + 1 < labels.size() && dominates(label, labels[i], at_one_end) &&
-                          (k_ == 1 || trails_.same_kind(label.trail, labels[i].trail));
-        if (drop) {
-            trails_.release(labels[i].trail);
-        } else {
-            labels[kept++] = labels[i];
+    std::optional<Label> own_kind;  // the dearer one of its kind, which has been counted against those after it
+    for (auto other = kept; other != labels.end(); ++other) {
+        bool drop = false;
+        if (dominates(label, *other, at_one_end)) {
+            if (trails_.same_kind(label.trail, other->trail)) {
+                if (!own_kind) own_kind = *other;
+                drop = true;
+            } else if (!own_kind || !dominates(*own_kind, *other, at_one_end)) {
+                drop = ++other->above >= k_;
+            }
+        }
+        if (!drop) {
+            *kept++ = *other;
+        } else if (!own_kind || own_kind->trail != other->trail) {
+            trails_.release(other->trail);
         }
     }
-    labels.resize(kept);
-    if (labels.size() > 4 * k_) thin(labels, at_one_end);
+    labels.erase(kept, labels.end());
+    if (own_kind) trails_.release(own_kind->trail);
+    if (labels.size() > most_labels) {
+        lower_bound(labels.back());
+        trails_.release(labels.back().trail);
+        labels.pop_back();
+    }
     return true;
-}
-
-void Search::thin(std::vector<Label>& labels, bool at_one_end) {
-    std::vector<Label> sorted;
-    sorted.swap(labels);
-    std::sort(sorted.begin(), sorted.end(), [this](const Label& a, const Label& b) { return better(a, b); });
-    for (const auto& label : sorted) {
-        std::size_t above = 0;
-        for (const auto& other : labels) above += dominates(other, label, at_one_end) ? 1 : 0;
-        if (above < k_ && labels.size() < most_labels) {
-            labels.push_back(label);
-            continue;
-        }
-        if (above < k_) lower_bound(label);
-        trails_.release(label.trail);
-    }
 }
 
 void Search::lower_bound(const Label& label) {
@@ -276,7 +275,7 @@ const std::vector<Label>& Search::before(int last) {
         }
         before_.push_back(std::move(labels));
     }
-    return before_[static_cast<std::size_t>(last - first_ + 1)];
+    return before_[static_cast<std::size_t>(last) + 1 - static_cast<std::size_t>(first_)];
 }
 
 void Search::add(const Placed& placed) {

@@ -50,7 +50,7 @@ ThicknessInput with_cover(ThicknessInput input, Length cover) {
     const Length deeper = cover - *input.soil->cover;
     input.soil->cover.value = cover;
     if (input.head_over_invert->si() <= 0.0) return input;
-    return with_head(std::move(input), std::max(Length{}, *input.head_over_invert + deeper));
+    return with_head(input, std::max(Length{}, *input.head_over_invert + deeper));
 }
 
 Length ground_over_invert(const ThicknessInput& input) {

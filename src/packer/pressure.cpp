@@ -89,6 +89,16 @@ constexpr Formula rounding_formula{"pressure.set",
                                    "common practice, no source",
                                    "pressure"};
 
+constexpr std::array<Symbol, 3> bench_pressure_inputs{{{"pset", "set pressure", Show::gauge_pressure},
+                                                       {"pr", "rating marked on the bladder", Show::gauge_pressure},
+                                                       {"c", "yard's share of the rating", Show::percent}}};
+constexpr Formula bench_pressure_formula{"bench.pressure",
+                                         {"pb", "bench pressure", Show::gauge_pressure},
+                                         "pb = c pr; pset where the yard gives no share (c = 0); never above pr",
+                                         bench_pressure_inputs,
+                                         "common practice, no source",
+                                         "pressure"};
+
 constexpr std::array<Symbol, 3> bench_inputs{{{"pb", "bench pressure", Show::gauge_pressure},
                                               {"pa", "atmosphere", Show::test_pressure},
                                               {"T", "air temperature", Show::temperature}}};
@@ -269,6 +279,9 @@ BenchTest bench_test(const job::Yard& yard, const job::Packer& packer, const Pre
     const double share = limits.bench_share_of_rated;
     test.pressure = share > 0.0 ? std::min(share * packer.rated_pressure, packer.rated_pressure)
                                 : std::min(pressure.set, packer.rated_pressure);
+    working.add(bench_pressure_formula,
+                {pressure.set, Operand{packer.rated_pressure, Origin::yard}, Operand{share, Origin::yard}},
+                test.pressure);
     test.hold = limits.bench_hold;
     test.allowed_drop = limits.bench_drop;
     test.drop_per_kelvin = (test.pressure + atmosphere) / bench_temperature.in_kelvin();

@@ -294,9 +294,8 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
             else
                 plan.runs[static_cast<std::size_t>(all[i].run)].no_day = true;
         }
-        const auto warnings = why;
         best = jobs.look(kept);
-        best.whole.warnings.insert(best.whole.warnings.end(), warnings.begin(), warnings.end());
+        best.whole.warnings.insert(best.whole.warnings.end(), why.begin(), why.end());
     }
     auto& summary = plan.layout;
     summary.cost = Money::cents(0, setting.yard.rates.currency);

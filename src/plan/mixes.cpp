@@ -35,7 +35,7 @@ Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share
         auto p = portion(setting, patches, i, share, groups);
         p.packer =
             packer_kinds.emplace(patches[i].option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
-        by_resin[patches[i].resin].push_back(std::move(p));
+        by_resin[patches[i].resin].push_back(p);
     }
     Mixes result;
     for (auto& [index, portions] : by_resin) {
@@ -45,7 +45,7 @@ Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share
             return setting.model(resin_index).pour_by(mass, *conditions.resin, *conditions.air, setting.yard.limits);
         };
         Working working = Working::off();
-        auto plan = resin::plan_batches(resin, std::move(portions), pour_by, setting.yard.limits, working);
+        auto plan = resin::plan_batches(resin, portions, pour_by, setting.yard.limits, working);
         for (auto& batch : plan.batches) result.mixes.push_back({std::move(batch), index});
         for (const auto& kit : plan.kits_to_buy) result.kits_to_buy.emplace_back(resin.id, kit);
         result.opened.push_back({index, plan.kits, plan.purchase});

@@ -145,7 +145,8 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
     price::PatchWorks works;
     works.days = static_cast<int>(whole.schedule.days.size());
     works.visits = works.days;
-    works.patches = static_cast<int>(whole.patches.size());
+    // Patches that no day holds cost nothing: they are left out of the plan, and the warnings say so.
+    works.patches = static_cast<int>(whole.patches.size() - whole.schedule.impossible.size());
     schedule::Minute minutes = 0;
     for (const auto& day : whole.schedule.days) minutes += day.finish - whole.work.start;
     works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, whole.work.crews));

@@ -36,6 +36,17 @@ constexpr Formula failure_formula{.id = "price.failure",
                                   .source = "common practice, no source",
                                   .page = "risk"};
 
+constexpr std::array total_symbols{
+    Symbol{"R", "one sleeve", Show::money},
+    Symbol{"E", "expected cost of all its failures", Show::money},
+};
+constexpr Formula total_formula{.id = "price.marginal",
+                                .result = {"K", "marginal cost of the sleeve", Show::money},
+                                .text = "K = R + sum of E, each to the cent",
+                                .inputs = total_symbols,
+                                .source = "common practice, no source",
+                                .page = "price"};
+
 double cents(Money m) { return static_cast<double>(m.in_cents()); }
 
 }  // namespace
@@ -72,7 +83,9 @@ Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working) 
         total += Money::cents(std::llround(expected), rates.currency);
         working.add(failure_formula, {{p, Origin::yard}, {own, Origin::yard}, {q, Origin::yard}, redo, dig}, expected);
     }
-    return std::max(total, Money::cents(1, rates.currency));
+    total = std::max(total, Money::cents(1, rates.currency));
+    working.add(total_formula, {sleeve, total - sleeve}, total);
+    return total;
 }
 
 }  // namespace patchwright::price

@@ -291,7 +291,7 @@ std::vector<std::pair<Mass, int>> not_in_stock(const std::vector<job::Kit>& kits
 
 }  // namespace
 
-BatchPlan plan_batches(const job::Resin& resin, std::vector<Portion> portions, const PourBy& pour_by,
+BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
                        const job::Limits& limits, Working& working) {
     for (const Portion& p : portions) require_portion(p);
     BatchPlan plan;

@@ -27,19 +27,22 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
         junction = junction || packer.shape != job::PackerShape::straight || !p.reopened.empty();
         const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
         for (const auto& piece : p.cut.pieces) {
-            ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id, show(c, Show::tape, piece.length),
-                                              show(c, Show::tape, piece.width)));
+            ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id,
+                                              show(c, Show::tape, piece.length), show(c, Show::tape, piece.width)));
         }
     }
     for (const auto& words : packers) ticks.items.push_back(words);
     for (const auto& [id, mass] : resins) {
-        ticks.items.push_back(fmt::format("Resin {}: {} mixed in all, A and B, in date, at {}", id, show(c, Show::scale_mass, mass),
+        ticks.items.push_back(fmt::format("Resin {}: {} mixed in all, A and B, in date, at {}", id,
+                                          show(c, Show::scale_mass, mass),
                                           show(c, Show::temperature, c.yard->limits.resin_temperature)));
     }
     for (const char* words :
          {"Scale (1 g), pots, stirrers, roller, table sheet", "Timer, thermometers for air, resin and pipe wall",
-          "Air line, regulator, gauge, relief valve, whip checks", "Rod or strap with marking tape, ties, camera, jetter",
-          "Gloves, goggles, overalls, first aid, resin data sheets, spill sand", "Bags for the witness felt, marker, this sheet"}) {
+          "Air line, regulator, gauge, relief valve, whip checks",
+          "Rod or strap with marking tape, ties, camera, jetter",
+          "Gloves, goggles, overalls, first aid, resin data sheets, spill sand",
+          "Bags for the witness felt, marker, this sheet"}) {
         ticks.items.push_back(words);
     }
     if (film) ticks.items.push_back("Separating film for rubber bladders");
@@ -79,15 +82,24 @@ std::string day_chart(const Context& c, int day) {
     const auto columns = place(last) + 1;
     const auto letter = [](schedule::What w) {
         switch (w) {
-            case schedule::What::travel: return '>';
-            case schedule::What::wet_out: return 'W';
-            case schedule::What::load: return 'L';
-            case schedule::What::position: return 'P';
-            case schedule::What::inflate: return 'I';
-            case schedule::What::crease: return 'K';
-            case schedule::What::cure: return '.';
-            case schedule::What::let_down: return 'D';
-            default: return 'o';
+            case schedule::What::travel:
+                return '>';
+            case schedule::What::wet_out:
+                return 'W';
+            case schedule::What::load:
+                return 'L';
+            case schedule::What::position:
+                return 'P';
+            case schedule::What::inflate:
+                return 'I';
+            case schedule::What::crease:
+                return 'K';
+            case schedule::What::cure:
+                return '.';
+            case schedule::What::let_down:
+                return 'D';
+            default:
+                return 'o';
         }
     };
     std::map<std::string, std::string> rows;
@@ -97,7 +109,8 @@ std::string day_chart(const Context& c, int day) {
             rows[row] = std::string(columns, ' ');
             order.push_back(row);
         }
-        for (auto at = place(t.start); at <= place(std::max(t.start, t.finish - 1)); ++at) rows[row][at] = letter(t.what);
+        for (auto at = place(t.start); at <= place(std::max(t.start, t.finish - 1)); ++at)
+            rows[row][at] = letter(t.what);
     };
     for (const auto& t : tasks) {
         if (t.what != schedule::What::cure) paint(fmt::format("crew {}", t.crew + 1), t);
@@ -116,7 +129,8 @@ std::string day_chart(const Context& c, int day) {
         bars.erase(bars.find_last_not_of(' ') + 1);
         chart += fmt::format("{:<10}{}\n", row, bars);
     }
-    chart += fmt::format("{:<10}W wet-out  L load  P position  I inflate  K crease  . cure  D let down  o other  > travel", "");
+    chart += fmt::format(
+        "{:<10}W wet-out  L load  P position  I inflate  K crease  . cure  D let down  o other  > travel", "");
     return chart;
 }
 

@@ -9,6 +9,8 @@ namespace patchwright::sheet {
 
 /// Everything that the crew needs for one patch, on one card that stays whole.
 Block patch_card(const Context& context, std::size_t patch);
+/// How the packer of a patch is built; only for patches that have `build`.
+Block build_card(const Context& context, std::size_t patch);
 /// Let-down by pipe temperature and inflate-by by air temperature, for all patches of a day.
 void add_site_tables(const Context& context, const std::vector<std::size_t>& patches, Sheet& sheet);
 /// What to load for these patches, with boxes to tick.

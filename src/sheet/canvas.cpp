@@ -59,6 +59,38 @@ double label_width(std::string_view utf8, double size, bool bold) {
     return sum * size / 1000.0;
 }
 
+namespace {
+
+/// Places at which the characters of UTF-8 begin, and its end.
+std::vector<std::size_t> character_starts(const std::string& text) {
+    std::vector<std::size_t> starts;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) starts.push_back(i);
+    }
+    starts.push_back(text.size());
+    return starts;
+}
+
+}  // namespace
+
+std::string fitted(const std::string& words, double size, double width, bool bold) {
+    if (label_width(words, size, bold) <= width) return words;
+    const auto starts = character_starts(words);
+    for (std::size_t count = starts.size() - 1; count > 0; --count) {
+        auto cut = words.substr(0, starts[count]) + "…";
+        if (label_width(cut, size, bold) <= width) return cut;
+    }
+    return "…";
+}
+
+std::string short_name(const std::string& name, std::size_t most) {
+    const auto starts = character_starts(name);
+    const auto count = starts.size() - 1;
+    if (count <= most) return name;
+    const auto head = (most - 1) / 2, tail = most - 1 - head;
+    return name.substr(0, starts[head]) + "…" + name.substr(starts[count - tail]);
+}
+
 int arrange(std::vector<Flag>& flags, double size, double left, double right) {
     // From right to left with the text to the right of its pole: each then finds a lane above what it would cross.
     // Where texts turn left at the edge two can shut each other out; then a pole may pass behind a text, on its plate.
@@ -76,6 +108,7 @@ int arrange(std::vector<Flag>& flags, double size, double left, double right) {
         return false;
     };
     for (auto& flag : flags) {
+        flag.text = fitted(flag.text, size, right - left - 3.0, flag.bold);
         if (!find_place(flag, true) && !find_place(flag, false)) {  // wider than the room: alone in a lane of its own
             flag.lane = lanes;
             flag.left = false;
@@ -142,8 +175,8 @@ void Canvas::flags(const std::vector<Flag>& flags, double strip_y, bool upwards,
 }
 
 void Canvas::title(const std::string& under) {
-    text({0, 3.9}, drawing_.title, 3.6, -1, true);
-    if (!under.empty()) text({0, 7.6}, under, 2.6);
+    text({0, 3.9}, fitted(drawing_.title, 3.6, drawing_.width, true), 3.6, -1, true);
+    if (!under.empty()) text({0, 7.6}, fitted(under, 2.6, drawing_.width), 2.6);
 }
 
 Polygon filled(Ink fill, double line) {

@@ -11,6 +11,11 @@ namespace patchwright::sheet {
 /// Width of a line of type in the sheets' family, from its table of advances; never less than what is printed.
 double label_width(std::string_view utf8, double size, bool bold = false);
 
+/// The words cut off with an ellipsis so that they take `width` at most.
+std::string fitted(const std::string& words, double size, double width, bool bold = false);
+/// A name cut in its middle to at most `most` characters: what tells two apart stands at the ends.
+std::string short_name(const std::string& name, std::size_t most = 16);
+
 /// Room above or below a strip for labels on poles.
 struct Flag {
     double x = 0;  ///< of the pole

@@ -45,7 +45,7 @@ void add_detail(const Context& c, const plan::Patch& p, Card& card) {
     const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
     const auto& packer = p.option.packer;
     Fields fields;
-    fields.columns = 3;
+    fields.columns = 4;
     fields.fields = {
         {fmt::format("Sleeve lies, from {}", run.from),
          fmt::format("{} to {}", show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end))},
@@ -130,17 +130,22 @@ Block patch_card(const Context& c, std::size_t index) {
     add_times(c, index, card);
     add_detail(c, p, card);
     add_checks(p, card);
-    if (p.build) {
-        card.blocks.push_back(heading("Build this packer", 3));
-        Bullets parts;
-        for (const auto& part : p.build->parts) {
-            parts.items.push_back(part.length > Length{} ? fmt::format("{} x {}, {}", part.count, part.what,
-                                                                       show(c, Show::tape, part.length))
-                                                         : fmt::format("{} x {}", part.count, part.what));
-        }
-        card.blocks.push_back({parts});
-        card.blocks.push_back({Ticks{p.build->steps}});
+    return {card};
+}
+
+Block build_card(const Context& c, std::size_t index) {
+    const auto& p = c.plan->patches[index];
+    Card card;
+    card.title = fmt::format("Build packer {}", p.option.packer.id);
+    card.subtitle = fmt::format("for {}; in the yard, before leaving", p.id);
+    Bullets parts;
+    for (const auto& part : p.build->parts) {
+        parts.items.push_back(part.length > Length{}
+                                  ? fmt::format("{} x {}, {}", part.count, part.what, show(c, Show::tape, part.length))
+                                  : fmt::format("{} x {}", part.count, part.what));
     }
+    card.blocks.push_back({parts});
+    card.blocks.push_back({Ticks{p.build->steps}});
     return {card};
 }
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cctype>
 #include <set>
 
 #include <fmt/format.h>
@@ -31,9 +32,6 @@ void add_header(const Context& c, int day, Sheet& sheet) {
         {"Air, reckoned with", show(c, Show::temperature, *site.air_temperature)},
         {"Day must end by", format(site.finish)},
     };
-    plan.fields.push_back({"Job", fmt::format("{} {}", c.job->reference, c.job->title), Emphasis::strong});
-    plan.fields.push_back({"Day", fmt::format("{} ({} of {})", day_name(c, day), day + 1, c.plan->schedule.days.size()),
-                           Emphasis::strong});
     if (!c.job->customer.site_address.empty()) plan.fields.push_back({"Site", c.job->customer.site_address});
     sheet.blocks.push_back({plan});
     Fields blanks;
@@ -61,7 +59,7 @@ void add_order(const Context& c, int day, Sheet& sheet) {
         if (task.critical) what += " *";
         table.rows.push_back({clock_text(task.start), clock_text(task.finish), what, where, ""});
     }
-    table.side_by_side = table.rows.size() > 36 ? 4 : table.rows.size() > 8 ? 3 : 1;
+    table.side_by_side = table.rows.size() > 30 ? 4 : table.rows.size() > 8 ? 3 : 1;
     sheet.blocks.push_back({table});
     sheet.blocks.push_back(
         paragraph(fmt::format("* on the critical chain: a minute lost here is a minute later home. {}",
@@ -131,9 +129,22 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
         paragraph("The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only."));
 }
 
-void add_findings(const Context& c, Sheet& sheet) {
+std::set<int> runs_of(const Context& c, const std::vector<std::size_t>& patches) {
+    std::set<int> runs;
+    for (const auto i : patches) runs.insert(c.plan->patches[i].run);
+    return runs;
+}
+
+/// Findings of the runs that the crew is at on that day; those of runs where nothing is patched stand on the first.
+void add_findings(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
+    const auto today = runs_of(c, patches);
+    std::set<int> worked;
+    for (const auto& p : c.plan->patches) worked.insert(p.run);
     Bullets other;
-    for (const auto& run : c.plan->runs) {
+    for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
+        const auto place = static_cast<int>(r);
+        if (!today.count(place) && (worked.count(place) || day > 0)) continue;
+        const auto& run = c.plan->runs[r];
         for (const auto& verdict : run.verdicts) {
             if (survey::wants_patch(verdict.judgement.verdict)) continue;
             other.items.push_back(
@@ -147,11 +158,76 @@ void add_findings(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back({other});
 }
 
+/// `name` stands in `text` as a word of its own.
+bool names(const std::string& text, const std::string& name) {
+    const auto in_word = [](char ch) {
+        return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_';
+    };
+    for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + 1)) {
+        const bool before = at > 0 && in_word(text[at - 1]);
+        const auto end = at + name.size();
+        if (!before && (end >= text.size() || !in_word(text[end]))) return true;
+    }
+    return false;
+}
+
+/// Warnings and assumptions without those that name only patches or runs of other days.
+void add_doubts_of_day(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
+    const auto runs = runs_of(c, patches);
+    const auto concerns = [&](const std::string& text) {
+        bool other = false;
+        for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
+            if (!names(text, c.plan->patches[i].id)) continue;
+            if (std::find(patches.begin(), patches.end(), i) != patches.end()) return true;
+            other = true;
+        }
+        for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
+            const auto& id = c.job->runs[r].id;
+            if (!names(text, "run " + id) && !names(text, "Run " + id)) continue;
+            if (runs.count(static_cast<int>(r))) return true;
+            other = true;
+        }
+        return !other;
+    };
+    Bullets warnings, assumed;
+    for (const auto& words : c.plan->warnings) {
+        const bool told = words.starts_with("No patch for");  // under "Not patched"
+        const bool twice = std::find(warnings.items.begin(), warnings.items.end(), words) != warnings.items.end();
+        if (!told && !twice && concerns(words)) warnings.items.push_back(words);
+    }
+    for (const auto& a : c.plan->assumptions) {
+        if (concerns(a.where)) assumed.items.push_back(assumption_text(a));
+    }
+    if (!warnings.items.empty()) {
+        sheet.blocks.push_back(heading("Warnings"));
+        sheet.blocks.push_back({warnings});
+    }
+    if (!assumed.items.empty()) {
+        sheet.blocks.push_back(heading("Assumed, because nobody said"));
+        sheet.blocks.push_back({assumed});
+    }
+}
+
+/// The load list with the mixes beside it.
+void add_load_and_mixes(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
+    Sheet load, mixes;
+    add_load_list(c, patches, load);
+    add_mixes(c, day, mixes);
+    if (mixes.blocks.empty()) {
+        sheet.blocks.insert(sheet.blocks.end(), load.blocks.begin(), load.blocks.end());
+        return;
+    }
+    Columns both;
+    both.columns = {std::move(load.blocks), std::move(mixes.blocks)};
+    both.shares = {1.7, 1.0};
+    sheet.blocks.push_back({std::move(both)});
+}
+
 void add_cautions(const Context& c, Sheet& sheet) {
+    // Their sources stand on the plan; here the room is needed for larger type.
     sheet.blocks.push_back(heading("Cautions for this job"));
     for (const auto* caution : c.plan->cautions) {
-        sheet.blocks.push_back(
-            {Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
+        sheet.blocks.push_back({Caution{std::string{caution->title}, std::string{caution->text}, {}}});
     }
 }
 
@@ -186,9 +262,20 @@ void add_abort(Sheet& sheet) {
     sheet.blocks.push_back({card});
 }
 
-void add_remarks(const Context& c, Sheet& sheet) {
-    add_findings(c, sheet);
-    add_doubts(c, sheet);
+void add_remarks(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
+    add_findings(c, day, patches, sheet);
+    add_doubts_of_day(c, patches, sheet);
+}
+
+/// Each packer that must be built, once.
+void add_build_cards(const Context& c, const std::vector<std::size_t>& patches, bool new_page, Sheet& sheet) {
+    std::set<std::string> shown;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        if (!p.build || !shown.insert(p.option.packer.id).second) continue;
+        if (new_page && shown.size() == 1) sheet.blocks.push_back({PageBreak{}});
+        sheet.blocks.push_back(build_card(c, i));
+    }
 }
 
 /// Two cards a row, four a page; the tables for what is measured on site under the last ones.
@@ -216,7 +303,7 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
         sheet.kind = "Day sheet";
         sheet.title = c.job->title;
         sheet.reference = c.job->reference;
-        sheet.subject = day_name(c, d);
+        sheet.subject = days > 1 ? fmt::format("{} (day {} of {})", day_name(c, d), d + 1, days) : day_name(c, d);
         if (c.yard->demonstration) {
             sheet.banners.push_back(
                 "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
@@ -225,19 +312,19 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
         const auto patches = patches_of(c, d);
         add_header(c, d, sheet);
         add_water(c, d, sheet);
-        add_load_list(c, patches, sheet);
-        add_mixes(c, d, sheet);
+        add_load_and_mixes(c, d, patches, sheet);
         add_order(c, d, sheet);
         // What does not fit the back: with three or four cards there is no room beside them.
         const bool crowded_back = patches.size() > 2;
         if (crowded_back) add_abort(sheet);
         add_cautions(c, sheet);
-        if (crowded_back) add_remarks(c, sheet);
+        if (crowded_back) add_remarks(c, d, patches, sheet);
         add_cards(c, patches, sheet);
         if (!crowded_back) {
             add_abort(sheet);
-            add_remarks(c, sheet);
+            add_remarks(c, d, patches, sheet);
         }
+        add_build_cards(c, patches, crowded_back, sheet);
         sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
         sheets.push_back(std::move(sheet));
     }

@@ -61,10 +61,10 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
             if (two) {
                 canvas.text({x + wide / 2, at + high / 2 + 2.7}, size, 2.2, 0);
             } else {
-                small_pieces.push_back(fmt::format("{} {}", piece.name, size));
+                small_pieces.push_back(fmt::format("{} {}", short_name(piece.name, 24), size));
             }
         } else {
-            small_pieces.push_back(fmt::format("{} {} at {}", piece.name, size,
+            small_pieces.push_back(fmt::format("{} {} at {}", short_name(piece.name, 24), size,
                                                show(c, Show::tape, static_cast<double>(p->along) * unit::mm)));
         }
     }
@@ -80,7 +80,7 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
                 fmt::format("cut off after {}", show(c, Show::tape, static_cast<double>(used) * unit::mm)), 2.3);
     y = axis + 4.6;
     for (const auto& words : small_pieces) {
-        canvas.text({left, y + 2.4}, words, 2.4);
+        canvas.text({left, y + 2.4}, fitted(words, 2.4, right - left), 2.4);
         y += 3.6;
     }
     return y + 1.6;
@@ -108,7 +108,7 @@ Drawing draw_cutting(const Context& c) {
         for (const int piece : cut.plan.unplaced) {
             const auto& left_over = cut.pieces[static_cast<std::size_t>(piece)];
             canvas.text({0, y + 3.0},
-                        fmt::format("No stock is left for {}: {}", left_over.name,
+                        fmt::format("No stock is left for {}: {}", short_name(left_over.name),
                                     size_words(c, left_over.length, left_over.width)),
                         2.7, -1, true);
             y += 4.6;

@@ -10,8 +10,8 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double plot_left = 20.0, plot_right = 180.0, paper_width = 182.0;
-constexpr double crew_row = 7.6, patch_row = 9.4, bar = 4.2;
+constexpr double plot_left = 20.0, plot_right = 177.5, paper_width = 182.0;
+constexpr double crew_row = 7.6, patch_row = 8.8, bar = 4.2;
 
 struct Axis {
     int from = 0, to = 60;  ///< minutes
@@ -83,7 +83,7 @@ void add_patch_row(Canvas& canvas, const Context& c, const Axis& axis, const std
                    int patch, double y) {
     const auto& times = c.plan->schedule.patches[static_cast<std::size_t>(patch)];
     const double bar_top = y + patch_row - bar - 0.9;
-    canvas.text({0, bar_top + 3.2}, c.plan->patches[static_cast<std::size_t>(patch)].id, 2.8, -1, true);
+    canvas.text({0, bar_top + 3.2}, short_name(c.plan->patches[static_cast<std::size_t>(patch)].id, 9), 2.8, -1, true);
     for (const auto& task : tasks) {
         if (task.patch == patch &&
             (is_wet(task.what) || task.what == schedule::What::cure || task.what == schedule::What::let_down)) {

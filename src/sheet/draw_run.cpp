@@ -29,7 +29,7 @@ Section add_section(Canvas& canvas, const Context& c, const job::Run& run, const
         const bool open = far ? run.access_at_to() : run.access_at_from();
         canvas.rectangle(far ? x : x - 3.0, s.ground, 3.0, s.invert - s.ground, filled(Ink::white, 0.35));
         if (!open) canvas.rectangle(far ? x : x - 3.0, s.ground - 0.8, 3.0, 0.8, filled(Ink::black, 0.2));
-        const auto words = (far ? run.to : run.from) + (open ? "" : " (no access)");
+        const auto words = short_name(far ? run.to : run.from, 24) + (open ? "" : " (no access)");
         canvas.text({far ? right + 3.0 : left - 3.0, s.ground - 1.6}, words, 2.8, far ? 1 : -1, true);
     }
     Polygon pipe = filled(Ink::light, 0.35);
@@ -84,9 +84,9 @@ double add_marks(Canvas& canvas, const Context& c, int run_place, const Window& 
         canvas.line({mouth, y - 1.0}, {mouth, y + 2.2}, 0.35);
         if (std::abs(middle - mouth) > 0.8) canvas.arrow({mouth, y + 0.6}, {middle, y + 0.6}, 0.4);
         canvas.line({middle, y - 1.0}, {middle, y + 2.2}, 0.7);
-        const auto words =
-            fmt::format("{}  {} from {}, mark {}", p.id, p.rigging.method == packer::Method::pull ? "pull" : "push",
-                        p.rigging.from, show(c, Show::run_distance, p.rigging.mark));
+        const auto words = fmt::format("{}  {} from {}, mark {}", short_name(p.id),
+                                       p.rigging.method == packer::Method::pull ? "pull" : "push",
+                                       short_name(p.rigging.from), show(c, Show::run_distance, p.rigging.mark));
         const double wide = label_width(words, 2.6, true) + 2.0;
         // Beyond the arrow's head where there is room, else beyond its foot, else on the arrow.
         const double free_right = plot_right + 5.0 - std::max(mouth, middle), free_left = std::min(mouth, middle);

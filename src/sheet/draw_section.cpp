@@ -11,7 +11,7 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double host_wall = 4.4, host_inside = 24.0;  ///< mm on paper; the bore fills the ring
+constexpr double host_wall = 4.4, host_radius = 22.0;  ///< mm on paper
 
 /// Degrees of an arc (0 to the right, clockwise on paper) from an hour.
 double degrees(double hour) { return hour * 30.0 - 90.0; }
@@ -48,20 +48,16 @@ Drawing draw_section(const Context& c, int patch) {
     const auto& p = c.plan->patches[static_cast<std::size_t>(patch)];
     const auto& run = run_of(c, p);
     Canvas canvas{"section-" + p.id, fmt::format("Patch {} across", p.id), 130, 66};
-    canvas.title(fmt::format("seen from {} towards {}; the bore not to scale with the walls", run.from, run.to));
+    canvas.title(fmt::format("seen from {} towards {}; the bore not to scale with the walls", short_name(run.from),
+                             short_name(run.to)));
     const Point centre{33, 38};
-    const double outside = host_inside / 1.0 - 2.0, inside = outside - host_wall;
+    const double outside = host_radius, inside = outside - host_wall;
     // The liner to scale with the bore, but never thinner than can be seen.
     const double liner = std::clamp(inside * 2.0 * (p.felt.installed / p.bore), 1.1, 4.0);
     canvas.polygon(ring_sector(centre, inside, outside, -90, 270), filled(Ink::light, 0.0));
     canvas.arc({centre, outside, 0, 360, 0.4, Ink::black, false, Ink::white});
     canvas.arc({centre, inside, 0, 360, 0.3, Ink::black, false, Ink::white});
-    double ring = outside + 1.2;
-    struct Note {
-        std::string text;
-        bool bold;
-    };
-    std::vector<Note> notes;
+    std::vector<std::string> notes;
     for (const int d : p.defects) {
         const auto& defect = run.defects[static_cast<std::size_t>(d)];
         const auto sector = sector_of(defect.clock);
@@ -69,11 +65,9 @@ Drawing draw_section(const Context& c, int patch) {
         style.filled = true;
         style.fill = Ink::white;
         canvas.polygon(ring_sector(centre, inside, outside, sector.from, sector.to), style);
-        (void)ring;
-        notes.push_back({fmt::format("{} {}{}", defect.id, job::word(defect.kind),
-                                     sector.ring ? (defect.clock ? ", all round" : ", place round the pipe not given")
-                                                 : fmt::format(", {} o'clock", format(*defect.clock))),
-                         false});
+        notes.push_back(fmt::format("{} {}{}", short_name(defect.id), job::word(defect.kind),
+                                    sector.ring ? (defect.clock ? ", all round" : ", place round the pipe not given")
+                                                : fmt::format(", {} o'clock", format(*defect.clock))));
     }
     auto wet = filled(Ink::dark, 0.2);
     canvas.polygon(ring_sector(centre, inside - liner, inside - 0.15, -90, 270), wet);
@@ -93,7 +87,7 @@ Drawing draw_section(const Context& c, int patch) {
     const auto note = [&](const std::string& label, const std::string& value, auto&& sign) {
         sign(x, y);
         canvas.text({x + 7.5, y + 0.4}, label, 2.3, -1, false, false, Ink::dark);
-        canvas.text({x + 7.5, y + 3.8}, value, 2.8, -1, true);
+        canvas.text({x + 7.5, y + 3.8}, fitted(value, 2.8, canvas.width() - x - 7.5, true), 2.8, -1, true);
         y += 8.2;
     };
     note("host pipe", fmt::format("{}, {}", job::word(run.material), show(c, Show::tape, p.bore)),
@@ -109,7 +103,7 @@ Drawing draw_section(const Context& c, int patch) {
     if (sheet) note("seam overlap, drawn at the crown", show(c, Show::tape, p.cut.seam_overlap), [](double, double) {});
     for (std::size_t i = 0; i < notes.size(); ++i) {
         if (i == 0) canvas.rectangle(x, y, 5, 3, hatched(Hatch::crossed, Ink::black, 0.3));
-        canvas.text({x + 7.5, y + 2.4}, notes[i].text, 2.5);
+        canvas.text({x + 7.5, y + 2.4}, fitted(notes[i], 2.5, canvas.width() - x - 7.5), 2.5);
         y += 4.0;
     }
     canvas.set_height(std::max(66.0, y + 1.0));

@@ -117,11 +117,13 @@ std::vector<Flag> flags_above(const Context& c, const StripContent& content, con
         if (!strip.shows(p.start, p.end) || in_lens(style.lenses, p.start, p.end)) continue;
         if (style.ends) {
             const bool whole = p.start >= strip.window.from && p.end <= strip.window.to;
-            flags.push_back({strip.x(p.start), whole ? fmt::format("{}  {}", p.id, distance(p.start)) : p.id, true});
+            flags.push_back({strip.x(p.start),
+                             whole ? fmt::format("{}  {}", short_name(p.id), distance(p.start)) : short_name(p.id),
+                             true});
             flags.push_back({strip.x(p.end), distance(p.end), false});
         } else {
-            flags.push_back(
-                {strip.x(p.start), fmt::format("{}  {} to {}", p.id, distance(p.start), distance(p.end)), true});
+            flags.push_back({strip.x(p.start),
+                             fmt::format("{}  {} to {}", short_name(p.id), distance(p.start), distance(p.end)), true});
         }
     }
     for (const auto& f : content.fittings) {
@@ -138,7 +140,7 @@ std::vector<Flag> flags_below(const Context& c, const StripContent& content, con
     std::vector<Flag> flags;
     for (const auto& d : content.defects) {
         if (!strip.shows(d.at, d.to) || in_lens(style.lenses, d.at, d.to)) continue;
-        auto words = fmt::format("{}  {}", d.id, show(c, Show::run_distance, Length::from_si(d.at)));
+        auto words = fmt::format("{}  {}", short_name(d.id), show(c, Show::run_distance, Length::from_si(d.at)));
         if (d.to > d.at) words += " to " + show(c, Show::run_distance, Length::from_si(d.to));
         flags.push_back({strip.x((d.at + d.to) / 2), words, false});
     }

@@ -17,10 +17,11 @@ std::string number(double value) {
 Table build_up_table(const price::BuildUp& b, std::string title) {
     Table table;
     table.title = std::move(title);
-    table.columns = {{"Kind"}, {"Line"}, {"Qty", Align::right}, {"Unit"}, {"Rate", Align::right}, {"Amount", Align::right}};
+    table.columns = {
+        {"Kind"}, {"Line"}, {"Qty", Align::right}, {"Unit"}, {"Rate", Align::right}, {"Amount", Align::right}};
     for (const auto& line : b.lines) {
-        table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit, decimal_text(line.rate),
-                              decimal_text(line.amount)});
+        table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit,
+                              decimal_text(line.rate), decimal_text(line.amount)});
     }
     const auto sum = [&](const char* words, Money amount) {
         table.total_rows.push_back(table.rows.size());
@@ -38,12 +39,15 @@ void add_bracket(const Context& c, Sheet& sheet) {
     const auto& b = c.plan->offer.bracket;
     sheet.blocks.push_back(heading("The number in between"));
     if (!b.bid) {
-        sheet.blocks.push_back(paragraph("Our floor lies above what digging costs the customer: dig it, or do not bid.", Emphasis::strong));
+        sheet.blocks.push_back(paragraph("Our floor lies above what digging costs the customer: dig it, or do not bid.",
+                                         Emphasis::strong));
     }
     Table table;
     table.columns = {{""}, {"Net", Align::right}, {"Why"}};
-    table.rows = {{"Floor", format(b.floor), b.why_floor}, {"Suggested", format(b.suggested), b.why_suggested},
-                  {"Ceiling", format(b.ceiling), b.why_ceiling}, {"Customer saves", format(b.saving), ""}};
+    table.rows = {{"Floor", format(b.floor), b.why_floor},
+                  {"Suggested", format(b.suggested), b.why_suggested},
+                  {"Ceiling", format(b.ceiling), b.why_ceiling},
+                  {"Customer saves", format(b.saving), ""}};
     sheet.blocks.push_back({table});
     auto picture = std::make_shared<Drawing>(draw_bracket(c));
     sheet.blocks.push_back({Picture{std::move(picture), {}}});
@@ -56,7 +60,8 @@ void add_ranges(const Context& c, Sheet& sheet) {
     table.title = fmt::format("Net, from {} trials", offer.risk.trials);
     table.columns = {{""}, {"P10", Align::right}, {"P50", Align::right}, {"P80", Align::right}, {"P90", Align::right}};
     const auto row = [&](const char* words, const price::BuildUp& b) {
-        table.rows.push_back({words, decimal_text(b.p10), decimal_text(b.p50), decimal_text(b.p80), decimal_text(b.p90)});
+        table.rows.push_back(
+            {words, decimal_text(b.p10), decimal_text(b.p50), decimal_text(b.p80), decimal_text(b.p90)});
     };
     row("Patch", offer.patch);
     row("Dig", offer.dig);
@@ -66,10 +71,12 @@ void add_ranges(const Context& c, Sheet& sheet) {
     for (const auto* drivers : {&offer.risk.patch_drivers, &offer.risk.dig_drivers}) {
         if (drivers->empty()) continue;
         Table spread;
-        spread.title = drivers == &offer.risk.patch_drivers ? "What drives the spread of patching" : "What drives the spread of digging";
+        spread.title = drivers == &offer.risk.patch_drivers ? "What drives the spread of patching"
+                                                            : "What drives the spread of digging";
         spread.columns = {{"What"}, {"Low", Align::right}, {"High", Align::right}, {"Share", Align::right}, {""}};
         for (const auto& d : *drivers) {
-            spread.rows.push_back({d.words, decimal_text(d.low), decimal_text(d.high), format(Show::percent, d.share, c.units),
+            spread.rows.push_back({d.words, decimal_text(d.low), decimal_text(d.high),
+                                   format(Show::percent, d.share, c.units),
                                    std::string(static_cast<std::size_t>(d.share * 20.0 + 0.5), '#')});
         }
         sheet.blocks.push_back({spread});
@@ -92,10 +99,11 @@ void add_strength(const Context& c, Sheet& sheet) {
     for (const auto& p : c.plan->patches) {
         const auto governing = static_cast<std::size_t>(p.thickness.governing);
         const auto& s = p.sensitivity;
-        table.rows.push_back({p.id, std::string{liner::word(p.thickness.governing)},
-                              format(Show::percent, p.utilisation[governing], c.units),
-                              s.water_over_invert ? "to " + show(c, Show::run_distance, *s.water_over_invert) : "any, up to ground",
-                              s.ovality ? "to " + format(Show::percent, *s.ovality, c.units) : "any inside the method"});
+        table.rows.push_back(
+            {p.id, std::string{liner::word(p.thickness.governing)},
+             format(Show::percent, p.utilisation[governing], c.units),
+             s.water_over_invert ? "to " + show(c, Show::run_distance, *s.water_over_invert) : "any, up to ground",
+             s.ovality ? "to " + format(Show::percent, *s.ovality, c.units) : "any inside the method"});
     }
     if (!table.rows.empty()) sheet.blocks.push_back({table});
 }
@@ -115,7 +123,8 @@ Sheet inside_sheet(const Context& c) {
     sheet.blocks.push_back({build_up_table(c.plan->offer.patch, "Patching")});
     sheet.blocks.push_back({build_up_table(c.plan->offer.dig, "Digging the same places")});
     if (!c.plan->offer.unavoidable_dig.lines.empty()) {
-        sheet.blocks.push_back({build_up_table(c.plan->offer.unavoidable_dig, "Digging that cannot be avoided (in both)")});
+        sheet.blocks.push_back(
+            {build_up_table(c.plan->offer.unavoidable_dig, "Digging that cannot be avoided (in both)")});
     }
     add_break_even(c, sheet);
     add_strength(c, sheet);

@@ -59,7 +59,8 @@ Json schedule_json(const Context& c, std::optional<int> day) {
         row["tasks"] = Json::array();
         for (const auto& task : schedule.days[d].tasks) {
             Json entry;
-            entry["patch"] = task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
+            entry["patch"] =
+                task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
             if (task.run) entry["run"] = c.job->runs[static_cast<std::size_t>(*task.run)].id;
             entry["what"] = schedule::word(task.what);
             entry["start"] = clock_text(task.start);
@@ -164,7 +165,8 @@ Json price_json(const Context& c, bool inside) {
     part.json["estimate_only"] = offer.estimate_only;
     part.json["break_even"] = Json::array();
     for (const auto& row : offer.break_even) {
-        part.json["break_even"].push_back({{"what", row.what}, {"at", row.at}, {"unit", row.unit}, {"words", row.words}});
+        part.json["break_even"].push_back(
+            {{"what", row.what}, {"at", row.at}, {"unit", row.unit}, {"words", row.words}});
     }
     return std::move(part).done();
 }

@@ -24,7 +24,9 @@ public:
         shown_[key] = format(show, si, units_);
     }
     template <Dim D>
-    void figure(const std::string& key, Show show, Quantity<D> value) { figure(key, show, value.si()); }
+    void figure(const std::string& key, Show show, Quantity<D> value) {
+        figure(key, show, value.si());
+    }
     void figure(const std::string& key, Temperature value) { figure(key, Show::temperature, value.in_kelvin()); }
     void money(const std::string& key, Money value) {
         json[key] = decimal_text(value);

@@ -14,19 +14,22 @@ void add_felt(const Context& c, Sheet& sheet) {
     for (const auto& cut : c.plan->cutting) {
         const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
         Table table;
-        table.title = fmt::format("Felt {}: {}", felt.id,
-                                  cut.plan.proven_optimal ? "cheapest cutting (proven)" : "good cutting, not proven the cheapest");
-        table.columns = {{"Piece"}, {"Long", Align::right}, {"Wide", Align::right}, {"From"}, {"Along", Align::right}, {"Across", Align::right}};
+        table.title = fmt::format(
+            "Felt {}: {}", felt.id,
+            cut.plan.proven_optimal ? "cheapest cutting (proven)" : "good cutting, not proven the cheapest");
+        table.columns = {{"Piece"}, {"Long", Align::right},  {"Wide", Align::right},
+                         {"From"},  {"Along", Align::right}, {"Across", Align::right}};
         for (const auto& placed : cut.plan.placements) {
             const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
             const auto& stock = cut.stock[static_cast<std::size_t>(placed.stock)];
             const auto mm = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
             table.rows.push_back({piece.name, mm(piece.length), mm(piece.width),
-                                  stock.count == 1 ? stock.name : fmt::format("{} no. {}", stock.name, placed.copy + 1), mm(placed.along),
-                                  mm(placed.across)});
+                                  stock.count == 1 ? stock.name : fmt::format("{} no. {}", stock.name, placed.copy + 1),
+                                  mm(placed.along), mm(placed.across)});
         }
         for (const int p : cut.plan.unplaced) {
-            table.rows.push_back({cut.pieces[static_cast<std::size_t>(p)].name, "", "", "TOO LARGE for any roll", "", ""});
+            table.rows.push_back(
+                {cut.pieces[static_cast<std::size_t>(p)].name, "", "", "TOO LARGE for any roll", "", ""});
         }
         sheet.blocks.push_back({table});
     }
@@ -50,9 +53,12 @@ void add_resin(const Context& c, Sheet& sheet) {
     for (const auto& [id, masses] : parts) {
         std::string kits;
         for (const auto& [resin, kit] : c.plan->kits_to_buy) {
-            if (resin == id) kits += fmt::format("{}{} x {}", kits.empty() ? "" : ", ", kit.second, show(c, Show::big_mass, kit.first));
+            if (resin == id)
+                kits +=
+                    fmt::format("{}{} x {}", kits.empty() ? "" : ", ", kit.second, show(c, Show::big_mass, kit.first));
         }
-        table.rows.push_back({id, show(c, Show::big_mass, masses.first), show(c, Show::big_mass, masses.second), kits.empty() ? "none" : kits});
+        table.rows.push_back({id, show(c, Show::big_mass, masses.first), show(c, Show::big_mass, masses.second),
+                              kits.empty() ? "none" : kits});
     }
     sheet.blocks.push_back({table});
 }
@@ -69,7 +75,8 @@ void add_packers(const Context& c, Sheet& sheet) {
     }
     for (const auto& [id, row] : rows) {
         const auto& packer = row.first->option.packer;
-        table.rows.push_back({id, std::string{job::word(packer.material)}, row.second, show(c, Show::gauge_pressure, packer.rated_pressure),
+        table.rows.push_back({id, std::string{job::word(packer.material)}, row.second,
+                              show(c, Show::gauge_pressure, packer.rated_pressure),
                               row.first->option.to_build ? "to build" : "stands built"});
     }
     if (!table.rows.empty()) sheet.blocks.push_back({table});
@@ -83,7 +90,8 @@ void add_money(const Context& c, Sheet& sheet) {
     for (const auto& line : c.plan->offer.patch.lines) {
         if (line.kind != price::LineKind::material) continue;
         total += line.amount;
-        table.rows.push_back({line.words, fmt::format("{:.2f}", line.quantity), line.unit, decimal_text(line.rate), decimal_text(line.amount)});
+        table.rows.push_back({line.words, fmt::format("{:.2f}", line.quantity), line.unit, decimal_text(line.rate),
+                              decimal_text(line.amount)});
     }
     if (table.rows.empty()) return;
     table.total_rows = {table.rows.size()};
@@ -122,8 +130,8 @@ std::string pick_csv(const Context& c) {
         return result + "\"";
     };
     std::string csv = "list,item,quantity,unit,detail\n";
-    const auto row = [&](const std::string& list, const std::string& item, const std::string& quantity, const std::string& unit,
-                         const std::string& detail) {
+    const auto row = [&](const std::string& list, const std::string& item, const std::string& quantity,
+                         const std::string& unit, const std::string& detail) {
         csv += fmt::format("{},{},{},{},{}\n", quoted(list), quoted(item), quantity, unit, quoted(detail));
     };
     if (c.yard->demonstration) row("note", "demonstration prices, not yours", "", "", "");
@@ -131,8 +139,9 @@ std::string pick_csv(const Context& c) {
         const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
         for (const auto& placed : cut.plan.placements) {
             const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
-            row("felt", felt.id, "1", "piece", fmt::format("{}: {} mm x {} mm from {}", piece.name, piece.length, piece.width,
-                                                           cut.stock[static_cast<std::size_t>(placed.stock)].name));
+            row("felt", felt.id, "1", "piece",
+                fmt::format("{}: {} mm x {} mm from {}", piece.name, piece.length, piece.width,
+                            cut.stock[static_cast<std::size_t>(placed.stock)].name));
         }
     }
     for (const auto& batch : c.plan->batches) {

@@ -13,8 +13,9 @@ void add_runs(const Context& c, Sheet& sheet) {
         const auto& planned = c.plan->runs[r];
         Card card;
         card.title = fmt::format("Run {}", run.id);
-        card.subtitle = fmt::format("{} to {}, {}, {} {}, {} deep", run.from, run.to, show(c, Show::run_distance, run.length),
-                                    show(c, Show::tape, run.working_bore()), job::word(run.material), show(c, Show::run_distance, run.depth));
+        card.subtitle = fmt::format("{} to {}, {}, {} {}, {} deep", run.from, run.to,
+                                    show(c, Show::run_distance, run.length), show(c, Show::tape, run.working_bore()),
+                                    job::word(run.material), show(c, Show::run_distance, run.depth));
         Table table;
         table.columns = {{"Defect"}, {"Verdict"}, {"Because"}};
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
@@ -22,7 +23,8 @@ void add_runs(const Context& c, Sheet& sheet) {
             std::string because;
             for (const auto& reason : judgement.reasons) because += (because.empty() ? "" : " ") + reason;
             for (const auto& preparation : judgement.preparations) because += " First: " + preparation + ".";
-            table.rows.push_back({defect_words(c, run.defects[d]), std::string{survey::word(judgement.verdict)}, because});
+            table.rows.push_back(
+                {defect_words(c, run.defects[d]), std::string{survey::word(judgement.verdict)}, because});
         }
         card.blocks.push_back({table});
         card.blocks.push_back({Bullets{planned.remarks}});
@@ -35,18 +37,27 @@ void add_runs(const Context& c, Sheet& sheet) {
 void add_patches(const Context& c, Sheet& sheet) {
     Table table;
     table.title = "Patches, in order of work";
-    table.columns = {{"Patch"}, {"From"}, {"To"}, {"Packer"}, {"Way in"}, {"Mark", Align::right}, {"Wall"}, {"Resin", Align::right},
-                     {"Set", Align::right}, {"Let down", Align::right}};
+    table.columns = {{"Patch"},
+                     {"From"},
+                     {"To"},
+                     {"Packer"},
+                     {"Way in"},
+                     {"Mark", Align::right},
+                     {"Wall"},
+                     {"Resin", Align::right},
+                     {"Set", Align::right},
+                     {"Let down", Align::right}};
     for (const auto& p : c.plan->patches) {
-        table.rows.push_back({p.id, show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end), p.option.packer.id,
-                              fmt::format("{} {}", packer::word(p.rigging.method), p.rigging.from), show(c, Show::run_distance, p.rigging.mark),
-                              show(c, Show::thickness, p.felt.installed), show(c, Show::scale_mass, p.need.total),
-                              show(c, Show::gauge_pressure, p.pressure.set), earliest(c, p.cure.sheet.let_down)});
+        table.rows.push_back({p.id, show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end),
+                              p.option.packer.id, fmt::format("{} {}", packer::word(p.rigging.method), p.rigging.from),
+                              show(c, Show::run_distance, p.rigging.mark), show(c, Show::thickness, p.felt.installed),
+                              show(c, Show::scale_mass, p.need.total), show(c, Show::gauge_pressure, p.pressure.set),
+                              earliest(c, p.cure.sheet.let_down)});
     }
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(paragraph(fmt::format("Sum of the patches' marginal costs {}{}. {}", format(c.plan->layout.cost),
-                                                 c.plan->layout.proven_optimal ? ", proven the least possible" : "",
-                                                 c.plan->layout.difference)));
+    sheet.blocks.push_back(paragraph(
+        fmt::format("Sum of the patches' marginal costs {}{}. {}", format(c.plan->layout.cost),
+                    c.plan->layout.proven_optimal ? ", proven the least possible" : "", c.plan->layout.difference)));
 }
 
 }  // namespace
@@ -62,20 +73,24 @@ Sheet plan_sheet(const Context& c) {
     if (!c.plan->patches.empty()) add_patches(c, sheet);
     for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
         sheet.blocks.push_back(heading(day_name(c, static_cast<int>(d)), 2));
-        sheet.blocks.push_back({Picture{std::make_shared<Drawing>(draw_day(c, static_cast<int>(d))), day_chart(c, static_cast<int>(d))}});
+        sheet.blocks.push_back(
+            {Picture{std::make_shared<Drawing>(draw_day(c, static_cast<int>(d))), day_chart(c, static_cast<int>(d))}});
     }
     if (!c.plan->patches.empty()) {
         const auto& offer = c.plan->offer;
         sheet.blocks.push_back(heading("Price", 2));
         Table table;
         table.columns = {{""}, {"Net", Align::right}};
-        table.rows = {{"Floor", format(offer.bracket.floor)}, {"Suggested", format(offer.bracket.suggested)},
-                      {"Ceiling (digging)", format(offer.bracket.ceiling)}, {"Customer saves", format(offer.bracket.saving)}};
+        table.rows = {{"Floor", format(offer.bracket.floor)},
+                      {"Suggested", format(offer.bracket.suggested)},
+                      {"Ceiling (digging)", format(offer.bracket.ceiling)},
+                      {"Customer saves", format(offer.bracket.saving)}};
         sheet.blocks.push_back({table});
     }
     sheet.blocks.push_back(heading("Cautions", 2));
     for (const auto* caution : c.plan->cautions) {
-        sheet.blocks.push_back({Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
+        sheet.blocks.push_back(
+            {Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
     }
     add_doubts(c, sheet);
     return sheet;

@@ -76,6 +76,7 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
         }
         table.rows.push_back(std::move(cells));
     }
+    table.side_by_side = list.size() == 1 ? 2 : 1;
     return table;
 }
 

@@ -157,29 +157,80 @@ std::string to_ascii(std::string_view text) {
     for (std::size_t at = 0; at < text.size();) {
         const auto c = next(text, at);
         at += c.bytes;
-        if (c.value < 0x80) { result += static_cast<char>(c.value); continue; }
+        if (c.value < 0x80) {
+            result += static_cast<char>(c.value);
+            continue;
+        }
         switch (c.value) {
-            case 0x00B0: result += at < text.size() && (text[at] == 'C' || text[at] == 'F') ? "" : " deg"; continue;
-            case 0x00B2: result += '2'; continue;
-            case 0x00B3: result += '3'; continue;
-            case 0x00B5: result += 'u'; continue;
-            case 0x00B7: result += '.'; continue;
-            case 0x00DF: result += "ss"; continue;
-            case 0x00C4: case 0x00C6: result += "Ae"; continue;
-            case 0x00E4: case 0x00E6: result += "ae"; continue;
-            case 0x00D6: result += "Oe"; continue;
-            case 0x00F6: result += "oe"; continue;
-            case 0x00DC: result += "Ue"; continue;
-            case 0x00FC: result += "ue"; continue;
-            case 0x00DE: result += "Th"; continue;
-            case 0x00FE: result += "th"; continue;
-            case 0x2012: case 0x2013: case 0x2014: case 0x2212: result += '-'; continue;
-            case 0x2018: case 0x2019: result += '\''; continue;
-            case 0x201C: case 0x201D: result += '"'; continue;
-            case 0x2026: result += "..."; continue;
-            case 0x2264: result += "<="; continue;
-            case 0x2265: result += ">="; continue;
-            default: break;
+            case 0x00B0:
+                result += at < text.size() && (text[at] == 'C' || text[at] == 'F') ? "" : " deg";
+                continue;
+            case 0x00B2:
+                result += '2';
+                continue;
+            case 0x00B3:
+                result += '3';
+                continue;
+            case 0x00B5:
+                result += 'u';
+                continue;
+            case 0x00B7:
+                result += '.';
+                continue;
+            case 0x00DF:
+                result += "ss";
+                continue;
+            case 0x00C4:
+            case 0x00C6:
+                result += "Ae";
+                continue;
+            case 0x00E4:
+            case 0x00E6:
+                result += "ae";
+                continue;
+            case 0x00D6:
+                result += "Oe";
+                continue;
+            case 0x00F6:
+                result += "oe";
+                continue;
+            case 0x00DC:
+                result += "Ue";
+                continue;
+            case 0x00FC:
+                result += "ue";
+                continue;
+            case 0x00DE:
+                result += "Th";
+                continue;
+            case 0x00FE:
+                result += "th";
+                continue;
+            case 0x2012:
+            case 0x2013:
+            case 0x2014:
+            case 0x2212:
+                result += '-';
+                continue;
+            case 0x2018:
+            case 0x2019:
+                result += '\'';
+                continue;
+            case 0x201C:
+            case 0x201D:
+                result += '"';
+                continue;
+            case 0x2026:
+                result += "...";
+                continue;
+            case 0x2264:
+                result += "<=";
+                continue;
+            case 0x2265:
+                result += ">=";
+                continue;
+            default:
+                break;
         }
         const bool letter = c.value >= 0x00C0 && c.value <= 0x00FF;
         result += letter ? latin[c.value - 0x00C0] : '?';

@@ -30,14 +30,16 @@ std::vector<Asked> all_figures(const Context& c) {
 
 void add_steps(const Context& c, const Working& working, std::vector<Block>& blocks) {
     for (const auto& step : render(working, c.units)) {
-        blocks.push_back(paragraph(fmt::format("{} = {}   {}", step.result.symbol, step.result.value, step.result.meaning), Emphasis::strong));
+        blocks.push_back(paragraph(
+            fmt::format("{} = {}   {}", step.result.symbol, step.result.value, step.result.meaning), Emphasis::strong));
         blocks.push_back(paragraph("  " + step.formula));
         Table table;
         table.columns = {{""}, {""}, {"", Align::right}, {""}};
-        for (const auto& input : step.inputs) table.rows.push_back({"  " + input.symbol, input.meaning, input.value, input.origin});
+        for (const auto& input : step.inputs)
+            table.rows.push_back({"  " + input.symbol, input.meaning, input.value, input.origin});
         if (!table.rows.empty()) blocks.push_back({table});
-        blocks.push_back(paragraph(fmt::format("Source: {}{}", step.source,
-                                               step.page.empty() ? "" : fmt::format(" (docs/methods/{}.md)", step.page))));
+        blocks.push_back(paragraph(fmt::format(
+            "Source: {}{}", step.source, step.page.empty() ? "" : fmt::format(" (docs/methods/{}.md)", step.page))));
     }
 }
 
@@ -67,13 +69,15 @@ void add_layout_block(const Context& c, Sheet& sheet) {
     if (!layout.difference.empty()) card.blocks.push_back(paragraph(layout.difference));
     for (const auto& run : c.plan->runs) {
         Table table;
-        table.title = fmt::format("Run {}: {} candidate patches were priced; the cheapest sets", run.id, run.solution.candidates.size());
+        table.title = fmt::format("Run {}: {} candidate patches were priced; the cheapest sets", run.id,
+                                  run.solution.candidates.size());
         table.columns = {{"Set"}, {"Patches"}, {"Cost", Align::right}};
         for (std::size_t i = 0; i < std::min<std::size_t>(5, run.solution.best.size()); ++i) {
             std::string spans;
             for (const int k : run.solution.best[i].chosen) {
                 const auto& candidate = run.solution.candidates[static_cast<std::size_t>(k)];
-                spans += (spans.empty() ? "" : ", ") + fmt::format("{:.2f}-{:.2f} m", candidate.start / 100.0, candidate.end / 100.0);
+                spans += (spans.empty() ? "" : ", ") +
+                         fmt::format("{:.2f}-{:.2f} m", candidate.start / 100.0, candidate.end / 100.0);
             }
             table.rows.push_back({std::to_string(i + 1), spans,
                                   format(Money::cents(run.solution.best[i].cost, c.yard->rates.currency))});
@@ -146,8 +150,12 @@ Json step_json(const RenderedStep& step) {
     json["formula"] = step.formula;
     json["inputs"] = Json::array();
     for (const auto& input : step.inputs) {
-        json["inputs"].push_back({{"symbol", input.symbol}, {"meaning", input.meaning}, {"key", input.key},
-                                  {"value", tidy(input.number)}, {"shown", input.value}, {"origin", input.origin}});
+        json["inputs"].push_back({{"symbol", input.symbol},
+                                  {"meaning", input.meaning},
+                                  {"key", input.key},
+                                  {"value", tidy(input.number)},
+                                  {"shown", input.value},
+                                  {"origin", input.origin}});
     }
     json["result"] = {{"key", step.result.key}, {"value", tidy(step.result.number)}, {"shown", step.result.value}};
     json["source"] = step.source;
@@ -160,7 +168,8 @@ Json layout_candidates(const Context& c) {
     json["candidates"] = Json::array();
     json["chosen"] = Json::array();
     for (const auto& run : c.plan->runs) {
-        const auto& job_run = *std::find_if(c.job->runs.begin(), c.job->runs.end(), [&](const auto& r) { return r.id == run.id; });
+        const auto& job_run =
+            *std::find_if(c.job->runs.begin(), c.job->runs.end(), [&](const auto& r) { return r.id == run.id; });
         const auto base = static_cast<int>(json["candidates"].size());
         for (const auto& candidate : run.solution.candidates) {
             Json defects = Json::array();
@@ -169,12 +178,13 @@ Json layout_candidates(const Context& c) {
                 defects.push_back(job_run.defects[static_cast<std::size_t>(defect)].id);
             }
             const auto packer = run.carrier_packers[static_cast<std::size_t>(candidate.carrier)];
-            json["candidates"].push_back({{"run", run.id},
-                                          {"start_m", tidy(candidate.start / 100.0)},
-                                          {"end_m", tidy(candidate.end / 100.0)},
-                                          {"packer", packer},
-                                          {"defects", std::move(defects)},
-                                          {"cost", decimal_text(Money::cents(candidate.cost, c.yard->rates.currency))}});
+            json["candidates"].push_back(
+                {{"run", run.id},
+                 {"start_m", tidy(candidate.start / 100.0)},
+                 {"end_m", tidy(candidate.end / 100.0)},
+                 {"packer", packer},
+                 {"defects", std::move(defects)},
+                 {"cost", decimal_text(Money::cents(candidate.cost, c.yard->rates.currency))}});
         }
         for (const int k : run.chosen) json["chosen"].push_back(base + k);
     }
@@ -213,8 +223,10 @@ std::string why_json(const Context& c, const std::string& what) {
                 found = true;
                 Json steps = Json::array();
                 for (const auto& step : render(verdict.judgement.working, c.units)) steps.push_back(step_json(step));
-                json["figures"].push_back({{"what", name}, {"value", survey::word(verdict.judgement.verdict)},
-                                           {"reasons", verdict.judgement.reasons}, {"steps", std::move(steps)}});
+                json["figures"].push_back({{"what", name},
+                                           {"value", survey::word(verdict.judgement.verdict)},
+                                           {"reasons", verdict.judgement.reasons},
+                                           {"steps", std::move(steps)}});
             }
         }
         if (!found) unknown(c, what);

@@ -48,7 +48,7 @@ std::string latest(const Context& c, Duration time) {
     return show(c, Show::minutes, std::floor(time.in(unit::minute) + 1e-9) * unit::minute);
 }
 std::string earliest(const Context& c, Duration time) {
-    return show(c, Show::span, std::ceil(time.in(unit::minute) - 1e-9) * unit::minute);
+    return show(c, Show::span, std::ceil(time.in(unit::minute)-1e-9) * unit::minute);
 }
 
 Block heading(std::string text, int level) { return {Heading{std::move(text), level}}; }

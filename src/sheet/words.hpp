@@ -18,7 +18,9 @@ std::string defect_ids(const Context& context, const plan::Patch& patch);
 std::string defect_words(const Context& context, const job::Defect& defect);
 
 template <class T>
-std::string show(const Context& context, Show how, T value) { return format(how, value, context.units); }
+std::string show(const Context& context, Show how, T value) {
+    return format(how, value, context.units);
+}
 
 /// Times from mixing are rounded to whole minutes towards the safe side before they are printed.
 std::string latest(const Context& context, Duration time);    ///< down

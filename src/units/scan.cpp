@@ -80,7 +80,7 @@ Parsed<Number> scan_mixed_part(std::string_view text, std::size_t pos) {
         if (pos >= text.size() || text[pos] != '-') return Number{};
         ++begin;
     }
-    const auto fraction = scan_fraction(text, begin);
+    auto fraction = scan_fraction(text, begin);
     if (fraction && fraction->end != 0 && fraction->value >= 1.0)
         return TextError{begin, fraction->end - begin, "the fraction after a whole number must be below one"};
     return fraction;

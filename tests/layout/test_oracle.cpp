@@ -35,7 +35,7 @@ Solution solved(const Case& made, PriceLaw law, int k_best = 20) {
 TEST_CASE("a layout costs what CBC and GLPK find for the same rules, to the cent", "[layout][reference]") {
     // Reference: COIN-OR CBC 2.10 and GLPK 5.0 on an integer programme over every sleeve, a centimetre at a time.
     int feasible = 0, infeasible = 0;
-    for (std::uint32_t seed = 1; seed <= 450; ++seed) {
+    for (std::uint32_t seed = 1; seed <= 1000; ++seed) {
         const Case made = random_case(seed, 5, 80);
         CAPTURE(seed);
         const auto sleeves = every_sleeve(made.problem, made.tariff);
@@ -56,13 +56,13 @@ TEST_CASE("a layout costs what CBC and GLPK find for the same rules, to the cent
         CHECK(judged(chosen(solution)).cost == *cbc);
         CHECK(violations(made.problem, chosen(solution)) == std::vector<std::string>{});
     }
-    CHECK(feasible >= 120);
+    CHECK(feasible >= 300);
     CHECK(infeasible >= 40);
 }
 
 TEST_CASE("among equal costs the fewest patches, then the least length, by brute force", "[layout][reference]") {
     int feasible = 0;
-    for (std::uint32_t seed = 100001; seed <= 101500; ++seed) {
+    for (std::uint32_t seed = 100001; seed <= 104000; ++seed) {
         Case made = random_case(seed, 4, 44);
         // Round prices, so that many sets cost the same.
         for (auto& fixed : made.tariff.fixed) fixed = fixed / 1000 * 1000;
@@ -79,5 +79,5 @@ TEST_CASE("among equal costs the fewest patches, then the least length, by brute
         CHECK(judged(patches).lined == best->lined);
         CHECK(violations(made.problem, patches) == std::vector<std::string>{});
     }
-    CHECK(feasible >= 150);
+    CHECK(feasible >= 400);
 }

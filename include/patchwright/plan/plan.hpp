@@ -47,7 +47,7 @@ struct RunPlan {
     std::vector<std::string> carrier_packers;  ///< carrier to packer id
     std::vector<int> chosen;                   ///< places in solution.candidates, by start
     bool no_day = false;                       ///< some patch of it found no day that holds it
-    std::vector<std::string> unanswered;  ///< per uncovered defect: what stands in the way, what would lift it
+    std::vector<std::string> unanswered;       ///< per uncovered defect: what stands in the way, what would lift it
 };
 
 struct CureTable {
@@ -84,7 +84,7 @@ struct Patch {
     std::vector<int> reopened;  ///< places in Run::fittings that are covered and cut open again
     std::vector<std::string> preparations;
     std::vector<std::string> notes;  ///< restraint sleeve, film, turn to clock, ...
-    Money redo;  ///< doing this sleeve once more, without any risk in it
+    Money redo;                      ///< doing this sleeve once more, without any risk in it
     Money cost;                      ///< marginal, what the layout summed
     std::vector<Figure> figures;     ///< every figure of this patch with its working
     Length length() const { return end - start; }

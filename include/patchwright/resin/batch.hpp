@@ -54,7 +54,7 @@ using PourBy = std::function<Duration(Mass)>;
 /// Exact up to 10 portions of one group (dynamic programme over subsets); beyond that neighbours in the order given
 /// are joined while they fit, and `warnings` says so.
 /// Throws RangeError on masses or times that are not finite or negative.
-BatchPlan plan_batches(const job::Resin& resin, std::vector<Portion> portions, const PourBy& pour_by,
+BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
                        const job::Limits& limits, Working& working);
 
 /// Whether those portions (in that order) may share one bucket; the reason when not, empty when they may.

@@ -74,10 +74,10 @@ private:
 }  // namespace
 
 void Setter::add(const Fields& fields, double width, const Style& style, std::vector<Piece>& out) {
-    // At least 24 mm a column: narrower, and a label with its value would break into single words.
+    // At least 24 mm a column at full size: narrower, and a label with its value would break into single words.
     const auto wanted = static_cast<std::size_t>(std::max(1, fields.columns));
-    const auto fitting =
-        static_cast<std::size_t>(std::max(1.0, std::floor((width + style.gutter) / (24.0 + style.gutter))));
+    const auto fitting = static_cast<std::size_t>(
+        std::max(1.0, std::floor((width + style.gutter) / (24.0 * style.scale + style.gutter))));
     const auto columns = std::min(wanted, fitting);
     const double gutter = std::min(style.gutter, 3.0);
     const double cell = (width - static_cast<double>(columns - 1) * gutter) / static_cast<double>(columns);

@@ -33,6 +33,7 @@ struct Shape {
     std::vector<double> widths, places;
     double gap = 2.2;
     double width = 0;
+    bool words_whole = true;  ///< no word had to be broken
 };
 
 double longest_word(Fonts& fonts, const std::string& text, Face face, double size) {
@@ -66,6 +67,7 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
         }
     }
     const double gaps = count > 0 ? shape.gap * static_cast<double>(count - 1) : 0;
+    shape.words_whole = std::accumulate(least.begin(), least.end(), gaps) <= width;
     shape.widths = share_width(std::move(wanted), least, width - gaps);
     const double used = std::accumulate(shape.widths.begin(), shape.widths.end(), gaps);
     if (blanks > 0 && used < width) {
@@ -163,13 +165,17 @@ private:
 
 void Setter::add(const Table& table, double width, const Style& style, std::vector<Piece>& out) {
     if (table.columns.empty()) return;
-    const auto beside = static_cast<std::size_t>(std::max(1, table.side_by_side));
+    auto beside = static_cast<std::size_t>(std::max(1, table.side_by_side));
+    const double gutter = style.gutter * 1.3;
+    const auto column_of = [&](std::size_t n) {
+        return (width - static_cast<double>(n - 1) * gutter) / static_cast<double>(n);
+    };
+    while (beside > 1 && !shape_of(fonts_, table, column_of(beside), style).words_whole) --beside;
     if (beside < 2 || table.rows.size() < 2 * beside) {
         add_rows(table, width, style, out);
         return;
     }
-    const double gutter = style.gutter * 1.3;
-    const double column = (width - static_cast<double>(beside - 1) * gutter) / static_cast<double>(beside);
+    const double column = column_of(beside);
     const auto shape = shape_of(fonts_, table, column, style);
     RowSetter setter{*this, table, shape, style};
     Piece all;

@@ -1,0 +1,217 @@
+// Where results go and what they look like: files whole or not at all, text for every terminal, nothing that a customer
+// should not see.
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <regex>
+#include <set>
+#include <sstream>
+
+#include "support/jobs.hpp"
+#include "support/program.hpp"
+
+using namespace patchwright;
+using test::example;
+using test::run;
+
+namespace {
+
+bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
+
+std::string lower(std::string text) {
+    for (auto& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    return text;
+}
+
+/// Longest line in code points.
+std::size_t width(const std::string& text) {
+    std::size_t longest = 0, now = 0;
+    for (const char c : text) {
+        if (c == '\n')
+            now = 0;
+        else if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U)
+            longest = std::max(longest, ++now);
+    }
+    return longest;
+}
+
+bool is_ascii(const std::string& text) {
+    return std::all_of(text.begin(), text.end(), [](char c) { return c == '\n' || (c >= ' ' && c <= '~'); });
+}
+
+const std::vector<std::vector<std::string>> text_sheets{
+    {"daysheet"}, {"quote"}, {"quote", "--inside"}, {"plan"}, {"picklist"}, {"check"}, {"why"}, {"why", "price"}};
+
+test::Call sheet(std::vector<std::string> command, const std::string& job, std::vector<std::string> environment) {
+    test::Call call;
+    call.arguments = std::move(command);
+    call.arguments.insert(call.arguments.begin() + 1, example(job));
+    call.arguments.emplace_back("-q");
+    call.environment = std::move(environment);
+    return call;
+}
+
+}  // namespace
+
+TEST_CASE("text sheets are ASCII where the locale is not UTF-8, and never wider than 80 columns", "[program][text]") {
+    const std::string job = GENERATE("demo.json", "us-slab.json");
+    for (const auto& command : text_sheets) {
+        CAPTURE(job, command);
+        const auto plain = run(sheet(command, job, {"LC_ALL=C"}));
+        const auto rich = run(sheet(command, job, {"LC_ALL=C.UTF-8"}));
+        CHECK(plain.status == 0);
+        CHECK(rich.status == 0);
+        CHECK(is_ascii(plain.out));
+        CHECK(width(plain.out) <= 80);
+        CHECK(width(rich.out) <= 80);
+        CHECK_FALSE(plain.out.empty());
+        CHECK(run(sheet(command, job, {})).out == plain.out);
+        CHECK(run(sheet(command, job, {"LANG=de_DE.UTF-8"})).out == rich.out);
+    }
+    CHECK_FALSE(is_ascii(run(sheet({"daysheet"}, "demo.json", {"LC_ALL=C.UTF-8"})).out));
+}
+
+TEST_CASE("figures do not change with the locale", "[program][text]") {
+    const auto c = run(sheet({"plan", "-f", "json"}, "demo.json", {"LC_ALL=C"}));
+    CHECK(c.out == run(sheet({"plan", "-f", "json"}, "demo.json", {"LC_ALL=de_DE.UTF-8"})).out);
+    CHECK(c.out == run(sheet({"plan", "-f", "json"}, "demo.json", {"LC_ALL=C.UTF-8", "TZ=Asia/Tokyo"})).out);
+}
+
+TEST_CASE("no escape sequence reaches a file or a pipe, nor with NO_COLOR", "[program][text]") {
+    CHECK_FALSE(says(run(sheet({"daysheet"}, "demo.json", {"LC_ALL=C.UTF-8", "TERM=xterm"})).out, "\x1b"));
+    CHECK_FALSE(says(run(sheet({"daysheet"}, "demo.json", {"NO_COLOR=1", "TERM=xterm"})).out, "\x1b"));
+    CHECK(says(run(sheet({"daysheet", "--color", "always"}, "demo.json", {"TERM=xterm"})).out, "\x1b["));
+    CHECK_FALSE(says(run(sheet({"daysheet", "--color", "never"}, "demo.json", {"TERM=xterm"})).out, "\x1b"));
+}
+
+TEST_CASE("each sheet that shows money of the built-in yard says whose prices they are", "[program][text]") {
+    const std::string job = GENERATE("demo.json", "us-slab.json");
+    for (const auto& command : text_sheets) {
+        const auto said = run(sheet(command, job, {"LC_ALL=C"}));
+        CAPTURE(job, command);
+        // The words may break over a line.
+        const auto text = std::regex_replace(said.out, std::regex{"\\s+"}, " ");
+        const bool money = std::regex_search(text, std::regex{"[0-9]\\.[0-9][0-9] EUR|EUR [0-9]"});
+        if (money) CHECK(says(lower(text), "demonstration prices, not yours"));
+    }
+    CHECK(says(run(sheet({"quote"}, job, {})).out, "EUR"));
+}
+
+TEST_CASE("the customer's offer never shows what the work costs us", "[program][quote]") {
+    const std::string job = GENERATE("demo.json", "us-slab.json");
+    const auto plan = nlohmann::json::parse(run(sheet({"plan", "-f", "json"}, job, {})).out);
+    const auto& price = plan["price"];
+    for (const std::vector<std::string>& form :
+         std::vector<std::vector<std::string>>{{"quote"}, {"quote", "-f", "json"}}) {
+        const auto offer = run(sheet(form, job, {"LC_ALL=C"})).out;
+        CAPTURE(job, form);
+        for (const char* word : {"margin", "overhead", "markup", "profit", "floor", "direct cost"}) {
+            CAPTURE(word);
+            CHECK_FALSE(says(lower(offer), word));
+        }
+        const auto bare = std::regex_replace(offer, std::regex{"([0-9]),([0-9])"}, "$1$2");
+        CHECK(says(bare, price["suggested"].get<std::string>()));
+        std::set<std::string> secret{price["floor"].get<std::string>()};
+        for (const char* side : {"patch", "dig"}) {
+            for (const char* layer : {"direct", "risk", "overhead", "profit", "p10", "p50", "p80"})
+                secret.insert(price[side][layer]);
+        }
+        for (const auto& p : plan["patches"]) secret.insert(p["cost"].get<std::string>());
+        for (const auto& line : price["patch"]["lines"]) secret.insert(line["amount"].get<std::string>());
+        // What the customer may read although it equals a cost by chance or by nature: the two prices and their
+        // difference.
+        for (const char* open : {"suggested", "ceiling", "saving_to_customer"})
+            secret.erase(price[open].get<std::string>());
+        for (const auto& amount : secret) {
+            CAPTURE(amount);
+            CHECK_FALSE(std::regex_search(
+                bare, std::regex{"(^|[^0-9.])" + std::regex_replace(amount, std::regex{"\\."}, "\\.") + "([^0-9]|$)"}));
+        }
+        const auto inside = run(sheet({"quote", "--inside"}, job, {})).out;
+        CHECK(
+            says(std::regex_replace(inside, std::regex{"([0-9]),([0-9])"}, "$1$2"), price["floor"].get<std::string>()));
+    }
+}
+
+TEST_CASE("-o writes the same bytes as standard output, and the form follows the name", "[program][output]") {
+    const test::Folder folder;
+    for (const std::string name : {"plan.json", "plan.txt"}) {
+        const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
+        CAPTURE(name, said.err);
+        CHECK(said.status == 0);
+        CHECK(said.out.empty());
+        const auto form = name == "plan.json" ? "json" : "text";
+        CHECK(folder.read(name) == run({"plan", example("demo.json"), "-q", "-f", form}).out);
+    }
+    CHECK(run({"plan", example("demo.json"), "-o", folder / "plan.xyz"}).status == 2);
+    CHECK(folder.names() == std::vector<std::string>{"plan.json", "plan.txt"});
+}
+
+TEST_CASE("a file that exists keeps its rights", "[program][output]") {
+    const test::Folder folder;
+    folder.write("plan.json", "old");
+    REQUIRE(chmod((folder / "plan.json").c_str(), 0640) == 0);
+    CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / "plan.json"}).status == 0);
+    struct stat now {};
+    REQUIRE(stat((folder / "plan.json").c_str(), &now) == 0);
+    CHECK((now.st_mode & 0777U) == 0640U);
+    CHECK(folder.read("plan.json") != "old");
+}
+
+TEST_CASE("with no room left the old file stays whole and nothing else is left behind", "[program][output]") {
+    const test::Folder folder;
+    folder.write("plan.json", "yesterday's plan");
+    test::Call call;
+    call.arguments = {"plan", example("demo.json"), "-q", "-o", folder / "plan.json"};
+    call.file_size = 1000;
+    const auto said = run(call);
+    CHECK(said.status == 1);
+    CHECK(says(said.err, "plan.json"));
+    CHECK(says(said.err, "File too large"));
+    CHECK(folder.read("plan.json") == "yesterday's plan");
+    CHECK(folder.names() == std::vector<std::string>{"plan.json"});
+}
+
+TEST_CASE("in a folder without the right to write the old file stays whole", "[program][output]") {
+    const test::Folder folder;
+    folder.write("plan.json", "yesterday's plan");
+    REQUIRE(chmod(folder.path().c_str(), 0555) == 0);
+    test::Call call;
+    call.arguments = {"plan", "-", "-q", "-o", folder / "plan.json"};
+    call.input = test::project_file("examples/demo.json");  // an unprivileged reader may not reach the examples' folder
+    call.as_nobody = true;
+    const auto said = run(call);
+    CAPTURE(said.err);
+    CHECK(said.status == 1);
+    CHECK(says(said.err, "plan.json"));
+    CHECK(says(said.err, "Permission denied"));
+    CHECK(folder.read("plan.json") == "yesterday's plan");
+    CHECK(folder.names() == std::vector<std::string>{"plan.json"});
+}
+
+TEST_CASE("a full or closed standard output is an error, not a crash", "[program][output]") {
+    for (const auto& command : text_sheets) {
+        CAPTURE(command);
+        auto call = sheet(command, "demo.json", {});
+        call.output_to = "/dev/full";
+        const auto full = run(call);
+        CHECK(full.status == 1);
+        CHECK(says(full.err, "No space left on device"));
+    }
+    auto call = sheet({"plan", "-f", "json"}, "demo.json", {});
+    call.reader_leaves = true;
+    const auto closed = run(call);
+    // Ended by SIGPIPE as other tools are, or by a plain failure that says so.
+    CHECK((closed.status == 128 + 13 || (closed.status == 1 && says(closed.err, "Broken pipe"))));
+}
+
+TEST_CASE("-o to a folder or into one that is not there fails with its name", "[program][output]") {
+    const test::Folder folder;
+    CHECK(run({"plan", example("demo.json"), "-f", "json", "-o", folder.path()}).status == 1);
+    const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / "none/plan.json"});
+    CHECK(said.status == 1);
+    CHECK(says(said.err, "none/plan.json"));
+    CHECK(folder.names().empty());
+}

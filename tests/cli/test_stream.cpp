@@ -1,0 +1,119 @@
+// plan --stream: one job a line in, one plan a line out, in order, whatever the number of threads.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "support/jobs.hpp"
+#include "support/program.hpp"
+
+using namespace patchwright;
+using Json = nlohmann::json;
+using test::run;
+
+namespace {
+
+test::Call stream(const std::string& input, std::vector<std::string> more = {}) {
+    test::Call call;
+    call.arguments = {"plan", "--stream"};
+    call.arguments.insert(call.arguments.end(), more.begin(), more.end());
+    call.input = input;
+    return call;
+}
+
+std::vector<std::string> lines(const std::string& text) {
+    std::vector<std::string> list;
+    std::istringstream in{text};
+    for (std::string line; std::getline(in, line);) list.push_back(line);
+    return list;
+}
+
+/// Small jobs that all read, with their number as the reference; every seventh is spoilt.
+std::string many_jobs(int count) {
+    std::string text;
+    for (int n = 1; n <= count; ++n) {
+        Json job = Json::parse(
+            R"({"patchwright_job": 1, "runs": [{"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm",
+            "material": "clay", "depth": "1.2 m", "access": ["a"], "defects": [{"id": "A1", "kind": "fissure", "size": "2 mm"}]}]})");
+        job["reference"] = "job " + std::to_string(n);
+        job["runs"][0]["defects"][0]["at"] = std::to_string(2 + n % 8) + " m";
+        if (n % 7 == 0) job["runs"][0]["bore"] = 100;
+        text += job.dump() + "\n";
+    }
+    return text;
+}
+
+}  // namespace
+
+TEST_CASE("plans come out in the order of the jobs, with an error in the place of a bad line", "[program][stream]") {
+    const auto said = run(stream(many_jobs(40)));
+    CHECK(said.status == 0);
+    CHECK(said.err.empty());
+    const auto plans = lines(said.out);
+    REQUIRE(plans.size() == 40);
+    for (int n = 1; n <= 40; ++n) {
+        const auto plan = Json::parse(plans[static_cast<std::size_t>(n - 1)]);
+        CAPTURE(n);
+        if (n % 7 == 0) {
+            CHECK(plan["error"].get<std::string>().find("bore") != std::string::npos);
+            CHECK(plan["line"] == n);
+        } else {
+            CHECK(plan["job"]["reference"] == "job " + std::to_string(n));
+            CHECK(plan["patches"].size() == 1);
+        }
+    }
+}
+
+TEST_CASE("one thread and two give the same bytes", "[program][stream]") {
+    const auto input = many_jobs(30);
+    const auto one = run(stream(input, {"--threads", "1"}));
+    CHECK(one.status == 0);
+    CHECK(one.out == run(stream(input, {"--threads", "2"})).out);
+    CHECK(one.out == run(stream(input)).out);
+}
+
+TEST_CASE("a line of the stream is planned as the file is", "[program][stream]") {
+    const auto demo = test::line(nlohmann::ordered_json::parse(test::project_file("examples/demo.json")));
+    const auto said = run(stream(demo + "\n\n" + test::example("us-slab.json") + "\r\nno such file\n{\n" + demo));
+    const auto plans = lines(said.out);
+    REQUIRE(plans.size() == 5);  // an empty line is no job
+    CHECK(Json::parse(plans[0]) == Json::parse(run({"plan", test::example("demo.json"), "-f", "json"}).out));
+    CHECK(Json::parse(plans[1]) == Json::parse(run({"plan", test::example("us-slab.json"), "-f", "json"}).out));
+    CHECK(Json::parse(plans[2]).contains("error"));
+    CHECK(Json::parse(plans[3]).contains("error"));
+    CHECK(Json::parse(plans[3])["line"] == 5);
+    CHECK(plans[4] == plans[0]);
+}
+
+TEST_CASE("a stream of nothing is no error", "[program][stream]") {
+    const auto said = run(stream(""));
+    CHECK(said.status == 0);
+    CHECK(said.out.empty());
+}
+
+TEST_CASE("--strict: status 4 when a line could not be patched or read", "[program][stream]") {
+    const auto good = lines(many_jobs(1)).front() + "\n";
+    CHECK(run(stream(good, {"--strict"})).status == 0);
+    CHECK(run(stream(many_jobs(7), {"--strict"})).status == 4);
+}
+
+TEST_CASE("a stream may be read from a file and written to one", "[program][stream]") {
+    const test::Folder folder;
+    folder.write("jobs.jsonl", many_jobs(8));
+    const auto said = run({"plan", "--stream", folder / "jobs.jsonl", "-o", folder / "plans.json"});
+    CAPTURE(said.err);
+    CHECK(said.status == 0);
+    CHECK(said.out.empty());
+    CHECK(folder.read("plans.json") == run(stream(many_jobs(8))).out);
+}
+
+TEST_CASE("a stream into a full device or a closed pipe ends with status 1", "[program][stream]") {
+    auto call = stream(many_jobs(3));
+    call.output_to = "/dev/full";
+    const auto full = run(call);
+    CHECK(full.status == 1);
+    CHECK(full.err.find("No space left on device") != std::string::npos);
+    call.output_to.reset();
+    call.reader_leaves = true;
+    const auto closed = run(call);
+    CHECK((closed.status == 128 + 13 || closed.status == 1));
+}

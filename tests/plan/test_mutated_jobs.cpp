@@ -1,0 +1,59 @@
+// Jobs changed at random never bring the program down: what reads is planned, and every sheet of it can be made.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "patchwright/sheet/sheets.hpp"
+#include "support/jobs.hpp"
+#include "support/plan_rules.hpp"
+
+using namespace patchwright;
+
+namespace {
+
+/// Every sheet and every form of it.
+std::size_t make_all_sheets(const sheet::Context& context) {
+    const sheet::TextStyle style;
+    std::size_t bytes = 0;
+    for (const auto& page : sheet::day_sheets(context, std::nullopt)) bytes += sheet::text(page, style).size();
+    for (const auto& page : {sheet::quote_sheet(context), sheet::inside_sheet(context), sheet::pick_list(context),
+                             sheet::plan_sheet(context), sheet::why_sheet(context, "")}) {
+        bytes += sheet::text(page, style).size();
+    }
+    bytes += sheet::day_json(context, std::nullopt).size() + sheet::quote_json(context, false).size() +
+             sheet::quote_json(context, true).size() + sheet::pick_json(context).size() +
+             sheet::pick_csv(context).size();
+    for (const auto& name : sheet::askable(context)) bytes += sheet::why_json(context, name).size();
+    return bytes;
+}
+
+}  // namespace
+
+TEST_CASE("changed examples that still read are planned and printed", "[plan][robust]") {
+    const job::Yard& yard = job::builtin_yard();
+    const auto demo = nlohmann::ordered_json::parse(test::project_file("examples/demo.json"));
+    const auto slab = nlohmann::ordered_json::parse(test::project_file("examples/us-slab.json"));
+    int read = 0;
+    for (std::uint32_t seed = 1; seed <= 240; ++seed) {
+        const auto text = test::line(test::mutated(seed % 3 == 0 ? demo : slab, seed));
+        const auto job = job::read_job(text, "job.json");
+        if (!job || job::has_errors(job::cross_check(*job.value, yard))) continue;
+        ++read;
+        INFO("seed " << seed << "\n" << text);
+        plan::Options options;
+        options.trials = 100;
+        options.k_best = 4;
+        try {
+            const auto plan = plan::make_plan(*job.value, yard, options);
+            const sheet::Context context{&*job.value, &yard, &plan, job.value->units};
+            const auto broken = test::broken_rules(*job.value, yard, plan, sheet::plan_json(context, true));
+            for (const auto& words : broken) UNSCOPED_INFO(words);
+            if (!broken.empty()) CHECK(broken.empty());
+            if (make_all_sheets(context) == 0) FAIL_CHECK("no sheet");
+        } catch (const std::exception& error) {
+            FAIL_CHECK(error.what());
+        }
+    }
+    CHECK(read >= 80);
+}

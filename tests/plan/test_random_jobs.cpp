@@ -1,0 +1,73 @@
+// Random jobs that read are planned, and every rule of the contract holds for the plan.
+#include <catch2/catch.hpp>
+#include <vector>
+
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "patchwright/sheet/sheets.hpp"
+#include "support/jobs.hpp"
+#include "support/plan_rules.hpp"
+
+using namespace patchwright;
+
+namespace {
+
+plan::Options quick() {
+    plan::Options options;
+    options.trials = 200;  // the quantiles' order and sums need no more
+    return options;
+}
+
+}  // namespace
+
+TEST_CASE("plans of random jobs keep every rule", "[plan][property]") {
+    const job::Yard& yard = job::builtin_yard();
+    int read = 0;
+    std::size_t patches = 0, several_days = 0, shared = 0;
+    for (std::uint32_t seed = 1; seed <= 200; ++seed) {
+        const auto text = test::line(test::random_job(seed));
+        const auto job = job::read_job(text, "job.json");
+        if (!job || job::has_errors(job::cross_check(*job.value, yard))) continue;
+        ++read;
+        const auto plan = plan::make_plan(*job.value, yard, quick());
+        const sheet::Context context{&*job.value, &yard, &plan, job.value->units};
+        const auto broken = test::broken_rules(*job.value, yard, plan, sheet::plan_json(context, true));
+        if (!broken.empty()) {
+            INFO("seed " << seed << "\n" << text);
+            for (const auto& words : broken) UNSCOPED_INFO(words);
+            CHECK(broken.empty());
+        }
+        patches += plan.patches.size();
+        several_days += plan.schedule.days.size() > 1 ? 1 : 0;
+        shared += plan.batches.size() < plan.patches.size() ? 1 : 0;
+    }
+    // The jobs must be worth the name: most read, and there is something to plan.
+    CAPTURE(read, patches, several_days, shared);
+    CHECK(read >= 150);
+    CHECK(patches >= 100);
+    CHECK(several_days >= 10);
+}
+
+TEST_CASE("the same random job gives the same bytes", "[plan][property]") {
+    const job::Yard& yard = job::builtin_yard();
+    for (std::uint32_t seed = 301; seed <= 312; ++seed) {
+        const auto job = job::read_job(test::line(test::random_job(seed)), "job.json");
+        if (!job) continue;
+        CAPTURE(seed);
+        const auto once = plan::make_plan(*job.value, yard, quick());
+        const job::Job copy = *job.value;
+        const auto twice = plan::make_plan(copy, yard, quick());
+        CHECK(sheet::plan_json({&*job.value, &yard, &once, job.value->units}, false) ==
+              sheet::plan_json({&copy, &yard, &twice, copy.units}, false));
+    }
+}
+
+TEST_CASE("a run of ten thousand defects is planned", "[.slow]") {
+    const auto job = test::must_read(test::line(test::long_run(10000)));
+    plan::Options options;
+    options.trials = 0;
+    options.k_best = 1;
+    const auto plan = plan::make_plan(job, job::builtin_yard(), options);
+    CHECK(plan.runs.front().verdicts.size() == 10000);
+    CHECK(test::broken_layout_rules(job, job::builtin_yard(), plan) == std::vector<std::string>{});
+}

@@ -1,0 +1,46 @@
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+/// Runs the built program as a shell would, and keeps what it said.
+namespace patchwright::test {
+
+struct Call {
+    std::vector<std::string> arguments;
+    std::string input;                                       ///< standard input
+    std::vector<std::string> environment{"LC_ALL=C.UTF-8"};  ///< nothing else is passed on
+    std::optional<std::string> output_to;                    ///< standard output to that file (/dev/full)
+    std::optional<std::size_t> file_size;                    ///< limit on the size of files it may write
+    bool reader_leaves = false;                              ///< standard output is a pipe that nobody reads any more
+    bool as_nobody = false;                                  ///< without root's right to write everywhere
+};
+struct Result {
+    int status = -1;  ///< exit status; 128 + n when signal n ended it
+    std::string out, err;
+};
+Result run(const Call& call);
+Result run(std::vector<std::string> arguments);
+
+/// An example of the project by its name.
+std::string example(const std::string& name);
+
+/// An empty folder of one test, removed with what it holds.
+class Folder {
+public:
+    Folder();
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+    ~Folder();
+    std::string operator/(const std::string& name) const { return path_ + "/" + name; }
+    const std::string& path() const { return path_; }
+    void write(const std::string& name, const std::string& bytes) const;
+    std::string read(const std::string& name) const;
+    std::vector<std::string> names() const;  ///< sorted
+
+private:
+    std::string path_;
+};
+
+}  // namespace patchwright::test
