@@ -228,8 +228,12 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     }
     if (patch.cure.refused) return *patch.cure.refused;
 
-    // The likely times must fit; the schedule says how likely slow hands are to miss it.
-    const Duration to_inflated = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
+    // More likely in time than not: the mean of the three-point times must fit. The schedule prints the chance of slow
+    // hands.
+    const auto mean = [](const job::Spread<Duration>& task) { return (task.low + task.likely + task.high) / 3.0; };
+    const Duration likely = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
+    const Duration to_inflated = std::max(likely, mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) +
+                                                      mean(d.load) + mean(d.position) + mean(d.inflate));
     if (to_inflated > patch.cure.sheet.inflate_by) {
         return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
                            format(Show::minutes, to_inflated, setting_.job.units),
