@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 #include <fmt/format.h>
@@ -254,26 +255,23 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
     return std::nullopt;
 }
 
-/// Sleeves of almost the same mass cure alike: the mass is taken up to the next quarter kilogram and the wet-out to the
-/// next two minutes (both shorten the times at hand), so that the optimiser's many lengths share a few simulations.
-const cure::Answer& Designer::cure_answer(Patch& patch, int resin, Working& working) {
-    constexpr Mass mass_step = 250.0 * unit::g;
-    constexpr Duration time_step = 2.0 * unit::minute;
-    patch.sleeve.resin_mass = std::ceil(patch.need.total / mass_step - 1e-9) * mass_step;
-    patch.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
-    const CureKey key{resin,
-                      patch.sleeve.thickness.si(),
-                      patch.sleeve.resin_mass.si(),
-                      patch.conditions.wet_out.si(),
-                      patch.felt.felt,
-                      patch.bore.si()};
+/// Sleeves of almost the same mass cure alike: the mass is taken up to the next half kilogram and the wet-out to the
+/// next four minutes (both shorten the times at hand), so that the optimiser's many lengths share a few simulations.
+const cure::Answer& Designer::cure_answer(const Patch& patch, int resin, Working& working) {
+    constexpr Mass mass_step = 500.0 * unit::g;
+    constexpr Duration time_step = 4.0 * unit::minute;
+    auto sleeve = patch.sleeve;
+    auto conditions = patch.conditions;
+    sleeve.resin_mass = std::ceil(sleeve.resin_mass / mass_step - 1e-9) * mass_step;
+    conditions.wet_out = std::ceil(conditions.wet_out / time_step - 1e-9) * time_step;
+    const CureKey key{resin, sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si(), patch.felt.felt};
     auto place = cures_.find(key);
     if (place == cures_.end()) {
         // The fraction and density of the first sleeve stand for its class: they follow from felt and resin alone.
         CuredOnce once;
         once.working = setting_.working();
-        once.answer = setting_.model(resin).answer(patch.sleeve, patch.surroundings, patch.conditions,
-                                                   setting_.yard.limits, once.working);
+        once.answer =
+            setting_.model(resin).answer(sleeve, patch.surroundings, conditions, setting_.yard.limits, once.working);
         place = cures_.emplace(key, std::move(once)).first;
     }
     working.append(place->second.working);
@@ -284,6 +282,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch) {
     const auto& resins = setting_.yard.resins;
     std::optional<Patch> best;
     std::string obstacles;
+    auto figures = std::exchange(patch.figures, {});  // what is known already is not copied for every resin
     for (std::size_t i = 0; i < resins.size(); ++i) {
         if (run_.resin && *run_.resin != resins[i].id) continue;
         Patch trial = patch;
@@ -295,6 +294,8 @@ std::optional<std::string> Designer::choose_resin(Patch& patch) {
     }
     if (!best) return obstacles.empty() ? "the yard has no resin" : obstacles;
     patch = std::move(*best);
+    patch.figures.insert(patch.figures.begin(), std::make_move_iterator(figures.begin()),
+                         std::make_move_iterator(figures.end()));
     return std::nullopt;
 }
 

@@ -48,7 +48,7 @@ private:
         std::shared_ptr<const Patch> patch;
         std::string why_not;
     };
-    using CureKey = std::tuple<int, double, double, double, int, double>;
+    using CureKey = std::tuple<int, double, double, double, int>;
     struct CuredOnce {
         cure::Answer answer;
         Working working;
@@ -60,7 +60,7 @@ private:
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     std::optional<std::string> choose_resin(Patch& patch);
     std::optional<std::string> try_resin(Patch& patch, int resin);
-    const cure::Answer& cure_answer(Patch& patch, int resin, Working& working);
+    const cure::Answer& cure_answer(const Patch& patch, int resin, Working& working);
     Money dig_instead(Length length);
     void price(Patch& patch);
 

@@ -42,7 +42,7 @@ Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
         const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)].conditions;
         const auto pour_by = [&, resin_index = index](Mass mass) {
-            return setting.model(resin_index).pour_by(mass, *conditions.resin, *conditions.air, setting.yard.limits);
+            return setting.pour_by(resin_index, mass, *conditions.resin, *conditions.air);
         };
         Working working = Working::off();
         auto plan = resin::plan_batches(resin, portions, pour_by, setting.yard.limits, working);

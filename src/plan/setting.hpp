@@ -1,5 +1,7 @@
 #pragma once
+#include <map>
 #include <memory>
+#include <tuple>
 #include <vector>
 
 #include "patchwright/cure/cure.hpp"
@@ -30,10 +32,20 @@ public:
         if (!slot) slot = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
         return *slot;
     }
+    /// Latest end of pouring for a mixed mass of a resin, remembered: whole jobs ask for the same few mixes again and
+    /// again.
+    Duration pour_by(int resin, Mass mixed, Temperature at, Temperature air) {
+        const std::tuple key{resin, mixed.si(), at.in_kelvin(), air.in_kelvin()};
+        auto place = pour_by_.find(key);
+        if (place == pour_by_.end())
+            place = pour_by_.emplace(key, model(resin).pour_by(mixed, at, air, yard.limits)).first;
+        return place->second;
+    }
     Working working() const { return options.working ? Working{} : Working::off(); }
 
 private:
     std::vector<std::unique_ptr<cure::Model>> models_;
+    std::map<std::tuple<int, double, double, double>, Duration> pour_by_;
 };
 
 }  // namespace patchwright::plan
