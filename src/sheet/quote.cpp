@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -8,6 +9,12 @@
 
 namespace patchwright::sheet {
 namespace {
+
+std::string capital(std::string_view words) {
+    std::string text{words};
+    if (!text.empty()) text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text;
+}
 
 std::string day_after(Date date, int days) {
     for (int i = 0; i < days; ++i) date = next_day(date);
@@ -44,7 +51,7 @@ void add_found(const Context& c, Sheet& sheet) {
             const auto& judgement = c.plan->runs[r].verdicts[d].judgement;
             table.rows.push_back({fmt::format("{}: {} to {}", run.id, run.from, run.to),
                                   defect_words(c, run.defects[d]),
-                                  fmt::format("{}. {}", survey::word(judgement.verdict),
+                                  fmt::format("{}. {}", capital(survey::word(judgement.verdict)),
                                               judgement.reasons.empty() ? "" : judgement.reasons.front())});
         }
     }
@@ -87,19 +94,20 @@ void add_comparison(const Context& c, Sheet& sheet) {
     const auto& offer = c.plan->offer;
     if (c.plan->patches.empty()) return;
     sheet.blocks.push_back(heading("Patch or dig: the same places either way"));
-    double area = 0, tonnes = 0, days = 0;
-    for (const auto& pit : offer.pits) {
-        area += pit.surface_reinstated.si();
-        tonnes += pit.carted.si();
-        days += pit.days_likely + pit.surface_days_likely;
-    }
+    const auto& patch = offer.patch_outcome;
+    const auto& dig = offer.dig_outcome;
+    const auto about = [](double days) { return fmt::format("about {:.0f}", std::ceil(days - 1e-9)); };
+    const auto or_none = [&](Show how, auto value) {
+        return value.si() > 0.0 ? show(c, how, value) : std::string{"none"};
+    };
     Table table;
     table.columns = {{""}, {"Patch"}, {"Dig"}};
     table.rows = {
         {"Price, net", format(offer.bracket.suggested), format(offer.bracket.ceiling)},
-        {"Days on site", fmt::format("{}", c.plan->schedule.days.size()), fmt::format("about {:.0f}", std::ceil(days))},
-        {"Surface broken and put back", "none", show(c, Show::area, Area::from_si(area))},
-        {"Spoil carted away", "none", show(c, Show::spoil_mass, Mass::from_si(tonnes))},
+        {"Days on site", about(patch.days), about(dig.days)},
+        {"Surface broken and put back", or_none(Show::area, patch.surface_broken),
+         or_none(Show::area, dig.surface_broken)},
+        {"Spoil carted away", or_none(Show::spoil_mass, patch.carted), or_none(Show::spoil_mass, dig.carted)},
         {"Noise, dust", "compressor, jetter", "breaker, saw, digger, lorries"},
         {"What it leaves", "bore smaller by twice the wall; gradient as it was",
          "new pipe on a new bed; gradient set right"},
