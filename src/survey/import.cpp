@@ -27,7 +27,7 @@ bool taken(const std::vector<DraftRun>& runs, const std::string& id) {
 std::string run_id(const Survey& survey, const std::vector<DraftRun>& runs) {
     const Placed* name = find(survey.header, "AAA");
     std::string id = name != nullptr ? as_name(name->text) : letters(runs.size());
-    const std::string first = as_name(std::string_view{id}.substr(0, 180));
+    const std::string first = id;
     for (int again = 2; taken(runs, id); ++again) id = fmt::format("{} ({})", first, again);
     return id;
 }
@@ -53,7 +53,7 @@ void read_surveys(std::string_view bytes, Faults& faults, Imported& out) {
         add_run(out.draft, run_of(survey, run_id(survey, out.draft.runs), faults), faults);
         if (const Placed* date = find(survey.header, "ABF"))
             out.draft.notes.push_back(
-                fmt::format("Run {}: surveyed on {}.", out.draft.runs.back().id, date->text.substr(0, 100)));
+                fmt::format("Run {}: surveyed on {}.", out.draft.runs.back().id, head(date->text, 100)));
     }
     if (surveys.empty()) faults.error({"", 0, 0}, "no survey found: a survey begins with a line #B01=");
 }

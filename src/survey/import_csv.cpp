@@ -44,7 +44,7 @@ public:
             faults_.keep(line, decoded.text);
             if (trimmed(decoded.text).empty()) continue;
             if (columns_.empty()) {
-                if (!head(decoded.text, line)) return std::move(out_);
+                if (!name_columns(decoded.text, line)) return std::move(out_);
                 continue;
             }
             row(decoded.text, line);
@@ -54,7 +54,7 @@ public:
     }
 
 private:
-    bool head(const std::string& text, int line) {
+    bool name_columns(const std::string& text, int line) {
         std::ptrdiff_t most = 0;
         for (const char c : {';', '\t', ',', '|'}) {
             const auto count = std::count(text.begin(), text.end(), c);
@@ -79,8 +79,7 @@ private:
                 faults_.error(cell, fmt::format("the column \"{}\" stands twice; the first is taken", column.name));
                 column.name.clear();
             } else if (column.name.empty() && !cell.text.empty()) {
-                faults_.warning(cell,
-                                fmt::format("the column \"{}\" is not known and not read", cell.text.substr(0, 40)));
+                faults_.warning(cell, fmt::format("the column \"{}\" is not known and not read", head(cell.text, 40)));
             }
             columns_.push_back(std::move(column));
         }
@@ -142,7 +141,7 @@ private:
         const auto [place, is_new] = given_.try_emplace(run.id + '\n' + std::string{column}, cell->text);
         if (!is_new && place->second != cell->text)
             faults_.error(*cell, fmt::format("run {} has the {} \"{}\" in an earlier line", run.id, column,
-                                             place->second.substr(0, 40)));
+                                             head(place->second, 40)));
         return is_new;
     }
 
@@ -159,8 +158,7 @@ private:
             const MaterialMeaning meaning = material_of(c->text);
             run.material = meaning.material;
             if (!meaning.material)
-                doubt(run, faults_, *c,
-                      fmt::format("the material \"{}\" is not known; left out", c->text.substr(0, 40)));
+                doubt(run, faults_, *c, fmt::format("the material \"{}\" is not known; left out", head(c->text, 40)));
             else if (!meaning.doubt.empty())
                 doubt(run, faults_, *c, std::string{meaning.doubt});
         }
@@ -202,7 +200,7 @@ private:
             return std::nullopt;
         }
         if (*parsed < Length{} || (*parsed == Length{} && !zero_allowed) || *parsed > 10.0 * unit::km) {
-            faults_.error(cell, fmt::format("\"{}\" is no {} for a drain", cell.text.substr(0, 40), column));
+            faults_.error(cell, fmt::format("\"{}\" is no {} for a drain", head(cell.text, 40), column));
             return std::nullopt;
         }
         if (uses_us_units(text)) out_.us_units = true;
@@ -226,7 +224,7 @@ private:
                 faults_.error(
                     *word, fmt::format("the kind \"{}\" is not known; the words of the job file are, such as fissure, "
                                        "displaced joint, bend",
-                                       word->text.substr(0, 40)));
+                                       head(word->text, 40)));
                 return false;
             }
             f.is_fitting = fitting.has_value();
@@ -266,7 +264,7 @@ private:
             case Role::unknown:
                 break;
         }
-        doubt(run, faults_, *code, fmt::format("the code \"{}\" is not known; left out", code->text.substr(0, 20)));
+        doubt(run, faults_, *code, fmt::format("the code \"{}\" is not known; left out", head(code->text, 20)));
         return false;
     }
 
@@ -283,6 +281,7 @@ private:
         const auto place = length(*at, "at", "m", true);
         if (!place) return;
         f.at = *place;
+        if (const Placed* c = find(cells, "remark")) f.remark = c->text;
         bool fine = true;
         if (const Placed* c = find(cells, "end"); c != nullptr && !f.is_fitting) {
             f.to = length(*c, "end", "m", true);
@@ -303,12 +302,15 @@ private:
             fine = fine && static_cast<bool>(clock);
         }
         if (const Placed* c = find(cells, "inflow")) fine = inflow(*c, f) && fine;
-        if (const Placed* c = find(cells, "remark")) f.remark = c->text;
         if (fine) run.features.push_back(std::move(f));
     }
 
     bool size(const Placed& cell, Measured measured, Feature& f) {
         if (measured == Measured::degrees && f.is_fitting) return angle(cell, "size", f);
+        if (measured == Measured::degrees && bare(cell.text)) {
+            f.remark += fmt::format("{}{} degrees", f.remark.empty() ? "" : "; ", cell.text);
+            return true;
+        }
         const bool share = measured == Measured::percent || measured == Measured::percent_of_bore;
         const bool has_sign = cell.text.find('%') != std::string::npos;
         if (has_sign || (share && bare(cell.text))) {
@@ -351,7 +353,7 @@ private:
             return true;
         }
         faults_.error(cell, fmt::format("\"{}\" is not known; none, sweating, dripping, running and gushing are",
-                                        cell.text.substr(0, 40)));
+                                        head(cell.text, 40)));
         return false;
     }
 

@@ -76,7 +76,7 @@ private:
             if (state_ == State::header_list) state_ = State::header_done;
             faults_.error(here(),
                           fmt::format("\"#{}\" is not known; a line begins with #A1= to #A6=, #B01=, #C= or is #Z",
-                                      key.substr(0, 20)));
+                                      head(key, 20)));
         }
     }
 

@@ -51,7 +51,7 @@ private:
         if (value && *value > 0.0 && *value <= most) return value;
         if (value && *value == 0.0) return std::nullopt;
         faults_.error(*field, fmt::format("\"{}\" is no {} ({}); a number with the decimal mark \"{}\" belongs here",
-                                          field->text.substr(0, 40), what, code, survey_.decimal_mark));
+                                          head(field->text, 40), what, code, survey_.decimal_mark));
         return std::nullopt;
     }
 
@@ -69,7 +69,7 @@ private:
                 run_, faults_, *direction,
                 fmt::format(
                     "the direction \"{}\" (AAK) is neither A, with the flow, nor B, against it; taken as with the flow",
-                    direction->text.substr(0, 20)));
+                    head(direction->text, 20)));
         run_.from = run_.against_flow ? down : up;
         run_.to = run_.against_flow ? up : down;
         if (!first.empty() && run_.from.empty() && first != run_.to) run_.from = first;
@@ -100,7 +100,7 @@ private:
         run_.material = meaning.material;
         if (!meaning.material)
             doubt(run_, faults_, *field,
-                  fmt::format("the material \"{}\" (ACD) is not known; left out", field->text.substr(0, 40)));
+                  fmt::format("the material \"{}\" (ACD) is not known; left out", head(field->text, 40)));
         else if (!meaning.doubt.empty())
             doubt(run_, faults_, *field, std::string{meaning.doubt});
     }
@@ -133,11 +133,11 @@ private:
         if (!value) {
             faults_.error(*field,
                           fmt::format("\"{}\" is no distance in m; a number with the decimal mark \"{}\" belongs here",
-                                      field->text.substr(0, 40), survey_.decimal_mark));
+                                      head(field->text, 40), survey_.decimal_mark));
             return std::nullopt;
         }
         if (*value < 0.0 || *value > longest_run.in(unit::m)) {
-            faults_.error(*field, fmt::format("{} m is no distance along a drain", field->text.substr(0, 40)));
+            faults_.error(*field, fmt::format("{} m is no distance along a drain", head(field->text, 40)));
             return std::nullopt;
         }
         return *value * unit::m;
@@ -153,7 +153,7 @@ private:
         if (!at) return;
         const auto text = [&](std::string_view field) {
             const Placed* placed = find(seen.fields, field);
-            return placed == nullptr ? std::string{} : upper(placed->text.substr(0, 40));
+            return placed == nullptr ? std::string{} : upper(head(placed->text, 40));
         };
         const Code code{upper(main->text), text("B"), text("C")};
         const Meaning meaning = meaning_of(code);
@@ -175,7 +175,7 @@ private:
                 break;
             case Role::unknown:
                 doubt(run_, faults_, *main,
-                      fmt::format("the code \"{}\" at {} is not known; left out", main->text.substr(0, 20),
+                      fmt::format("the code \"{}\" at {} is not known; left out", head(main->text, 20),
                                   metres_text(*at)));
                 break;
         }
@@ -192,7 +192,7 @@ private:
 
     void note(const Observation& seen, const Code& code, Length at) {
         std::string words = fmt::format("{} at {}", code.whole(), metres_text(at));
-        if (const Placed* d = find(seen.fields, "D")) words += ' ' + d->text.substr(0, 40);
+        if (const Placed* d = find(seen.fields, "D")) words += ' ' + head(d->text, 40);
         if (const Placed* remark = find(seen.fields, "F")) words += " (" + remark->text + ")";
         run_.seen.push_back(words);
     }
@@ -224,7 +224,7 @@ private:
         if (!value || *value < 0.0) {
             faults_.error(*field,
                           fmt::format("\"{}\" is no quantity; a number with the decimal mark \"{}\" belongs here",
-                                      field->text.substr(0, 40), survey_.decimal_mark));
+                                      head(field->text, 40), survey_.decimal_mark));
             return false;
         }
         if (*value == 0.0) return true;
@@ -232,7 +232,7 @@ private:
                             : meaning.measured == Measured::degrees   ? 180.0
                                                                       : 100.0;
         if (meaning.measured != Measured::not_at_all && *value > most) {
-            faults_.error(*field, fmt::format("{} {} is too much for {}", field->text.substr(0, 40),
+            faults_.error(*field, fmt::format("{} {} is too much for {}", head(field->text, 40),
                                               unit_word(meaning.measured), f.code));
             return false;
         }
@@ -248,7 +248,7 @@ private:
                 f.percent_of_bore = true;
                 if (!run_.bore)
                     doubt(run_, faults_, *field,
-                          fmt::format("{} % of a bore that is not known; size left out", field->text.substr(0, 40)));
+                          fmt::format("{} % of a bore that is not known; size left out", head(field->text, 40)));
                 break;
             case Measured::degrees:
                 if (f.is_fitting)
@@ -258,8 +258,8 @@ private:
                 break;
             case Measured::not_at_all:
                 doubt(run_, faults_, *field,
-                      fmt::format("a quantity of {} beside {}: its unit is not known; left out",
-                                  field->text.substr(0, 40), f.code));
+                      fmt::format("a quantity of {} beside {}: its unit is not known; left out", head(field->text, 40),
+                                  f.code));
                 break;
         }
         return true;
@@ -278,7 +278,7 @@ private:
                           digits.find_first_not_of("0123456789") == std::string_view::npos;
         if (!good) {
             faults_.error(*mark, fmt::format("\"{}\" marks no continuous defect; A1 begins one and B1 ends it",
-                                             mark->text.substr(0, 20)));
+                                             head(mark->text, 20)));
             return;
         }
         const int id = std::stoi(std::string{digits});
@@ -334,8 +334,8 @@ std::optional<int> hour(const Placed& field, Faults& faults) {
     const auto value = number(field.text, ".");
     const int whole = value && *value >= 1.0 && *value <= 12.0 ? static_cast<int>(*value) : 0;
     if (whole != 0 && *value == whole) return whole;
-    faults.error(
-        field, fmt::format("\"{}\" is no place on the clock; whole hours from 1 to 12 are", field.text.substr(0, 40)));
+    faults.error(field,
+                 fmt::format("\"{}\" is no place on the clock; whole hours from 1 to 12 are", head(field.text, 40)));
     return std::nullopt;
 }
 

@@ -8,6 +8,9 @@
 namespace patchwright::survey::intake {
 namespace {
 
+/// Well within what a job file takes, whatever the survey holds.
+constexpr std::size_t longest_remark = 4000;
+
 std::string decimals(double value, int least, int most) {
     std::string text = fmt::format("{:.{}f}", value, most);
     while (most > least && text.back() == '0') {
@@ -90,14 +93,14 @@ DraftFitting fitting_of(const Feature& f) {
     if (f.angle) out.angle = decimals(f.angle->in(unit::deg), 0, 2) + " deg";
     if (f.size) out.bore = text_of(*f.size, false);
     if (f.fitting == job::FittingKind::junction) out.clock = f.clock;
-    out.remark = joined(f.code, f.remark);
+    out.remark = head(joined(f.code, f.remark), longest_remark);
     return out;
 }
 
 DraftDefect defect_of(const RunInWork& run, const Feature& f, std::size_t number) {
     DraftDefect out;
     const bool letter_last = !run.id.empty() && std::isdigit(static_cast<unsigned char>(run.id.back())) == 0;
-    out.id = as_name(fmt::format("{}{}{}", run.id, letter_last ? "" : "-", number));
+    out.id = fmt::format("{}{}{}", run.id, letter_last ? "" : "-", number);
     out.at = text_of(f.at, true);
     if (f.to && f.to->value > f.at.value) out.to = text_of(*f.to, true);
     out.kind = f.defect;
@@ -106,21 +109,21 @@ DraftDefect defect_of(const RunInWork& run, const Feature& f, std::size_t number
     out.inflow = f.inflow;
     out.surrounding_sound = f.surrounding_sound;
     out.code = as_name(f.code);
-    out.remark = f.remark;
+    out.remark = head(f.remark, longest_remark);
     if (f.percent && f.percent_of_bore && !out.size.empty())
         out.remark = joined(out.remark, share_text(*f.percent) + " of the bore in the survey");
     return out;
 }
 
 /// A list as notes of a length that a job file takes.
-void add_notes(Draft& draft, const std::string& head, const std::vector<std::string>& items) {
+void add_notes(Draft& draft, const std::string& title, const std::vector<std::string>& items) {
     std::string note;
     for (const std::string& item : items) {
-        if (!note.empty() && note.size() + item.size() > 4000) {
+        if (!note.empty() && note.size() + item.size() > longest_remark) {
             draft.notes.push_back(std::move(note));
             note.clear();
         }
-        note += (note.empty() ? head : "; ") + item.substr(0, 4000);
+        note += (note.empty() ? title : "; ") + head(item, longest_remark);
     }
     if (!note.empty()) draft.notes.push_back(std::move(note));
 }

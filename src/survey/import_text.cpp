@@ -198,13 +198,16 @@ std::string lower(std::string_view text) {
     return out;
 }
 
+std::string head(std::string_view text, std::size_t most) {
+    if (text.size() <= most) return std::string{text};
+    while (most > 0 && continues(text[most])) --most;
+    return std::string{text.substr(0, most)};
+}
+
 std::string as_name(std::string_view text) {
-    std::string out = trimmed(text);
+    std::string out = head(trimmed(text), 160);
     std::replace(out.begin(), out.end(), '\t', ' ');
-    if (out.size() <= 200) return out;
-    std::size_t cut = 200;
-    while (cut > 0 && continues(out[cut])) --cut;
-    return trimmed(std::string_view{out}.substr(0, cut));
+    return trimmed(out);
 }
 
 std::optional<double> number(std::string_view text, std::string_view decimal_mark) {

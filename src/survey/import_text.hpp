@@ -38,7 +38,9 @@ Fields split_fields(std::string_view line, int number, std::string_view separato
 std::string trimmed(std::string_view text);
 std::string upper(std::string_view text);
 std::string lower(std::string_view text);
-/// Fit for a name of the job file: one line, at most 200 bytes.
+/// The first bytes of a text, cut between characters.
+std::string head(std::string_view text, std::size_t most);
+/// Fit for a name of the job file, which takes one line of at most 200 bytes: the rest is for what is added to it.
 std::string as_name(std::string_view text);
 /// A plain number with the decimal mark "." or ","; no exponent, no thousands mark.
 std::optional<double> number(std::string_view text, std::string_view decimal_mark);

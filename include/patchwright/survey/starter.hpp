@@ -8,9 +8,10 @@ namespace patchwright::survey {
 
 /// What is known when a customer calls. Quantities and words as typed; empty: not known, and an example stands in.
 struct StarterOptions {
-    std::string reference, title, bore, length, depth, material;
-    std::string units;                 ///< "metric", "us", or empty: those of the values
-    std::vector<std::string> defects;  ///< "12 ft fissure", "3.9 m to 4.4 m fissure 3 mm 10-2"
+    std::string reference{}, title{};
+    std::string bore{}, length{}, depth{}, material{};
+    std::string units{};                 ///< "metric", "us", or empty: those of the values
+    std::vector<std::string> defects{};  ///< "12 ft fissure", "3.9 m to 4.4 m fissure 3 mm 10-2"
 };
 
 struct Starter {

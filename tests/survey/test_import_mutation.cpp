@@ -1,0 +1,84 @@
+// Damaged surveys: the import answers with a draft, errors or both, and never falls over. Invented data.
+#include <random>
+
+#include "import_support.hpp"
+
+using namespace patchwright;
+using namespace patchwright::test;
+
+namespace {
+
+std::string file(const std::string& name) {
+    std::ifstream in{std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/" + name, std::ios::binary};
+    REQUIRE(in.good());
+    return {std::istreambuf_iterator<char>{in}, {}};
+}
+
+/// One small damage: bytes changed, lost, doubled or swapped.
+void damage(std::string& text, std::mt19937& random) {
+    using namespace std::string_literals;
+    static const std::string bytes = "#=;,.\"\n\r\t \0\xFF\xC3\xE2"s + "0129ABCIJZ-%";
+    const auto pick = [&](std::size_t n) { return n == 0 ? 0 : random() % n; };
+    if (text.empty()) text = "#";
+    const std::size_t at = pick(text.size());
+    switch (random() % 5) {
+        case 0:
+            text[at] = bytes[pick(bytes.size())];
+            break;
+        case 1:
+            text.erase(at, 1 + pick(20));
+            break;
+        case 2:
+            text.insert(at, 1, bytes[pick(bytes.size())]);
+            break;
+        case 3:
+            text.insert(at, text.substr(pick(text.size()), pick(60)));
+            break;
+        default:
+            text[at] = static_cast<char>(random() % 256);
+            break;
+    }
+}
+
+}  // namespace
+
+TEST_CASE("a damaged survey gives errors or a draft with sound places", "[import][fuzz]") {
+    const std::string name = GENERATE("survey.txt", "survey.csv");
+    const std::string whole = file(name);
+    std::mt19937 random{20260302};
+    std::size_t refused = 0;
+    for (int round = 0; round < 4000; ++round) {
+        std::string text = whole;
+        for (auto i = 1 + random() % 6; i > 0; --i) damage(text, random);
+        const auto imported = survey::import_survey(text, "s", {"T", ""});
+        if (job::has_errors(imported.diagnostics)) ++refused;
+        for (const auto& d : imported.diagnostics) {
+            if (d.message.empty() || d.line < 0 || (d.line > 0 && d.column < 1))
+                FAIL("a fault without a place: " << d.message);
+        }
+        for (const auto& run : imported.draft.runs) {
+            if (run.id.size() > 200) FAIL("name too long");
+            for (const auto& defect : run.defects) {
+                const auto at = parse_length(defect.at);
+                if (!at || *at < Length{} ||
+                    (!defect.to.empty() && (!parse_length(defect.to) || *parse_length(defect.to) < *at)))
+                    FAIL("a defect from \"" << defect.at << "\" to \"" << defect.to << "\"");
+            }
+        }
+    }
+    // The damage is real: both outcomes occur.
+    CHECK(refused > 400);
+    CHECK(refused < 3999);
+}
+
+TEST_CASE("the import does not depend on how much is in a file", "[import]") {
+    std::string text = "#A3=;\n";
+    for (int i = 0; i < 300; ++i)
+        text += "#B01=AAA\nL" + std::to_string(i) + "\n#C=I;A;F\n1;BAB;" + std::string(200, 'x') + "\n#Z\n";
+    text += "#B01=AAA\n" + std::string(5000, 'n') + "\n#C=I;A;F\n1;BAB;" + std::string(100000, 'x') + "\n";
+    const auto imported = import(text);
+    CHECK(errors(imported).empty());
+    REQUIRE(imported.draft.runs.size() == 301);
+    CHECK(imported.draft.runs.back().id.size() <= 200);
+    CHECK(imported.draft.runs.back().defects.at(0).remark.size() <= 20000);
+}
