@@ -114,6 +114,34 @@ Sourced<Mass> Arguments::mass(std::string_view name) {
     return value;
 }
 
+Sourced<Duration> Arguments::duration(std::string_view name) {
+    const auto value = read(name, parse_duration, std::optional<Duration>{});
+    put(name, Show::span, value->si(), value.origin);
+    return value;
+}
+
+std::vector<Arguments::TimedTemperature> Arguments::timed_temperatures(std::string_view name) {
+    const auto typed = given_.find(name);
+    const std::string text = typed == given_.end() ? std::string{} : typed->second;
+    std::vector<TimedTemperature> list;
+    for (std::size_t begin = 0; begin <= text.size();) {
+        const auto comma = std::min(text.find(',', begin), text.size());
+        const auto note = text.substr(begin, comma - begin);
+        begin = comma + 1;
+        const auto at = note.find(" at ");
+        if (at == std::string::npos)
+            refuse(name, text, "write times and temperatures as \"10 min at 14 C, 1 h at 12 C\"");
+        const auto after = parse_duration(std::string_view{note}.substr(0, at));
+        const auto temperature = parse_temperature(std::string_view{note}.substr(at + 4));
+        if (!after) refuse(name, text, after.error().message);
+        if (!temperature) refuse(name, text, temperature.error().message);
+        if (!list.empty() && *after <= list.back().after) refuse(name, text, "the times must rise");
+        list.push_back({*after, *temperature});
+    }
+    put_text(name, text, Origin::given);
+    return list;
+}
+
 Sourced<UnitWeight> Arguments::unit_weight(std::string_view name, std::optional<UnitWeight> yard) {
     const auto value = read(name, parse_unit_weight, yard);
     put(name, Show::unit_weight, value->si(), value.origin);

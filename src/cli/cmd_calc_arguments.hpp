@@ -47,6 +47,13 @@ public:
                                                     std::optional<TemperatureDifference> yard = {});
     Sourced<Angle> angle(std::string_view name);
     Sourced<Mass> mass(std::string_view name);
+    Sourced<Duration> duration(std::string_view name);
+    /// Temperatures noted at times, "10 min at 14 C, 1 h at 12 C", in rising order of time.
+    struct TimedTemperature {
+        Duration after{};
+        Temperature temperature{};
+    };
+    std::vector<TimedTemperature> timed_temperatures(std::string_view name);
     Sourced<UnitWeight> unit_weight(std::string_view name, std::optional<UnitWeight> yard = {});
     Sourced<double> share(std::string_view name);  ///< "2 %" gives 0.02
     Sourced<double> number(std::string_view name, std::optional<double> yard = {});

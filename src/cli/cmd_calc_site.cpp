@@ -70,6 +70,25 @@ cure::Conditions conditions_of(Arguments& arguments) {
     return conditions;
 }
 
+/// What is left after the temperatures that were really noted: of the witness felt or the pipe's wall.
+void put_time_left(Arguments& arguments, const cure::Model& model, const job::Limits& limits,
+                   sheet::CalcResult& result) {
+    if (!arguments.has("elapsed"))
+        arguments.refuse("elapsed", "is missing: the time since A met B goes with --measured");
+    if (!arguments.has("measured")) arguments.refuse("measured", "is missing: noted temperatures go with --elapsed");
+    const Duration elapsed = *arguments.duration("elapsed");
+    std::vector<cure::Note> notes;
+    for (const auto& note : arguments.timed_temperatures("measured")) notes.push_back({note.after, note.temperature});
+    const auto left = model.time_left(notes, elapsed, limits, result.working);
+    put_result(result, "conversion", "conversion reached, slow side", Show::conversion, left.conversion);
+    put_result(result, "working-left", "time left for shaping", Show::minutes, left.working_left);
+    put_result(result, "gel-left", "time left to gel", Show::span, left.gel_left);
+    put_result(result, "let-down-left", "time left to let-down", Show::span, left.let_down_left);
+    result.remarks.emplace_back(left.let_down_left > Duration{}
+                                    ? "Not yet. The last temperature noted is taken to stay."
+                                    : "May be let down, when the witness felt is hard too.");
+}
+
 void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult& result) {
     using job::Material;
     const job::Yard& yard = source();
@@ -102,6 +121,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     put_result(result, "let-down", "let down, not before", Show::span, times.let_down);
     put_result(result, "hottest", "hottest in the sleeve", times.hottest);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
+    if (arguments.has("elapsed") || arguments.has("measured")) put_time_left(arguments, model, yard.limits, result);
     if (answer.stops_short) result.remarks.emplace_back("At that temperature the resin stops short of full cure.");
     for (const std::string& warning : answer.warnings) result.remarks.push_back(warning);
 }
@@ -201,7 +221,9 @@ std::vector<Calculation> site_calculations() {
           {"resin-temperature", "temperature of the resin when A meets B", "20 C", optional, "20 C"},
           {"air-temperature", "temperature where the sleeve is wet out and in the van", "20 C", optional, "20 C"},
           {"mass", "mass mixed in one pot", "1 kg", optional, "1 kg"},
-          {"material", "material of the pipe", "clay", optional, "clay"}},
+          {"material", "material of the pipe", "clay", optional, "clay"},
+          {"elapsed", "time since A met B, with --measured", "2 h", optional},
+          {"measured", "temperatures noted since mixing, with --elapsed", "10 min at 14 C, 1 h at 11 C", optional}},
          run_cure},
         {"ground",
          "Ground temperature by depth and day of the year",
