@@ -108,7 +108,8 @@ int arrange(std::vector<Flag>& flags, double size, double left, double right) {
         return false;
     };
     for (auto& flag : flags) {
-        flag.text = fitted(flag.text, size, right - left - 3.0, flag.bold);
+        // To one side of its pole there must be room for it.
+        flag.text = fitted(flag.text, size, std::max(right - flag.x, flag.x - left) - 1.5, flag.bold);
         if (!find_place(flag, true) && !find_place(flag, false)) {  // wider than the room: alone in a lane of its own
             flag.lane = lanes;
             flag.left = false;

@@ -10,7 +10,7 @@ namespace {
 /// What is read at arm's length stands first: where, how large, how much, how hard.
 void add_large(const Context& c, const plan::Patch& p, Card& card) {
     Fields fields;
-    fields.columns = 3;
+    fields.columns = 4;
     fields.fields.push_back(
         {fmt::format("{} from {}, to the sleeve's middle",
                      p.rigging.method == packer::Method::pull ? "Pull in" : "Push in", p.rigging.from),
@@ -48,8 +48,8 @@ void add_detail(const Context& c, const plan::Patch& p, Card& card) {
     fields.columns = 4;
     fields.fields = {
         {fmt::format("Sleeve lies, from {}", run.from),
-         fmt::format("{} to {}", show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end))},
-        {"Sleeve length", show(c, Show::run_distance, p.length())},
+         fmt::format("{} to {}, {} long", show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end),
+                     show(c, Show::run_distance, p.length()))},
         {"Felt", fmt::format("{}, {} layer{}", felt.id, p.felt.layers, p.felt.layers > 1 ? "s" : "")},
         {"Wall when cured (needed)",
          fmt::format("{} ({}, {})", show(c, Show::thickness, p.felt.installed), show(c, Show::thin, p.thickness.design),
@@ -72,12 +72,15 @@ void add_detail(const Context& c, const plan::Patch& p, Card& card) {
         {"Water outside presses", show(c, Show::gauge_pressure, p.pressure.outside)},
         {"Pull on an end fitting", show(c, Show::force, p.pressure.on_fitting)},
         {"Push of water on a plug", show(c, Show::force, p.pressure.on_plug)},
-        {"A weighed", "", Emphasis::normal, true},
-        {"B weighed", "", Emphasis::normal, true},
-        {"Bench test held", "", Emphasis::normal, true},
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
     card.blocks.push_back({fields});
+    Fields blanks;
+    blanks.columns = 4;
+    for (const char* label : {"A weighed", "B weighed", "Bench test held", "Pressure set"}) {
+        blanks.fields.push_back({label, "", Emphasis::normal, true});
+    }
+    card.blocks.push_back({blanks});
 }
 
 void add_times(const Context& c, std::size_t index, Card& card) {
@@ -94,23 +97,21 @@ void add_times(const Context& c, std::size_t index, Card& card) {
     };
     card.blocks.push_back({table});
     card.blocks.push_back(paragraph(fmt::format(
-        "Pipe reckoned at {}, resin at {}: measure both and use the tables. If missed: {}",
-        show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin), t.if_missed)));
-    if (p.cure.stops_short) {
-        card.blocks.push_back(
-            paragraph("A pipe this cold stops the cure short of full hardness: it goes on slowly for days."));
-    }
+        "Pipe reckoned at {}, resin at {}: measure both and use the tables. {}If missed: {}.",
+        show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
+        p.cure.stops_short ? "A pipe this cold stops the cure short of full hardness, which goes on slowly for days. "
+                           : "",
+        t.if_missed)));
 }
 
 void add_checks(const plan::Patch& p, Card& card) {
     Ticks ticks;
     for (const auto& preparation : p.preparations) ticks.items.push_back("First: " + preparation);
-    ticks.items.insert(ticks.items.end(),
-                       {"Cleaned, no standing water, camera through", "Packer run through dry to the mark",
-                        "Felt wet through: no white spots, weight checked", "Witness bag in the pipe",
-                        "Everybody clear of the pipe's line before air"});
+    ticks.items.insert(ticks.items.end(), {"Cleaned, filmed, no standing water", "Packer run through dry to the mark",
+                                           "Felt wet through, weight checked", "Witness bag in the pipe",
+                                           "All clear of the pipe's line before air"});
     for (const auto& note : p.notes) ticks.items.push_back(note);
-    ticks.items.push_back("Camera after: both ends down, no folds, branches open");
+    ticks.items.push_back("Filmed after: ends down, no folds");
     card.blocks.push_back({ticks});
 }
 

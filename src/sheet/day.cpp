@@ -57,7 +57,9 @@ void add_order(const Context& c, int day, Sheet& sheet) {
         }
         std::string what{schedule::word(task.what)};
         if (task.critical) what += " *";
-        table.rows.push_back({clock_text(task.start), clock_text(task.finish), what, where, ""});
+        // The hard times of a patch are written down on its card.
+        const bool on_card = task.what >= schedule::What::wet_out && task.what <= schedule::What::let_down;
+        table.rows.push_back({clock_text(task.start), clock_text(task.finish), what, where, on_card ? "card" : ""});
     }
     table.side_by_side = table.rows.size() > 30 ? 4 : table.rows.size() > 8 ? 3 : 1;
     sheet.blocks.push_back({table});
@@ -65,7 +67,7 @@ void add_order(const Context& c, int day, Sheet& sheet) {
         paragraph(fmt::format("* on the critical chain: a minute lost here is a minute later home. {}",
                               c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
                                                               : "A better order may exist (not proven).")));
-    auto picture = std::make_shared<Drawing>(draw_day(c, day));
+    auto picture = std::make_shared<Drawing>(draw_day(c, day, false));
     sheet.blocks.push_back({Picture{std::move(picture), day_chart(c, day)}});
 }
 
@@ -110,7 +112,6 @@ void add_water(const Context& c, int day, Sheet& sheet) {
 
 void add_mixes(const Context& c, int day, Sheet& sheet) {
     Table table;
-    table.title = "Mixes";
     table.columns = {{"Mix"}, {"At"}, {"For"}, {"Resin"}, {"A", Align::right}, {"B", Align::right}, {"Pour by"}};
     for (const auto& batch : c.plan->batches) {
         if (batch.day != day) continue;
@@ -124,6 +125,7 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
                               show(c, Show::scale_mass, batch.batch.part_b), latest(c, batch.batch.pour_by)});
     }
     if (table.rows.empty()) return;
+    sheet.blocks.push_back(heading("Mixes"));
     sheet.blocks.push_back({table});
     sheet.blocks.push_back(
         paragraph("The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only."));
@@ -196,30 +198,30 @@ void add_doubts_of_day(const Context& c, const std::vector<std::size_t>& patches
         if (!told && !twice && concerns(words)) warnings.items.push_back(words);
     }
     for (const auto& a : c.plan->assumptions) {
-        if (concerns(a.where)) assumed.items.push_back(assumption_text(a));
+        if (a.where != "dig" && a.where != "job" && concerns(a.where)) assumed.items.push_back(assumption_text(a));
     }
-    if (!warnings.items.empty()) {
-        sheet.blocks.push_back(heading("Warnings"));
-        sheet.blocks.push_back({warnings});
-    }
-    if (!assumed.items.empty()) {
-        sheet.blocks.push_back(heading("Assumed, because nobody said"));
-        sheet.blocks.push_back({assumed});
-    }
+    Columns both;
+    const auto add = [&](const char* words, Bullets& list) {
+        if (!list.items.empty()) both.columns.push_back({heading(words), Block{std::move(list)}});
+    };
+    add("Warnings", warnings);
+    add("Assumed, because nobody said", assumed);
+    if (!both.columns.empty()) sheet.blocks.push_back({std::move(both)});
 }
 
-/// The load list with the mixes beside it.
-void add_load_and_mixes(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
-    Sheet load, mixes;
-    add_load_list(c, patches, load);
+/// Water and the mixes beside each other.
+void add_water_and_mixes(const Context& c, int day, Sheet& sheet) {
+    Sheet water, mixes;
+    add_water(c, day, water);
     add_mixes(c, day, mixes);
-    if (mixes.blocks.empty()) {
-        sheet.blocks.insert(sheet.blocks.end(), load.blocks.begin(), load.blocks.end());
+    if (water.blocks.empty() || mixes.blocks.empty()) {
+        for (auto* part : {&water, &mixes})
+            sheet.blocks.insert(sheet.blocks.end(), part->blocks.begin(), part->blocks.end());
         return;
     }
     Columns both;
-    both.columns = {std::move(load.blocks), std::move(mixes.blocks)};
-    both.shares = {1.7, 1.0};
+    both.columns = {std::move(water.blocks), std::move(mixes.blocks)};
+    both.shares = {1.0, 1.15};
     sheet.blocks.push_back({std::move(both)});
 }
 
@@ -234,31 +236,21 @@ void add_cautions(const Context& c, Sheet& sheet) {
 void add_abort(Sheet& sheet) {
     Card card;
     card.title = "If it goes wrong";
-    Table table;
-    table.columns = {{"What"}, {"Do"}};
-    table.rows = {
-        {"Late: the inflate-by time passes and the sleeve is not in place",
-         "Do not inflate. Pull the packer out now, strip the felt in the open, spread leftover resin thin outside. "
-         "Clean the "
-         "packer before it sets. Mix afresh."},
-        {"Bladder leaks or pressure falls",
-         "Before the crease-by time: let down, pull out, strip. After it: hold the pressure with the compressor and "
-         "relief valve, do not "
-         "raise it above the set figure, stand clear of the pipe's line."},
-        {"Packer stuck after let-down",
-         "Vent fully, open the valve and wait until the bladder has shrunk. Pull steadily by hand from both ends in "
-         "turn, never by "
-         "vehicle. If it does not come: stop, ring the office. Do not cut air lines under pressure."},
-        {"Power or compressor lost",
-         "Shut the valve at the packer. Read the gauge each five minutes. Falling below the least pressure before gel: "
-         "let down, pull "
-         "out. After gel: hold."},
-        {"Water backs up",
-         "Start the pump. If it rises still: before gel let down and pull out; after gel keep pumping and hold."},
-        {"Someone feels unwell, or the gas alarm sounds",
-         "Out and away from the opening, air on, call for help. Nobody goes in after."},
-    };
-    card.blocks.push_back({table});
+    card.blocks.push_back({Bullets{{
+        "Late, not in place at the inflate-by time: do not inflate. Pull the packer out now, strip the felt in the "
+        "open, spread leftover resin thin outside. Clean the packer before it sets. Mix afresh.",
+        "Bladder leaks or pressure falls: before the crease-by time let down, pull out, strip. After it hold the "
+        "pressure with compressor and relief valve, never above the set figure, and stand clear of the pipe's line.",
+        "Packer stuck after let-down: vent fully, open the valve, wait until the bladder has shrunk. Pull steadily by "
+        "hand from both ends in turn, never by vehicle. If it does not come, stop and ring the office. Do not cut air "
+        "lines under pressure.",
+        "Power or compressor lost: shut the valve at the packer, read the gauge each five minutes. Falling below the "
+        "least pressure before gel: let down, pull out. After gel: hold.",
+        "Water backs up: start the pump. If it rises still: before gel let down and pull out, after gel keep pumping "
+        "and hold.",
+        "Someone feels unwell, or the gas alarm sounds: out and away from the opening, air on, call for help. Nobody "
+        "goes in after.",
+    }}});
     sheet.blocks.push_back({card});
 }
 
@@ -311,8 +303,8 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
         sheet.compact = true;
         const auto patches = patches_of(c, d);
         add_header(c, d, sheet);
-        add_water(c, d, sheet);
-        add_load_and_mixes(c, d, patches, sheet);
+        add_water_and_mixes(c, d, sheet);
+        add_load_list(c, patches, sheet);
         add_order(c, d, sheet);
         // What does not fit the back: with three or four cards there is no room beside them.
         const bool crowded_back = patches.size() > 2;
@@ -324,8 +316,8 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
             add_abort(sheet);
             add_remarks(c, d, patches, sheet);
         }
-        add_build_cards(c, patches, crowded_back, sheet);
         sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
+        add_build_cards(c, patches, crowded_back, sheet);
         sheets.push_back(std::move(sheet));
     }
     return sheets;

@@ -11,7 +11,7 @@ namespace patchwright::sheet {
 namespace {
 
 constexpr double plot_left = 20.0, plot_right = 177.5, paper_width = 182.0;
-constexpr double crew_row = 7.6, patch_row = 8.8, bar = 4.2;
+constexpr double crew_row = 6.8, patch_row = 8.0, bar = 3.8;
 
 struct Axis {
     int from = 0, to = 60;  ///< minutes
@@ -119,11 +119,11 @@ double add_key(Canvas& canvas, double y) {
 
 }  // namespace
 
-Drawing draw_day(const Context& c, int day) {
+Drawing draw_day(const Context& c, int day, bool titled) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
     Canvas canvas{fmt::format("day-{}", day + 1), fmt::format("The day at a glance: {}", day_name(c, day)), paper_width,
                   20};
-    canvas.title();
+    if (titled) canvas.title();
     if (tasks.empty()) {
         canvas.text({0, 10}, "No work is planned on this day.", 2.8);
         canvas.set_height(13);
@@ -141,7 +141,7 @@ Drawing draw_day(const Context& c, int day) {
     }
     axis.from = axis.from / 30 * 30;
     axis.to = std::max(axis.from + 60, (axis.to + 29) / 30 * 30);
-    const double top = 9.5;
+    const double top = titled ? 9.5 : 4.5;
     const double bottom = top + crews * crew_row + static_cast<double>(patches.size()) * patch_row + 0.6;
     add_hours(canvas, axis, top, bottom);
     double y = top;

@@ -62,7 +62,7 @@ Drawing stacked(const std::vector<Drawing>& drawings);
 
 Drawing draw_run(const Context& context, int run);
 Drawing draw_section(const Context& context, int patch);
-Drawing draw_day(const Context& context, int day);
+Drawing draw_day(const Context& context, int day, bool titled = true);
 Drawing draw_cure(const Context& context, int patch);
 Drawing draw_bracket(const Context& context);
 Drawing draw_cutting(const Context& context);

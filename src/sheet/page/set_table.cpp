@@ -8,23 +8,43 @@ namespace patchwright::sheet {
 std::vector<double> share_width(std::vector<double> wanted, const std::vector<double>& least, double width) {
     const auto total = [](const std::vector<double>& list) { return std::accumulate(list.begin(), list.end(), 0.0); };
     if (total(wanted) <= width) return wanted;
-    // All columns are cut down to one level, but none below its longest word; the level is found by halving.
-    const auto levelled = [&](double level) {
-        std::vector<double> widths(wanted.size());
-        for (std::size_t i = 0; i < wanted.size(); ++i) widths[i] = std::min(wanted[i], std::max(least[i], level));
-        return widths;
-    };
-    if (const auto words = levelled(0); total(words) > width) {  // the words themselves must be broken
-        auto widths = words;
-        for (auto& w : widths) w *= width / total(words);
+    if (const double words = total(least); words > width) {  // the words themselves must be broken
+        auto widths = least;
+        for (auto& w : widths) w *= width / words;
         return widths;
     }
-    double low = 0, high = width;
-    for (int i = 0; i < 40; ++i) {
-        const double middle = 0.5 * (low + high);
-        (total(levelled(middle)) <= width ? low : high) = middle;
+    // Short columns keep what they want; the others share the rest in proportion to what they want beyond their words.
+    std::vector<bool> fixed(wanted.size(), false);
+    std::vector<double> widths = least;
+    const double share = width / (2.0 * static_cast<double>(wanted.size()));
+    for (std::size_t i = 0; i < wanted.size(); ++i) {
+        if (wanted[i] > share) continue;
+        fixed[i] = true;
+        widths[i] = wanted[i];
     }
-    return levelled(low);
+    if (total(widths) > width) {
+        fixed.assign(wanted.size(), false);
+        widths = least;
+    }
+    for (bool again = true; again;) {
+        again = false;
+        double room = width, wishes = 0;
+        for (std::size_t i = 0; i < wanted.size(); ++i) {
+            room -= fixed[i] ? widths[i] : least[i];
+            if (!fixed[i]) wishes += wanted[i] - least[i];
+        }
+        for (std::size_t i = 0; i < wanted.size() && wishes > 0; ++i) {
+            if (fixed[i]) continue;
+            widths[i] = least[i] + room * (wanted[i] - least[i]) / wishes;
+        }
+        for (std::size_t i = 0; i < wanted.size(); ++i) {
+            if (fixed[i] || widths[i] <= wanted[i]) continue;
+            widths[i] = wanted[i];
+            fixed[i] = true;
+            again = true;
+        }
+    }
+    return widths;
 }
 
 namespace {
@@ -61,8 +81,8 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
         look(table.columns[i].title, Face::bold, style.label);
         for (const auto& row : table.rows) look(row[i], Face::bold, style.text);
         if (table.columns[i].blank) {
-            wanted[i] = std::max(wanted[i], 13.0);
-            least[i] = std::max(least[i], 10.0);
+            wanted[i] = std::max(wanted[i], 13.0 * style.scale);
+            least[i] = std::max(least[i], 10.0 * style.scale);
             ++blanks;
         }
     }
@@ -113,13 +133,15 @@ public:
     Piece row(std::size_t r) {
         Piece piece;
         const bool total = std::find(table_.total_rows.begin(), table_.total_rows.end(), r) != table_.total_rows.end();
-        double y = 0.25;
+        bool writes = false;
+        for (std::size_t i = 0; i < table_.columns.size(); ++i) {
+            writes = writes || (table_.columns[i].blank && table_.rows[r][i].empty());
+        }
+        // A row to write in is higher than its type; the type stands on the line.
+        const double room = writes ? style_.write * (style_.scale < 0.8 ? 0.64 : 0.74) : 0.0;
+        double y = std::max(0.25, room - style_.text * style_.leading);
         if (total) piece.marks.push_back(RuleMark{0, 0, shape_.width, 0, 0.3, 0.0, false});
         y += cells(piece, table_.rows[r], y, total ? Face::bold : Face::regular, style_.text, false);
-        bool writes = false;
-        for (std::size_t i = 0; i < table_.columns.size(); ++i)
-            writes = writes || (table_.columns[i].blank && table_.rows[r][i].empty());
-        if (writes) y = std::max(y, style_.write * 0.74);
         y += 0.25;
         piece.marks.push_back(RuleMark{0, y, shape_.width, y, 0.12, 0.55, false});
         for (std::size_t i = 0; i < table_.columns.size(); ++i) {

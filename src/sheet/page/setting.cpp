@@ -275,7 +275,7 @@ void Setter::add(const Signature& signature, double width, const Style& style, s
     const auto count = static_cast<double>(signature.labels.size());
     const double column = (width - (count - 1) * style.gutter) / count;
     Piece piece;
-    const double line = std::max(9.0, 11.0 * style.scale);
+    const double line = std::max(7.0, 11.0 * style.scale);
     double x = 0;
     for (const auto& label : signature.labels) {
         piece.marks.push_back(RuleMark{x, line, x + column, line, 0.25, 0.0, false});
@@ -286,10 +286,12 @@ void Setter::add(const Signature& signature, double width, const Style& style, s
     out.push_back(std::move(piece));
 }
 
-void Setter::add(const Picture& picture, double width, const Style&, std::vector<Piece>& out) {
+void Setter::add(const Picture& picture, double width, const Style& style, std::vector<Piece>& out) {
     if (!picture.drawing || picture.drawing->shapes.empty()) return;
     const auto& drawing = *picture.drawing;
-    const double scale = std::min({width / drawing.width, 0.9 * page_height_ / drawing.height, 1.15});
+    // A little smaller with the type, so that it keeps its share of the page.
+    const double shrink = style.scale < 0.8 ? std::max(0.86, style.scale + 0.1) : 1.0;
+    const double scale = std::min({shrink * width / drawing.width, 0.9 * page_height_ / drawing.height, 1.15});
     Piece piece;
     piece.height = drawing.height * scale;
     piece.marks.push_back(PictureMark{(width - drawing.width * scale) / 2.0, 0, scale, picture.drawing});
