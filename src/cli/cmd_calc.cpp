@@ -1,4 +1,5 @@
 // `patchwright calc NAME`: one calculation from the command line, with its working.
+#include <iostream>
 #include <memory>
 #include <optional>
 
@@ -47,6 +48,7 @@ void run_calc(const CalcCommand& command) {
         command.calculation.run(arguments, yard_source, result);
     } catch (const WrongUse& wrong) {
         for (const std::string& message : wrong.messages) complain(message);
+        std::cerr << "Try: patchwright calc " << command.calculation.name << " --help\n";
         throw Stop{wrong_usage};
     }
     if (format == "json") {

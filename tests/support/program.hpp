@@ -11,8 +11,8 @@ struct Call {
     std::vector<std::string> arguments;
     std::string input;                                       ///< standard input
     std::vector<std::string> environment{"LC_ALL=C.UTF-8"};  ///< nothing else is passed on
-    std::optional<std::string> output_to;                    ///< standard output to that file (/dev/full)
-    std::optional<std::size_t> file_size;                    ///< limit on the size of files it may write
+    std::optional<std::string> output_to{};                  ///< standard output to that file (/dev/full)
+    std::optional<std::size_t> file_size{};                  ///< limit on the size of files it may write
     bool reader_leaves = false;                              ///< standard output is a pipe that nobody reads any more
     bool as_nobody = false;                                  ///< without root's right to write everywhere
 };
