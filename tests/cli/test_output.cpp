@@ -55,7 +55,8 @@ test::Call sheet(std::vector<std::string> command, const std::string& job, std::
 
 }  // namespace
 
-TEST_CASE("text sheets are ASCII where the locale is not UTF-8, and without the day's strip within 80 columns", "[program][text]") {
+TEST_CASE("text sheets are ASCII where the locale is not UTF-8, and without the day's strip within 80 columns",
+          "[program][text]") {
     const std::string job = GENERATE("demo.json", "us-slab.json");
     for (const auto& command : text_sheets) {
         CAPTURE(job, command);
