@@ -1,0 +1,51 @@
+#include <benchmark/benchmark.h>
+
+#include <fstream>
+#include <iterator>
+#include <string>
+
+#include <nlohmann/json.hpp>
+
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+
+// One plan of the demonstration job beside the parts that it is compared with: mere parsing, no working, the trials.
+namespace {
+
+using namespace patchwright;
+
+const std::string& demo() {
+    static const std::string text = [] {
+        std::ifstream file{std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo.json"};
+        return std::string{std::istreambuf_iterator<char>{file}, {}};
+    }();
+    return text;
+}
+
+void mere_parsing(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(nlohmann::json::parse(demo()));
+}
+void reading_with_positions(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(job::read_job(demo(), "demo.json"));
+}
+void one_plan(benchmark::State& state, bool working, bool price, int trials) {
+    const auto job = job::read_job(demo(), "demo.json");
+    plan::Options options;
+    options.working = working;
+    options.price = price;
+    options.trials = trials;
+    for (auto _ : state) benchmark::DoNotOptimize(plan::make_plan(*job.value, job::builtin_yard(), options));
+}
+void plan_without_price(benchmark::State& state) { one_plan(state, true, false, 1); }
+void plan_without_working(benchmark::State& state) { one_plan(state, false, false, 1); }
+void plan_with_10000_trials(benchmark::State& state) { one_plan(state, true, true, 10000); }
+
+BENCHMARK(mere_parsing);
+BENCHMARK(reading_with_positions);
+BENCHMARK(plan_without_working)->Unit(benchmark::kMillisecond);
+BENCHMARK(plan_without_price)->Unit(benchmark::kMillisecond);
+BENCHMARK(plan_with_10000_trials)->Unit(benchmark::kMillisecond);
+
+}  // namespace
+
+BENCHMARK_MAIN();
