@@ -185,17 +185,15 @@ std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall)
                        format(Show::tape, patch.bore, setting_.job.units));
 }
 
-std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
+/// The sleeve wet with that resin: weights, and what the cure starts from.
+void Designer::wet(Patch& patch, int resin_index) {
     const auto& yard = setting_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
-    const auto contact = packer::contact(patch.option.packer.material, resin.kind);
-    if (contact == packer::Contact::forbidden) {
-        return fmt::format("{} may not touch a {} bladder", resin.id, job::word(patch.option.packer.material));
-    }
     patch.resin = resin_index;
     Working weighing = setting_.working();
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
+    add_resin_figures(patch, weighing);
 
     const Mass fibre = felt.areal_mass * patch.cut.felt_area;
     const Mass in_felt = patch.need.total - patch.need.fixed;
@@ -207,23 +205,28 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
                           packer::head_over_invert(run_).value > Length{}};
     const auto& site = setting_.job.site;
     const auto& d = yard.durations;
-    const Sourced<Temperature> resin_temperature =
-        site.resin_temperature ? Sourced<Temperature>{*site.resin_temperature, Origin::given}
-                               : Sourced<Temperature>{yard.limits.resin_temperature, Origin::yard};
-    const Sourced<Temperature> van =
-        site.van_temperature ? Sourced<Temperature>{*site.van_temperature, Origin::given} : site.air_temperature;
     auto& conditions = patch.conditions;
     conditions.pipe = run_.ground_temperature;
     conditions.air = site.air_temperature;
-    conditions.resin = resin_temperature;
-    conditions.van = van;
+    conditions.resin = site.resin_temperature ? Sourced<Temperature>{*site.resin_temperature, Origin::given}
+                                              : Sourced<Temperature>{yard.limits.resin_temperature, Origin::yard};
+    conditions.van =
+        site.van_temperature ? Sourced<Temperature>{*site.van_temperature, Origin::given} : site.air_temperature;
     conditions.wet_out = d.wet_out.likely + patch.length().in(unit::m)*d.wet_out_per_m.likely;
     conditions.load = d.load.likely;
     conditions.position = d.position.likely;
     conditions.inflate = d.inflate.likely;
+}
+
+/// Follows the cure of a wet sleeve; why it does not fit the work or the day, if it does not.
+std::optional<std::string> Designer::cure(Patch& patch) {
+    const auto& yard = setting_.yard;
+    const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
+    const auto& site = setting_.job.site;
+    const auto& d = yard.durations;
     Working curing = setting_.working();
     try {
-        patch.cure = cure_answer(patch, resin_index, curing);
+        patch.cure = cure_answer(patch, patch.resin, curing);
     } catch (const InputError& error) {  // a data sheet that no resin can have
         return fmt::format("{}: {}", resin.id, error.what());
     }
@@ -249,9 +252,7 @@ std::optional<std::string> Designer::try_resin(Patch& patch, int resin_index) {
         return fmt::format("{} needs {} from mixing to let-down, more than the working day leaves", resin.id,
                            format(Show::span, patch.cure.sheet.let_down, setting_.job.units));
     }
-    add_resin_figures(patch, weighing);
     add_cure_figures(patch, curing);
-    price(patch);
     return std::nullopt;
 }
 
@@ -278,25 +279,51 @@ const cure::Answer& Designer::cure_answer(const Patch& patch, int resin, Working
     return place->second.answer;
 }
 
+/// Cure of a sleeve of that felt and resin at one mass for all: what its watching costs must not fall with its length.
+Duration Designer::reference_cure(const Patch& patch) {
+    auto reference = patch;
+    reference.sleeve.resin_mass = 1.0 * unit::kg;
+    reference.conditions.wet_out = 8.0 * unit::minute;
+    Working off = Working::off();
+    return cure_answer(reference, patch.resin, off).sheet.let_down;
+}
+
+/// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
+/// they are tried in order of cost and the first that fits is taken.
 std::optional<std::string> Designer::choose_resin(Patch& patch) {
     const auto& resins = setting_.yard.resins;
-    std::optional<Patch> best;
     std::string obstacles;
+    const auto note = [&](const std::string& words) { obstacles += (obstacles.empty() ? "" : "; ") + words; };
     auto figures = std::exchange(patch.figures, {});  // what is known already is not copied for every resin
+    std::vector<Patch> trials;
     for (std::size_t i = 0; i < resins.size(); ++i) {
         if (run_.resin && *run_.resin != resins[i].id) continue;
-        Patch trial = patch;
-        if (auto obstacle = try_resin(trial, static_cast<int>(i))) {
-            obstacles += (obstacles.empty() ? "" : "; ") + *obstacle;
-        } else if (!best || trial.cost < best->cost) {
-            best = std::move(trial);
+        if (packer::contact(patch.option.packer.material, resins[i].kind) == packer::Contact::forbidden) {
+            note(fmt::format("{} may not touch a {} bladder", resins[i].id, job::word(patch.option.packer.material)));
+            continue;
         }
+        Patch trial = patch;
+        try {
+            wet(trial, static_cast<int>(i));
+            price(trial);
+        } catch (const InputError& error) {
+            note(fmt::format("{}: {}", resins[i].id, error.what()));
+            continue;
+        }
+        trials.push_back(std::move(trial));
     }
-    if (!best) return obstacles.empty() ? "the yard has no resin" : obstacles;
-    patch = std::move(*best);
-    patch.figures.insert(patch.figures.begin(), std::make_move_iterator(figures.begin()),
-                         std::make_move_iterator(figures.end()));
-    return std::nullopt;
+    std::stable_sort(trials.begin(), trials.end(), [](const Patch& a, const Patch& b) { return a.cost < b.cost; });
+    for (auto& trial : trials) {
+        if (auto obstacle = cure(trial)) {
+            note(*obstacle);
+            continue;
+        }
+        patch = std::move(trial);
+        patch.figures.insert(patch.figures.begin(), std::make_move_iterator(figures.begin()),
+                             std::make_move_iterator(figures.end()));
+        return std::nullopt;
+    }
+    return obstacles.empty() ? "the yard has no resin" : obstacles;
 }
 
 /// Digging a length of this run instead. Where along the run does not matter to a dig.
@@ -325,8 +352,8 @@ void Designer::price(Patch& patch) {
     }
     marginal.wear = packer::wear(yard, patch.option, patch.length());
     // A cure binds one person of the team unless a gauge with alarm watches it.
-    const Duration cure_time = patch.cure.sheet.let_down - patch.conditions.wet_out;
-    const Duration watched = yard.limits.alarm_gauge ? Duration{} : cure_time / std::max(1, rates.crew_size);
+    const Duration watched =
+        yard.limits.alarm_gauge ? Duration{} : reference_cure(patch) / std::max(1, rates.crew_size);
     marginal.crew_time = hands_on(yard.durations, patch.length(), patch.option.to_build, 0) + watched;
     marginal.length = patch.length();
     marginal.bore = patch.bore;

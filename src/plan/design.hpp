@@ -59,9 +59,11 @@ private:
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     std::optional<std::string> choose_resin(Patch& patch);
-    std::optional<std::string> try_resin(Patch& patch, int resin);
+    void wet(Patch& patch, int resin);
+    std::optional<std::string> cure(Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, int resin, Working& working);
     Money dig_instead(Length length);
+    Duration reference_cure(const Patch& patch);
     void price(Patch& patch);
 
     Setting& setting_;

@@ -223,12 +223,23 @@ private:
         const auto& planned = runs_[static_cast<std::size_t>(run)];
         return layout::violations(planned.problem, sleeves).size() <= planned.solution.uncovered.size();
     }
+    const std::string& kind(const Pick& pick) const {
+        const auto& run = runs_[static_cast<std::size_t>(pick.run)];
+        return run.carrier_packers[static_cast<std::size_t>(pick.candidate.carrier)];
+    }
+    /// Other ways in, and other packers: of those that no other sleeve uses the day sees no difference, so only the
+    /// cheapest of them counts, and one that others use only when it is cheaper still.
     std::vector<Pick> alternatives(std::size_t i) const {
         const Pick now = best_->picks[i];
-        std::vector<Pick> list{{now.run, now.candidate, now.way + 1}};
         const auto r = static_cast<std::size_t>(now.run);
-        const auto& carriers = runs_[r].problem.carriers;
-        for (std::size_t c = 0; c < carriers.size(); ++c) {
+        const auto used_elsewhere = [&](const Pick& pick) {
+            for (std::size_t k = 0; k < best_->picks.size(); ++k) {
+                if (k != i && kind(best_->picks[k]) == kind(pick)) return true;
+            }
+            return false;
+        };
+        std::vector<Pick> packers;
+        for (std::size_t c = 0; c < runs_[r].problem.carriers.size(); ++c) {
             Pick other = now;
             other.candidate.carrier = static_cast<int>(c);
             other.way = 0;
@@ -239,9 +250,16 @@ private:
             const auto price = price_at(setting_, runs_[r], *spaces_[r], other.candidate);
             if (!price) continue;
             other.candidate.cost = *price;
-            list.push_back(other);
-            other.way = 1;
-            list.push_back(other);
+            packers.push_back(other);
+        }
+        std::stable_sort(packers.begin(), packers.end(),
+                         [](const Pick& a, const Pick& b) { return a.candidate.cost < b.candidate.cost; });
+        std::vector<Pick> list{{now.run, now.candidate, now.way + 1}};
+        for (Pick& pick : packers) {
+            list.push_back(pick);
+            pick.way = 1;
+            list.push_back(pick);
+            if (!used_elsewhere(pick)) break;
         }
         return list;
     }
@@ -337,6 +355,8 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         }
         layout::Options search;
         search.k_best = options.k_best;
+        // A longer sleeve takes more of everything and fits less often; the search checks it as it goes.
+        search.law = layout::PriceLaw::rising;
         if (!run.problem.targets.empty())
             run.solution = layout::solve(run.problem, pricer(setting, run, space), search);
         run.unanswered = obstacle_words(setting, space.designer, space.rules, run.solution.obstacles);
