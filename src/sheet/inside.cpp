@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include <fmt/format.h>
 
 #include "blocks.hpp"
@@ -77,7 +79,7 @@ void add_ranges(const Context& c, Sheet& sheet) {
         for (const auto& d : *drivers) {
             spread.rows.push_back({d.words, decimal_text(d.low), decimal_text(d.high),
                                    format(Show::percent, d.share, c.units),
-                                   std::string(static_cast<std::size_t>(d.share * 20.0 + 0.5), '#')});
+                                   std::string(static_cast<std::size_t>(std::lround(d.share * 20.0)), '#')});
         }
         sheet.blocks.push_back({spread});
     }

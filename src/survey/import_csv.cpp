@@ -15,7 +15,7 @@ constexpr std::array<std::string_view, 16> column_names{"run",   "from",  "to", 
                                                         "clock", "angle", "inflow", "remark"};
 
 std::string column_named(std::string_view text) {
-    const std::string plain = lower(trimmed(text));
+    std::string plain = lower(trimmed(text));
     if (std::find(column_names.begin(), column_names.end(), plain) != column_names.end()) return plain;
     static constexpr std::pair<std::string_view, std::string_view> others[] = {
         {"distance", "at"}, {"diameter", "bore"}, {"remarks", "remark"}, {"until", "end"}, {"position", "clock"}};
