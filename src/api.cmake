@@ -1,0 +1,31 @@
+# `cmake --build --preset release --target api`: the public headers as pages, in build/release/api.
+find_package(Doxygen QUIET)
+if(NOT DOXYGEN_FOUND)
+  message(STATUS "Doxygen not found: no target `api` (Debian: apt install doxygen)")
+  return()
+endif()
+
+# The pages show the example where the text links to it.
+set(api_md ${PROJECT_SOURCE_DIR}/docs/api.md)
+file(READ ${api_md} main_page)
+string(REPLACE "[examples/library/main.cpp](../examples/library/main.cpp)" "\\include main.cpp" main_page "${main_page}")
+file(WRITE ${CMAKE_CURRENT_BINARY_DIR}/main_page.md "${main_page}")
+set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${api_md})
+
+set(DOXYGEN_PROJECT_NAME Patchwright)
+set(DOXYGEN_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR})
+set(DOXYGEN_HTML_OUTPUT api)
+set(DOXYGEN_STRIP_FROM_PATH ${PROJECT_SOURCE_DIR}/include)
+set(DOXYGEN_STRIP_FROM_INC_PATH ${PROJECT_SOURCE_DIR}/include)
+set(DOXYGEN_USE_MDFILE_AS_MAINPAGE ${CMAKE_CURRENT_BINARY_DIR}/main_page.md)
+set(DOXYGEN_EXAMPLE_PATH ${PROJECT_SOURCE_DIR}/examples/library)
+set(DOXYGEN_QUIET YES)
+set(DOXYGEN_JAVADOC_AUTOBRIEF YES)
+set(DOXYGEN_EXTRACT_ALL YES)
+set(DOXYGEN_EXTRACT_STATIC YES)
+set(DOXYGEN_SORT_MEMBER_DOCS NO)
+set(DOXYGEN_HTML_TIMESTAMP NO)
+set(DOXYGEN_WARN_IF_UNDOCUMENTED NO)
+set(DOXYGEN_WARN_AS_ERROR FAIL_ON_WARNINGS)
+doxygen_add_docs(api ${PROJECT_SOURCE_DIR}/include/patchwright ${CMAKE_CURRENT_BINARY_DIR}/main_page.md
+  COMMENT "API pages: ${PROJECT_BINARY_DIR}/api/index.html")
