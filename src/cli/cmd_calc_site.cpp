@@ -1,5 +1,7 @@
 // Calculations for site and office: airtest, watertest, trench, cure, ground, markup.
 #include <array>
+#include <span>
+#include <utility>
 
 #include "cmd_calc_table.hpp"
 #include "patchwright/cure/cure.hpp"
@@ -89,6 +91,44 @@ void put_time_left(Arguments& arguments, const cure::Model& model, const job::Li
                                     : "May be let down, when the witness felt is hard too.");
 }
 
+/// Warm air or water in the bladder from inflation on, if any is asked for.
+cure::Heating heating_of(Arguments& arguments) {
+    cure::Heating heating;
+    if (arguments.has("warm-air") && arguments.has("warm-water"))
+        arguments.refuse("warm-water", "does not go with --warm-air: the bladder holds one of them");
+    for (const auto& [option, medium] :
+         {std::pair{"warm-air", cure::Heating::Medium::air}, std::pair{"warm-water", cure::Heating::Medium::water}}) {
+        if (!arguments.has(option)) continue;
+        heating.medium = medium;
+        for (const auto& point : arguments.timed_temperatures(option))
+            heating.points.push_back({point.after, point.temperature});
+    }
+    return heating;
+}
+
+/// The mixed resin while it stands in its pot.
+void put_pot(const cure::Model& model, Mass mixed, const cure::Conditions& conditions, const job::Limits& limits,
+             sheet::CalcResult& result) {
+    const auto pot = model.bucket(mixed, *conditions.resin, *conditions.air, limits, result.working);
+    put_result(result, "pot-life", "gels in the pot after some", Show::minutes, pot.pot_life);
+    put_result(result, "pot-alarm", "10 K warmer in the pot after some", Show::minutes, pot.alarm);
+    put_result(result, "pot-hottest", "hottest in the pot", pot.hottest);
+    if (pot.most > Mass{}) put_result(result, "pot-most", "most in one pot", Show::big_mass, pot.most);
+    put_result(result, "pot-steady", "a pot that never runs away, up to", Show::scale_mass, pot.never_runs_away);
+    if (pot.too_much) result.remarks.emplace_back("That is more than the yard allows in one pot: divide it.");
+}
+
+/// The same sleeve, inflated later than the hands-on times say.
+void put_late(Duration late, const cure::Model& model, const cure::Sleeve& sleeve, const cure::Surroundings& host,
+              const cure::Conditions& conditions, const job::Limits& limits, sheet::CalcResult& result) {
+    const auto rows = model.late_table(sleeve, host, conditions, limits, std::span{&late, 1});
+    if (rows.empty()) return;
+    put_result(result, "late-spare", "inflated late, left to the limit", Show::minutes, rows.front().spare);
+    put_result(result, "late-let-down", "inflated late, let down not before", Show::span, rows.front().let_down);
+    if (!rows.front().in_time)
+        result.remarks.emplace_back("Inflated that late the sleeve is lost: pull it out, do not inflate.");
+}
+
 void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult& result) {
     using job::Material;
     const job::Yard& yard = source();
@@ -99,7 +139,8 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     sleeve.thickness = *arguments.length("thickness", Show::thickness);
     cure::Surroundings host;
     host.bore = *arguments.length("bore", Show::tape);
-    const cure::Conditions conditions = conditions_of(arguments);
+    cure::Conditions conditions = conditions_of(arguments);
+    conditions.heating = heating_of(arguments);
     sleeve.resin_mass = *arguments.mass("mass");
     host.host = *arguments.word_of<Material>("material",
                                              {Material::clay, Material::concrete, Material::cast_iron, Material::pvc_u,
@@ -120,7 +161,10 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     put_result(result, "gel", "gel", Show::minutes, times.gel);
     put_result(result, "let-down", "let down, not before", Show::span, times.let_down);
     put_result(result, "hottest", "hottest in the sleeve", times.hottest);
+    put_pot(model, sleeve.resin_mass, conditions, yard.limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
+    if (arguments.has("late"))
+        put_late(*arguments.duration("late"), model, sleeve, host, conditions, yard.limits, result);
     if (arguments.has("elapsed") || arguments.has("measured")) put_time_left(arguments, model, yard.limits, result);
     if (answer.stops_short) result.remarks.emplace_back("At that temperature the resin stops short of full cure.");
     for (const std::string& warning : answer.warnings) result.remarks.push_back(warning);
@@ -222,6 +266,10 @@ std::vector<Calculation> site_calculations() {
           {"air-temperature", "temperature where the sleeve is wet out and in the van", "20 C", optional, "20 C"},
           {"mass", "mass mixed in one pot", "1 kg", optional, "1 kg"},
           {"material", "material of the pipe", "clay", optional, "clay"},
+          {"warm-air", "temperatures of the air in the bladder since inflation", "0 min at 20 C, 30 min at 40 C",
+           optional},
+          {"warm-water", "the same with water in the bladder", "0 min at 15 C, 20 min at 45 C", optional},
+          {"late", "inflated that much later than the hands-on times say", "5 min", optional},
           {"elapsed", "time since A met B, with --measured", "2 h", optional},
           {"measured", "temperatures noted since mixing, with --elapsed", "10 min at 14 C, 1 h at 11 C", optional}},
          run_cure},

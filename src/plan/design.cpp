@@ -249,8 +249,11 @@ std::optional<std::string> Designer::cure(Patch& patch) {
                           d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely +
                           d.pack_up.likely;
     if (patch.cure.sheet.let_down + rest > day && !yard.limits.overnight_cure) {
-        return fmt::format("{} needs {} from mixing to let-down, more than the working day leaves", resin.id,
-                           format(Show::span, patch.cure.sheet.let_down, setting_.job.units));
+        return fmt::format(
+            "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, where "
+            "the yard allows it, a cure overnight would do",
+            resin.id, format(Show::span, patch.cure.sheet.let_down, setting_.job.units),
+            format(Show::span, std::max(day - rest, Duration{}), setting_.job.units));
     }
     add_cure_figures(patch, curing);
     return std::nullopt;

@@ -39,6 +39,18 @@ void add_tables(Setting& setting, Patch& patch) {
         model.inflate_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, airs);
 }
 
+/// How each pot behaves as long as it stands full.
+void add_buckets(Setting& setting, Plan& plan) {
+    for (auto& batch : plan.batches) {
+        const auto& conditions = plan.patches[static_cast<std::size_t>(batch.batch.patches.front())].conditions;
+        Working working = setting.working();
+        batch.bucket = setting.model(batch.resin)
+                           .bucket(batch.batch.total / static_cast<double>(batch.batch.buckets), *conditions.resin,
+                                   *conditions.air, setting.yard.limits, working);
+        plan.figures.push_back({batch.id + ".pot", Show::minutes, batch.bucket.pot_life.si(), std::move(working)});
+    }
+}
+
 void add_strength(const Setting& setting, Patch& patch) {
     const auto& input = patch.thickness_input;
     Working checking = setting.working();
@@ -190,6 +202,7 @@ void finish(Setting& setting, Whole whole, Plan& plan) {
         add_tables(setting, patch);
         add_bench(setting, patch);
     }
+    add_buckets(setting, plan);
     if (setting.job.date) {
         Date date = *setting.job.date;
         for (std::size_t d = 0; d < plan.schedule.days.size(); ++d, date = next_day(date)) plan.dates.push_back(date);

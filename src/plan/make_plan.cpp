@@ -163,6 +163,9 @@ struct Trial {
     }
 };
 
+/// Another way to do the job is worth a line on the offer up to so much over the best.
+constexpr Share worth_offering = Share::millionths(150'000);
+
 /// The search for the best whole job: the k cheapest layouts re-priced with mixes, days, felt and kits, and from the
 /// best of them on, other packers and other ways in for the same sleeves, as long as that makes the job cheaper. A sum
 /// over patches cannot see that two sleeves on one packer take two days.
@@ -178,7 +181,18 @@ public:
         if (trial.no_order) return trial;
         trial.whole = compose(setting_, std::move(patches));
         trial.net = patch_net(setting_, trial.whole);
+        if (trial.whole.schedule.impossible.empty()) note_way(trial);
         return trial;
+    }
+    /// Cheapest whole job of each other number of sleeves, where it costs little more than the best.
+    std::vector<OtherWay> others() const {
+        std::vector<OtherWay> list;
+        for (const auto& [count, way] : ways_) {
+            if (count == best_->picks.size() || way.more > best_->net + share_of(best_->net, worth_offering)) continue;
+            list.push_back(way);
+            list.back().more -= best_->net;
+        }
+        return list;
     }
     void consider(Trial trial) {
         if (best_ && trial.rank() >= best_->rank()) {
@@ -209,6 +223,13 @@ public:
     const std::optional<std::pair<Money, std::string>>& second() const { return second_; }
 
 private:
+    /// The cheapest by the number of sleeves; `more` holds the whole net price until the best is known.
+    void note_way(const Trial& trial) {
+        OtherWay way{trial.picks.size(), {}, static_cast<int>(trial.whole.schedule.days.size()), trial.net};
+        for (const auto& p : trial.whole.patches) way.longest = std::max(way.longest, p.length());
+        const auto [place, fresh] = ways_.emplace(way.patches, way);
+        if (!fresh && way.more < place->second.more) place->second = way;
+    }
     void note_second(const Trial& trial) {
         if (!trial.no_order && trial.whole.schedule.impossible.empty() && (!second_ || trial.net < second_->first)) {
             second_ = {trial.net, spans_text(trial.whole.patches, setting_.job.units)};
@@ -269,6 +290,7 @@ private:
     Spaces& spaces_;
     std::optional<Trial> best_;
     std::optional<std::pair<Money, std::string>> second_;
+    std::map<std::size_t, OtherWay> ways_;
     int looked_ = 0;
 };
 
@@ -319,6 +341,7 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
     summary.cost = Money::cents(0, setting.yard.rates.currency);
     for (const auto& pick : best.picks) summary.cost += Money::cents(pick.candidate.cost, setting.yard.rates.currency);
     summary.repriced = jobs.looked();
+    if (!best.picks.empty()) summary.others = jobs.others();
     summary.proven_optimal = !best.picks.empty() && summary.cost.in_cents() == combinations.front().cost &&
                              std::all_of(plan.runs.begin(), plan.runs.end(), [](const RunPlan& r) {
                                  return r.problem.targets.empty() || r.solution.proven_optimal;

@@ -145,6 +145,9 @@ schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& pat
         schedule::Mix item;
         item.patches = mix.batch.patches;
         item.pour_by = minutes_down(mix.batch.pour_by);
+        for (const int patch : mix.batch.patches) {
+            item.id += (item.id.empty() ? "the mix of " : ", ") + patches[static_cast<std::size_t>(patch)].id;
+        }
         item.worth = fmt::format("{}, {}", format(Show::scale_mass, mix.batch.total, setting.job.units),
                                  setting.yard.resins[static_cast<std::size_t>(mix.resin)].id);
         work.batches.push_back(std::move(item));
@@ -172,12 +175,14 @@ bool wait_in_circle(const Setting& setting, const std::vector<Patch>& patches) {
 
 std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
                                  const schedule::Problem& work, const schedule::Schedule& schedule) {
-    std::map<int, Minute> blocked;  // longest time from inflation to let-down, by run of the job
-    for (std::size_t i = 0; i < patches.size() && i < schedule.patches.size(); ++i) {
-        if (patches[i].option.packer.flow_through) continue;
-        const auto& times = schedule.patches[i];
-        auto& most = blocked[patches[i].run];
-        most = std::max(most, times.let_down - times.inflate + work.patches[i].let_down);
+    std::map<int, Minute> blocked;  // longest on any day, by run of the job
+    for (const auto& shut : schedule.blocked) {
+        for (std::size_t i = 0; i < patches.size(); ++i) {
+            const bool there = work.patches[i].run == shut.run && schedule.patches[i].day == shut.day;
+            if (!there || patches[i].option.packer.flow_through) continue;
+            auto& most = blocked[patches[i].run];
+            most = std::max(most, shut.to - shut.from);
+        }
     }
     std::vector<FlowPlan> flows;
     for (const auto& [run, minutes] : blocked) {

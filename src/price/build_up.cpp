@@ -88,22 +88,9 @@ bool bears_input_tax(LineKind k) {
            k == LineKind::surface || k == LineKind::subcontract;
 }
 
-/// One rate for all is one rate group, rounded once; two rates are two groups.
 void tax_net(BuildUp& b, const job::Rates& rates) {
     b.tax = Money{};
-    const Share on_materials = rates.tax_materials.value_or(rates.tax);
-    if (!rates.tax_registered) {
-        b.tax = Money{};
-    } else if (on_materials == rates.tax || b.direct.is_zero()) {
-        b.tax = share_of(b.net, rates.tax);
-    } else {
-        double materials = 0.0;
-        for (const Line& line : b.lines) {
-            if (line.kind == LineKind::material) materials += static_cast<double>(line.amount.in_cents());
-        }
-        const Money part = scaled(b.net, materials / static_cast<double>(b.direct.in_cents()));
-        b.tax = share_of(part, on_materials) + share_of(b.net - part, rates.tax);
-    }
+    for (const TaxPart& part : tax_parts(b, b.net, rates)) b.tax += part.tax;
     b.gross = b.net + b.tax;
 }
 
@@ -182,6 +169,18 @@ Share markup_from_margin(Share margin) {
     const double g = margin.as_double();
     if (g >= 1.0) throw RangeError("margin: 100 % of the price or more leaves nothing for the cost");
     return share_from(g / (1.0 - g));
+}
+std::vector<TaxPart> tax_parts(const BuildUp& b, Money net, const job::Rates& rates) {
+    if (!rates.tax_registered) return {};
+    const Share on_materials = rates.tax_materials.value_or(rates.tax);
+    if (on_materials == rates.tax || b.direct.is_zero()) return {{rates.tax, net, share_of(net, rates.tax)}};
+    double materials = 0.0;
+    for (const Line& line : b.lines) {
+        if (line.kind == LineKind::material) materials += static_cast<double>(line.amount.in_cents());
+    }
+    const Money part = scaled(net, materials / static_cast<double>(b.direct.in_cents()));
+    return {{on_materials, part, share_of(part, on_materials)},
+            {rates.tax, net - part, share_of(net - part, rates.tax)}};
 }
 Money tax_on(Money net, Share tax) { return share_of(net, tax); }
 Money tax_within(Money gross, Share tax) {

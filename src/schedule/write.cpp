@@ -216,11 +216,11 @@ private:
     void warn() {
         for (const Blocked& b : schedule_.blocked)
             if (!b.holds)
-                schedule_.warnings.push_back(
-                    fmt::format("run {} is shut from {} to {} ({}), but its storage lasts {}: pump over, or stop the "
-                                "water upstream",
-                                model_.run(b.run).id, clock(b.from), clock(b.to), span(b.to - b.from),
-                                span(*model_.run(b.run).blocked_at_most)));
+                schedule_.warnings.push_back(fmt::format(
+                    "run {} is shut{} from {} to {} ({}), but its storage lasts {}: pump over, or stop the water "
+                    "upstream",
+                    model_.run(b.run).id, schedule_.days.size() > 1 ? fmt::format(" on day {}", b.day + 1) : "",
+                    clock(b.from), clock(b.to), span(b.to - b.from), span(*model_.run(b.run).blocked_at_most)));
         for (int i : schedule_.order) {
             const PatchTimes& times = schedule_.patches[at(i)];
             if (times.late_probability >= 0.005)

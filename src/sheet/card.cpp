@@ -90,18 +90,20 @@ void add_times(const Context& c, std::size_t index, Card& card) {
     table.columns = {{"Step"}, {"Clock by plan"}, {"From mixing"}, {"Really at", Align::left, true}};
     table.rows = {
         {"A meets B", clock_text(t.mix), "0", ""},
-        {"Poured, at the latest", clock_text(t.pour_by), latest(c, p.cure.sheet.pour_by), ""},
+        {"Poured, at the latest", clock_text(t.pour_by), latest(c, (t.pour_by - t.mix) * unit::minute), ""},
         {"INFLATED, at the latest", clock_text(t.inflate_by), latest(c, p.cure.sheet.inflate_by), ""},
         {"Crease step over, latest", clock_text(t.crease_by), latest(c, p.cure.sheet.crease_by), ""},
         {"LET DOWN, not before", clock_text(t.let_down), earliest(c, p.cure.sheet.let_down), ""},
     };
     card.blocks.push_back({table});
     card.blocks.push_back(paragraph(fmt::format(
-        "Pipe reckoned at {}, resin at {}: measure both and use the tables. {}If missed: {}.",
+        "Pipe reckoned at {}, resin at {}: measure both and use the tables. {}The plan leaves {} min to spare before "
+        "the inflate-by. Mixed late: count each limit from the real minute; up to {} min late the day still closes. If "
+        "missed: {}.",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
         p.cure.stops_short ? "A pipe this cold stops the cure short of full hardness, which goes on slowly for days. "
                            : "",
-        t.if_missed)));
+        t.inflate_by - t.inflate, t.latest_mix - t.mix, t.if_missed)));
 }
 
 void add_checks(const plan::Patch& p, Card& card) {

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <set>
 
 #include <fmt/format.h>
@@ -73,13 +74,14 @@ void add_order(const Context& c, int day, Sheet& sheet) {
 
 void add_water(const Context& c, int day, Sheet& sheet) {
     std::set<int> runs;
-    int from = 1 << 30, to = 0;
-    for (const auto i : patches_of(c, day)) {
-        runs.insert(c.plan->patches[i].run);
-        from = std::min(from, times_of(c, i).mix);
-        to = std::max(to, times_of(c, i).let_down);
-    }
+    for (const auto i : patches_of(c, day)) runs.insert(c.plan->patches[i].run);
     if (runs.empty()) return;
+    int from = 1 << 30, to = 0;
+    for (const auto& shut : c.plan->schedule.blocked) {
+        if (shut.day != day) continue;
+        from = std::min(from, shut.from);
+        to = std::max(to, shut.to);
+    }
     sheet.blocks.push_back(heading("Water and flow"));
     Bullets list;
     list.items.push_back(
@@ -110,6 +112,24 @@ void add_water(const Context& c, int day, Sheet& sheet) {
     sheet.blocks.push_back({list});
 }
 
+/// How a pot behaves that is left standing, once for each that differs.
+std::string pots(const Context& c, int day) {
+    std::string text;
+    for (const auto& batch : c.plan->batches) {
+        if (batch.day != day) continue;
+        const auto& resin = c.yard->resins[static_cast<std::size_t>(batch.resin)];
+        const auto words = fmt::format(
+            " {} of {} left in the pot is 10 K warmer after some {}, gels after {} and reaches {}{}.",
+            show(c, Show::scale_mass, batch.batch.total / static_cast<double>(batch.batch.buckets)), resin.id,
+            latest(c, batch.bucket.alarm), latest(c, batch.bucket.pot_life),
+            show(c, Show::temperature, Temperature::celsius(std::round(batch.bucket.hottest.in_celsius()))),
+            batch.bucket.most > Mass{} ? "; never more than " + show(c, Show::big_mass, batch.bucket.most) + " in one"
+                                       : "");
+        if (text.find(words) == std::string::npos) text += words;
+    }
+    return text;
+}
+
 void add_mixes(const Context& c, int day, Sheet& sheet) {
     Table table;
     table.columns = {{"Mix"}, {"At"}, {"For"}, {"Resin"}, {"A", Align::right}, {"B", Align::right}, {"Pour by"}};
@@ -127,8 +147,8 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
     if (table.rows.empty()) return;
     sheet.blocks.push_back(heading("Mixes"));
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(
-        paragraph("The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only."));
+    sheet.blocks.push_back(paragraph(
+        "The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only." + pots(c, day)));
 }
 
 std::set<int> runs_of(const Context& c, const std::vector<std::size_t>& patches) {
@@ -173,11 +193,14 @@ bool names(const std::string& text, const std::string& name) {
     return false;
 }
 
-/// Warnings and assumptions without those that name only patches or runs of other days.
-void add_doubts_of_day(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
+/// Warnings and assumptions without those that name only patches or runs of other days, or another day.
+void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
     const auto concerns = [&](const std::string& text) {
         bool other = false;
+        for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
+            if (static_cast<int>(d) != day && names(text, fmt::format("on day {}", d + 1))) return false;
+        }
         for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
             if (!names(text, c.plan->patches[i].id)) continue;
             if (std::find(patches.begin(), patches.end(), i) != patches.end()) return true;
@@ -256,7 +279,7 @@ void add_abort(Sheet& sheet) {
 
 void add_remarks(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
     add_findings(c, day, patches, sheet);
-    add_doubts_of_day(c, patches, sheet);
+    add_doubts_of_day(c, day, patches, sheet);
 }
 
 /// Each packer that must be built, once.

@@ -116,6 +116,32 @@ void add_comparison(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back({table});
 }
 
+/// Other ways to patch that cost nearly as much, beside the one offered and digging.
+void add_options(const Context& c, Sheet& sheet) {
+    const auto& others = c.plan->layout.others;
+    if (others.empty()) return;
+    const auto& offer = c.plan->offer;
+    const auto sleeves = [&](std::size_t count, Length longest) {
+        return fmt::format("{} sleeve{}, the longest {}", count, count == 1 ? "" : "s",
+                           show(c, Show::run_distance, longest));
+    };
+    Length longest{};
+    for (const auto& p : c.plan->patches) longest = std::max(longest, p.length());
+    Table table;
+    table.columns = {{"Way"}, {"Days of patching", Align::right}, {"Price, net", Align::right}};
+    table.rows.push_back({"As offered: " + sleeves(c.plan->patches.size(), longest),
+                          fmt::format("{}", c.plan->schedule.days.size()), format(offer.bracket.suggested)});
+    for (const auto& other : others) {
+        const Money price = offer.bracket.suggested + other.more;
+        if (price >= offer.bracket.ceiling) continue;
+        table.rows.push_back({sleeves(other.patches, other.longest), fmt::format("{}", other.days), format(price)});
+    }
+    if (table.rows.size() == 1) return;
+    table.rows.push_back({"Digging", "none", format(offer.bracket.ceiling)});
+    sheet.blocks.push_back(heading("Ways to do it"));
+    sheet.blocks.push_back({table});
+}
+
 void add_price(const Context& c, Sheet& sheet) {
     const auto& offer = c.plan->offer;
     const auto& rates = c.yard->rates;
@@ -137,11 +163,15 @@ void add_price(const Context& c, Sheet& sheet) {
         table.rows.push_back({fmt::format("Discount {}", format(Show::percent, rates.discount.as_double(), c.units)),
                               format(-discount)});
     }
-    if (rates.tax_registered) {
-        const Money tax = share_of(due, rates.tax);
-        table.rows.push_back(
-            {fmt::format("Tax {}", format(Show::percent, rates.tax.as_double(), c.units)), format(tax)});
-        due += tax;
+    const Money taxed = due;
+    const auto parts = price::tax_parts(offer.patch, taxed, rates);
+    for (const auto& part : parts) {
+        const auto rate = format(Show::percent, part.rate.as_double(), c.units);
+        const auto& whose = &part == &parts.front() ? "materials" : "work";
+        table.rows.push_back({parts.size() == 1 ? fmt::format("Tax {}", rate)
+                                                : fmt::format("Tax {} on {} of {}", rate, whose, format(part.on)),
+                              format(part.tax)});
+        due += part.tax;
     }
     table.rows.push_back({"To pay", format(due)});
     table.total_rows = {table.rows.size() - 1};
@@ -198,6 +228,7 @@ Sheet quote_sheet(const Context& c) {
     add_found(c, sheet);
     add_scope(c, sheet);
     add_comparison(c, sheet);
+    add_options(c, sheet);
     add_price(c, sheet);
     add_terms(c, sheet);
     return sheet;

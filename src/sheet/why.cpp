@@ -38,8 +38,7 @@ void add_steps(const Context& c, const Working& working, std::vector<Block>& blo
         for (const auto& input : step.inputs)
             table.rows.push_back({"  " + input.symbol, input.meaning, input.value, input.origin});
         if (!table.rows.empty()) blocks.push_back({table});
-        blocks.push_back(paragraph(fmt::format(
-            "Source: {}{}", step.source, step.page.empty() ? "" : fmt::format(" (docs/methods/{}.md)", step.page))));
+        blocks.push_back(paragraph("Source: " + source_text(step)));
     }
 }
 

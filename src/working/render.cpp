@@ -120,6 +120,12 @@ std::string_view origin_text(Origin origin) {
     return "computed";
 }
 
+std::string source_text(const RenderedStep& step) {
+    if (step.page.empty()) return step.source;
+    const std::string page = fmt::format("docs/methods/{}.md", step.page);
+    return step.source.find(page) == std::string::npos ? fmt::format("{}; {}", step.source, page) : step.source;
+}
+
 std::vector<RenderedStep> render(const Working& working, UnitSystem system) {
     std::vector<RenderedStep> steps;
     steps.reserve(working.steps().size());
@@ -149,8 +155,7 @@ std::string working_text(const Working& working, UnitSystem system, std::size_t 
         Columns wide;
         for (const RenderedOperand& input : step.inputs) wide.fit(input);
         for (const RenderedOperand& input : step.inputs) operand_line(out, input, wide, width);
-        const std::string page = step.page.empty() ? "" : fmt::format("; docs/methods/{}.md", step.page);
-        wrap(out, fmt::format("source: {}{}", step.source, page), "  ", "    ", width);
+        wrap(out, "source: " + source_text(step), "  ", "    ", width);
     }
     return out;
 }

@@ -97,6 +97,7 @@ struct Batch {
     int resin = 0;
     int day = 0;
     ClockTime mix_at{};
+    cure::BucketAnswer bucket;  ///< one pot of it, as mixed
 };
 
 /// The pieces of one felt, cut from its rolls and offcuts.
@@ -108,11 +109,20 @@ struct FeltCutting {
     Money cost;  ///< of what is used: offcuts at their value, rolls by the length taken
 };
 
+/// A whole job with another number of sleeves that costs little more than the best.
+struct OtherWay {
+    std::size_t patches = 0;
+    Length longest{};  ///< of its sleeves
+    int days = 0;
+    Money more{};  ///< than the best, net
+};
+
 struct LayoutSummary {
     Money cost;  ///< sum of the patches' marginal costs
     bool proven_optimal = false;
     int repriced = 0;                  ///< whole jobs compared
     std::optional<Money> second_best;  ///< whole-job net of the runner-up
+    std::vector<OtherWay> others;      ///< cheapest of each number of sleeves, little dearer than the best
     std::string difference;            ///< in what best and second differ, one sentence
 };
 

@@ -78,6 +78,15 @@ Share markup_from_margin(Share margin);
 Money tax_on(Money net, Share tax);
 Money tax_within(Money gross, Share tax);
 
+/// One rate of tax and the part of a net price that it falls on.
+struct TaxPart {
+    Share rate;
+    Money on{}, tax{};
+};
+/// Tax on that net price by kind: the share that materials have in the direct cost at `tax_materials`, the rest at
+/// `tax`; one part where the rates are the same, none from a firm that is not registered. Each part rounded once.
+std::vector<TaxPart> tax_parts(const BuildUp& b, Money net, const job::Rates& rates);
+
 /// Closes a build-up whose lines, risk lines and crew days stand: sums, overhead, profit, rounding, discount, tax.
 ///
 /// overhead = share of (direct + risk), or an amount per crew-day when the yard gives one;

@@ -24,5 +24,7 @@ std::vector<RenderedStep> render(const Working& working, UnitSystem system);
 /// The steps as indented lines for a terminal, at most `width` columns.
 std::string working_text(const Working& working, UnitSystem system, std::size_t width = 80);
 std::string_view origin_text(Origin origin);
+/// Where a step comes from, with the page of docs/methods that tells more unless the source names it already.
+std::string source_text(const RenderedStep& step);
 
 }  // namespace patchwright
