@@ -137,7 +137,7 @@ TEST_CASE("the customer's offer never shows what the work costs us", "[program][
     }
 }
 
-TEST_CASE("-o writes the same bytes as standard output, and the form follows the name", "[program][output]") {
+TEST_CASE("output by -o has the same bytes as standard output, and the form follows the name", "[program][output]") {
     const test::Folder folder;
     for (const std::string name : {"plan.json", "plan.txt"}) {
         const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
@@ -209,7 +209,7 @@ TEST_CASE("a full or closed standard output is an error, not a crash", "[program
     CHECK((closed.status == 128 + 13 || (closed.status == 1 && says(closed.err, "Broken pipe"))));
 }
 
-TEST_CASE("-o to a folder or into one that is not there fails with its name", "[program][output]") {
+TEST_CASE("output by -o to a folder or into one that is not there fails with its name", "[program][output]") {
     const test::Folder folder;
     CHECK(run({"plan", example("demo.json"), "-f", "json", "-o", folder.path()}).status == 1);
     const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / "none/plan.json"});

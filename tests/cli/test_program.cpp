@@ -162,7 +162,7 @@ TEST_CASE("exit status 4: --strict and something stays unpatched", "[program]") 
     CHECK(run(call).status == 0);
 }
 
-TEST_CASE("- is standard input, and names itself in messages", "[program]") {
+TEST_CASE("a dash is standard input, and names itself in messages", "[program]") {
     test::Call call;
     call.arguments = {"plan", "-", "-f", "json"};
     call.input = test::project_file("examples/demo.json");
@@ -193,7 +193,7 @@ TEST_CASE("empty and damaged files are refused with a place", "[program]") {
     CHECK(run(deep).status == 3);
 }
 
-TEST_CASE("--quiet leaves warnings out, never errors", "[program]") {
+TEST_CASE("quiet leaves warnings out, never errors", "[program]") {
     test::Call call;
     call.arguments = {"plan", "-"};
     call.input = std::regex_replace(std::string{one_patch}, std::regex{"100 mm"}, "30 mm");

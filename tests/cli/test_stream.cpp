@@ -90,7 +90,7 @@ TEST_CASE("a stream of nothing is no error", "[program][stream]") {
     CHECK(said.out.empty());
 }
 
-TEST_CASE("--strict: status 4 when a line could not be patched or read", "[program][stream]") {
+TEST_CASE("strict: status 4 when a line could not be patched or read", "[program][stream]") {
     const auto good = lines(many_jobs(1)).front() + "\n";
     CHECK(run(stream(good, {"--strict"})).status == 0);
     CHECK(run(stream(many_jobs(7), {"--strict"})).status == 4);
