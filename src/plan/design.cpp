@@ -65,6 +65,15 @@ Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::si
            d.crease.likely + d.let_down.likely + d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
 }
 
+CureCase cure_case(const Patch& patch) {
+    constexpr Mass mass_step = 500.0 * unit::g;
+    constexpr Duration time_step = 4.0 * unit::minute;
+    CureCase rounded{patch.sleeve, patch.conditions};
+    rounded.sleeve.resin_mass = std::ceil(patch.sleeve.resin_mass / mass_step - 1e-9) * mass_step;
+    rounded.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
+    return rounded;
+}
+
 Duration cleaning(const job::Durations& d, const job::Run& run) {
     // A root cutter works a few metres to either side of what it was sent for. Common practice, no source.
     constexpr Length root_stretch = 5.0 * unit::m;
@@ -259,15 +268,8 @@ std::optional<std::string> Designer::cure(Patch& patch) {
     return std::nullopt;
 }
 
-/// Sleeves of almost the same mass cure alike: the mass is taken up to the next half kilogram and the wet-out to the
-/// next four minutes (both shorten the times at hand), so that the optimiser's many lengths share a few simulations.
 const cure::Answer& Designer::cure_answer(const Patch& patch, int resin, Working& working) {
-    constexpr Mass mass_step = 500.0 * unit::g;
-    constexpr Duration time_step = 4.0 * unit::minute;
-    auto sleeve = patch.sleeve;
-    auto conditions = patch.conditions;
-    sleeve.resin_mass = std::ceil(sleeve.resin_mass / mass_step - 1e-9) * mass_step;
-    conditions.wet_out = std::ceil(conditions.wet_out / time_step - 1e-9) * time_step;
+    const auto [sleeve, conditions] = cure_case(patch);
     const CureKey key{resin, sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si(), patch.felt.felt};
     auto place = cures_.find(key);
     if (place == cures_.end()) {

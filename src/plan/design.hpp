@@ -76,6 +76,14 @@ private:
     std::map<double, Money> digs_;  ///< by length in metres
 };
 
+/// The case that a sleeve's cure is computed for: its mass up to the next half kilogram, its wet-out up to the next
+/// four minutes, both on the safe side, so that sleeves of almost the same size share one computation.
+struct CureCase {
+    cure::Sleeve sleeve;
+    cure::Conditions conditions;
+};
+CureCase cure_case(const Patch& patch);
+
 /// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.
 Duration hands_on(const job::Durations& durations, Length sleeve, bool to_build, std::size_t reopened);
 /// Cleaning of a run: the routine for its length, and root cutting for the stretches that have roots.

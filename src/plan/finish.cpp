@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
+#include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "design.hpp"
 #include "figures.hpp"
 
 namespace patchwright::plan {
@@ -29,14 +32,26 @@ std::vector<Temperature> points(UnitSystem units, const std::array<double, C>& c
     return list;
 }
 
-void add_tables(Setting& setting, Patch& patch) {
-    const auto& model = setting.model(patch.resin);
+/// Sleeves of one case share their tables: what the site reads must not differ by a minute from the card.
+void add_tables(Setting& setting, std::vector<Patch>& patches) {
     const auto pipes = points(setting.job.units, pipes_celsius, pipes_fahrenheit);
     const auto airs = points(setting.job.units, airs_celsius, airs_fahrenheit);
-    patch.tables.let_down =
-        model.let_down_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, pipes);
-    patch.tables.inflate =
-        model.inflate_table(patch.sleeve, patch.surroundings, patch.conditions, setting.yard.limits, airs);
+    using Key = std::tuple<int, int, int, double, double, double>;  // resin, felt, run, thickness, mass, wet-out
+    std::map<Key, const CureTable*> known;
+    for (auto& patch : patches) {
+        const auto [sleeve, conditions] = cure_case(patch);
+        const Key key{patch.resin,           patch.felt.felt,        patch.run,
+                      sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si()};
+        const auto [place, fresh] = known.emplace(key, &patch.tables);
+        if (!fresh) {
+            patch.tables = *place->second;
+            continue;
+        }
+        const auto& model = setting.model(patch.resin);
+        const auto& limits = setting.yard.limits;
+        patch.tables.let_down = model.let_down_table(sleeve, patch.surroundings, conditions, limits, pipes);
+        patch.tables.inflate = model.inflate_table(sleeve, patch.surroundings, conditions, limits, airs);
+    }
 }
 
 /// How each pot behaves as long as it stands full.
@@ -197,9 +212,9 @@ void finish(Setting& setting, Whole whole, Plan& plan) {
     plan.schedule = std::move(whole.schedule);
     plan.flows = std::move(whole.flows);
     plan.warnings = std::move(whole.warnings);
+    add_tables(setting, plan.patches);
     for (auto& patch : plan.patches) {
         add_strength(setting, patch);
-        add_tables(setting, patch);
         add_bench(setting, patch);
     }
     add_buckets(setting, plan);

@@ -19,9 +19,9 @@ struct Timed {
     schedule::Schedule schedule;
 };
 
-Timed timed(Setting& setting, const std::vector<Patch>& patches, bool share) {
+Timed timed(const Setting& setting, const std::vector<Patch>& patches, Mixes mixes) {
     Timed t;
-    t.mixes = plan_mixes(setting, patches, share);
+    t.mixes = std::move(mixes);
     t.work = day_work(setting, patches, t.mixes);
     t.schedule = schedule::plan_days(t.work);
     return t;
@@ -180,10 +180,13 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
 }  // namespace
 
 Whole compose(Setting& setting, std::vector<Patch> patches) {
-    Timed best = timed(setting, patches, false);
+    Timed best = timed(setting, patches, plan_mixes(setting, patches, false));
     if (patches.size() > 1 && setting.yard.limits.air_lines > 1) {
-        Timed shared = timed(setting, patches, true);
-        if (better(shared, best)) best = std::move(shared);
+        Mixes shared = plan_mixes(setting, patches, true);
+        if (shared.mixes.size() < best.mixes.mixes.size()) {  // else none is shared
+            Timed other = timed(setting, patches, std::move(shared));
+            if (better(other, best)) best = std::move(other);
+        }
     }
     reorder(patches, best);
     Whole whole;

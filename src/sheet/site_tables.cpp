@@ -103,7 +103,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
     Columns both;
     both.columns = {{Block{let_down_table(c, let_down)}}, std::move(right)};
-    both.shares = {1.0 + 0.25 * static_cast<double>(let_down.size() - 1), 1.0};
+    both.shares = {1.6 + 0.25 * static_cast<double>(let_down.size() - 1), 1.0};
     sheet.blocks.push_back({both});
     sheet.blocks.push_back(
         paragraph("Let down only when the witness (a bag of the same wet felt, kept in the pipe) shows no nail mark. "
