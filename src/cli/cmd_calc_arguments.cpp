@@ -189,11 +189,17 @@ Sourced<std::size_t> Arguments::choice(std::string_view name, const std::vector<
         return {*yard, Origin::yard};
     }
     const std::string text = typed == given_.end() ? std::string{option(name).assumed} : typed->second;
+    // The word itself, or as much of its beginning as tells it from the others ("fully").
+    std::vector<std::size_t> meant;
     for (std::size_t place = 0; place < words.size(); ++place) {
-        if (lower(words[place]) != lower(text)) continue;
+        if (lower(words[place]) == lower(text)) meant.assign(1, place);
+        if (lower(words[place]) == lower(text)) break;
+        if (!text.empty() && lower(words[place]).starts_with(lower(text))) meant.push_back(place);
+    }
+    if (meant.size() == 1) {
         const Origin origin = typed == given_.end() ? Origin::assumed : Origin::given;
-        put_text(name, words[place], origin);
-        return {place, origin};
+        put_text(name, words[meant.front()], origin);
+        return {meant.front(), origin};
     }
     refuse(name, text, fmt::format("give one of: {}", fmt::join(words, ", ")));
 }

@@ -168,14 +168,21 @@ std::string compound(std::int64_t steps, Style style) {
     return fmt::format("{}{} ft {}", sign, magnitude / foot, inch_text(magnitude % foot, true));
 }
 
+/// The moduli of soils are small beside those of resins: three digits of them as well.
+int decimals_of(Show show, const Form& form, double value) {
+    if (show != Show::modulus || std::abs(value) >= 99.95) return form.decimals;
+    return std::abs(value) >= 9.995 ? 1 : 2;
+}
+
 std::string figure(Show show, double si, UnitSystem system, Rounding rounding) {
     const Form& form = form_of(show, system);
     const double value = displayed(show, si, form);
     switch (form.style) {
         case Style::fixed:
         case Style::trimmed: {
-            const auto power = static_cast<double>(powers[static_cast<std::size_t>(form.decimals)]);
-            return decimal(whole_steps(value * power, rounding), form.decimals, form.style == Style::trimmed);
+            const int decimals = decimals_of(show, form, value);
+            const auto power = static_cast<double>(powers[static_cast<std::size_t>(decimals)]);
+            return decimal(whole_steps(value * power, rounding), decimals, form.style == Style::trimmed);
         }
         case Style::money:
             return decimal(whole_steps(value, rounding), 2, false);

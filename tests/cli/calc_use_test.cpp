@@ -121,6 +121,33 @@ TEST_CASE("text names what was assumed and shows the units asked for", "[cli]") 
     CHECK(says(said.out, "does not apply"));
 }
 
+TEST_CASE("as much of a word as tells it from the others is enough", "[cli]") {
+    const auto whole = calc(
+        R"(thickness --bore "100 mm" --head "1 m" --ovality "2 %" --modulus "1724 MPa" --condition "fully deteriorated")");
+    const auto start =
+        calc(R"(thickness --bore "100 mm" --head "1 m" --ovality "2 %" --modulus "1724 MPa" --condition fully)");
+    CHECK(whole == start);
+    const Said said = run_program(R"(calc cure --resin fast --thickness "3 mm" --bore "100 mm")"
+                                  R"( --pipe-temperature "10 C" --material p)");
+    CHECK(said.status == 2);  // PVC-U or pitch fibre
+}
+
+TEST_CASE("a warm bladder and a late inflation move the times of a sleeve", "[cli]") {
+    const std::string sleeve =
+        R"(cure --resin fast --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C" --resin-temperature "15 C")";
+    const auto cold = calc(sleeve)["results"];
+    const auto warm = calc(sleeve + R"( --warm-air "0 min at 20 C, 20 min at 45 C")")["results"];
+    const auto water = calc(sleeve + R"( --warm-water "0 min at 20 C, 20 min at 45 C")")["results"];
+    CHECK(warm["let_down_min"].get<double>() < cold["let_down_min"].get<double>());
+    CHECK(water["let_down_min"].get<double>() < warm["let_down_min"].get<double>());  // it holds more heat
+    CHECK(warm["pour_by_min"] == cold["pour_by_min"]);
+    const auto late = calc(sleeve + R"( --late "10 min")")["results"];
+    CHECK(late["late_spare_min"].get<double>() < 0.0);
+    CHECK(late["pot_life_min"].get<double>() > cold["pour_by_min"].get<double>());
+    const Said both = run_program("calc " + sleeve + R"( --warm-air "0 min at 20 C" --warm-water "0 min at 20 C")");
+    CHECK(both.status == 2);
+}
+
 TEST_CASE("the result goes to a file whole", "[cli]") {
     const Said said =
         run_program(R"(calc bend --bore "100 mm" --radius "150 mm" --diameter "70 mm" -o /nonexistent-folder/x.json)");

@@ -33,6 +33,8 @@ TEST_CASE("each kind of figure in both systems", "[units][format]") {
         Row{Show::test_pressure, 10000.0, "100.0 mbar", "1.45 psi"},
         Row{Show::soil_pressure, 12300.0, "12.3 kPa", "257 psf"},
         Row{Show::modulus, 250000 * unit::psi.si(), "1724 MPa", "250000 psi"},
+        Row{Show::modulus, 1000 * unit::psi.si(), "6.89 MPa", "1000 psi"},
+        Row{Show::modulus, 13.8e6, "13.8 MPa", "2002 psi"},
         Row{Show::force, 785.0, "785 N", "176 lbf"}, Row{Show::scale_mass, 1.25, "1250 g", "2 lb 12.1 oz"},
         Row{Show::big_mass, 1.25, "1.25 kg", "2.8 lb"}, Row{Show::spoil_mass, 4200.0, "4.2 t", "4.6 US tons"},
         Row{Show::litres, 0.00112, "1.12 l", "0.30 gal"}, Row{Show::millilitres, 0.00025, "250 ml", "8.5 fl oz"},
