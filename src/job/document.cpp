@@ -229,6 +229,13 @@ Document parse_document(std::string_view text) {
     const char* first = text.data();
     document.complete = nlohmann::json::sax_parse(CountingIterator{first + start, builder.count()},
                                                   CountingIterator{first + text.size(), builder.count()}, &builder);
+    if (!document.complete) return document;
+    // The parser takes a NUL for the end of the text; RFC 8259 does not.
+    const std::size_t after = text.find_first_not_of(" \t\n\r", document.root.end);
+    if (after != std::string_view::npos) {
+        document.faults.push_back({after, 1, false, "nothing may follow the end of the JSON value", ""});
+        document.complete = false;
+    }
     return document;
 }
 

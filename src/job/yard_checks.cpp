@@ -90,7 +90,8 @@ void check(const Item& item, const Felt& felt) {
     // Fibre densities: polyester 1380, glass 2550 kg/m3 (from memory of handbooks).
     const Density fibre = (felt.fibre == Fibre::glass_mat ? 2550.0 : 1380.0) * unit::kg_m3;
     const double solid = felt.areal_mass / (fibre * felt.thickness);
-    if (std::abs(solid - (1.0 - felt.void_fraction)) > 0.05)
+    // A felt whose thickness is missing has an error of its own.
+    if (felt.thickness.si() > 0.0 && std::abs(solid - (1.0 - felt.void_fraction)) > 0.05)
         item.warn({"void_fraction", "areal_mass", "thickness"},
                   fmt::format("mass and thickness make {:.0f} % of voids, not {:.0f} %", 100.0 * (1.0 - solid),
                               100.0 * felt.void_fraction));

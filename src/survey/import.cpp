@@ -3,6 +3,9 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
+#include <utility>
 
 #include "import_csv.hpp"
 #include "import_map.hpp"
@@ -20,37 +23,43 @@ std::string letters(std::size_t number) {
     return out;
 }
 
-bool taken(const std::vector<DraftRun>& runs, const std::string& id) {
-    return std::any_of(runs.begin(), runs.end(), [&](const DraftRun& r) { return r.id == id; });
-}
+/// Names of runs, none twice. Quick however often one name is asked for.
+class Names {
+public:
+    std::string unused(const std::string& wanted) {
+        std::string name = wanted;
+        for (int& again = times_[wanted]; !given_.insert(name).second;)
+            name = fmt::format("{} ({})", wanted, again = std::max(2, again + 1));
+        return name;
+    }
 
-std::string run_id(const Survey& survey, const std::vector<DraftRun>& runs) {
-    const Placed* name = find(survey.header, "AAA");
-    std::string id = name != nullptr ? as_name(name->text) : letters(runs.size());
-    const std::string first = id;
-    for (int again = 2; taken(runs, id); ++again) id = fmt::format("{} ({})", first, again);
-    return id;
-}
+private:
+    std::set<std::string> given_;
+    std::map<std::string, int> times_;  ///< the last number behind a name
+};
 
 /// A pipe that was seen from both ends stands in the draft twice; only a person can say what belongs together.
 void tell_twins(Draft& draft) {
-    for (std::size_t i = 0; i < draft.runs.size(); ++i)
-        for (std::size_t j = 0; j < i; ++j) {
-            const DraftRun &a = draft.runs[j], &b = draft.runs[i];
-            if (a.from.empty() || a.to.empty() || a.from != b.from || a.to != b.to) continue;
-            draft.notes.push_back(
-                fmt::format("Runs {} and {} lie between the same ends: if they are one pipe seen twice, "
-                            "keep one of them.",
-                            a.id, b.id));
-            break;
-        }
+    std::map<std::pair<std::string, std::string>, std::string> first;
+    for (const DraftRun& run : draft.runs) {
+        if (run.from.empty() || run.to.empty()) continue;
+        const auto [seen, is_new] = first.try_emplace({run.from, run.to}, run.id);
+        if (is_new) continue;
+        draft.notes.push_back(
+            fmt::format("Runs {} and {} lie between the same ends: if they are one pipe seen twice, "
+                        "keep one of them.",
+                        seen->second, run.id));
+    }
 }
 
 void read_surveys(std::string_view bytes, Faults& faults, Imported& out) {
     const auto surveys = read_exchange(bytes, faults);
+    Names names;
     for (const Survey& survey : surveys) {
         out.observations += survey.seen.size();
-        add_run(out.draft, run_of(survey, run_id(survey, out.draft.runs), faults), faults);
+        const Placed* name = find(survey.header, "AAA");
+        const auto id = names.unused(name != nullptr ? as_name(name->text) : letters(out.draft.runs.size()));
+        add_run(out.draft, run_of(survey, id, faults), faults);
         if (const Placed* date = find(survey.header, "ABF"))
             out.draft.notes.push_back(
                 fmt::format("Run {}: surveyed on {}.", out.draft.runs.back().id, head(date->text, 100)));

@@ -126,8 +126,8 @@ private:
         const Placed* name = find(cells, "run");
         const std::string id = name != nullptr ? as_name(name->text) : last_run_.empty() ? "A" : last_run_;
         last_run_ = id;
-        for (RunInWork& run : out_.runs)
-            if (run.id == id) return run;
+        const auto [known, is_new] = places_.try_emplace(id, out_.runs.size());
+        if (!is_new) return out_.runs[known->second];
         RunInWork run;
         run.id = id;
         run.start = {"", line, 1};
@@ -363,6 +363,7 @@ private:
     std::string separator_ = ",";
     std::vector<Column> columns_;
     std::string last_run_;
+    std::map<std::string, std::size_t> places_;  ///< of a run's id in out_.runs
     std::map<std::string, std::string> given_;
     std::vector<std::string> told_;
     CsvRead out_;

@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <set>
 
 namespace patchwright::survey::intake {
 namespace {
@@ -119,12 +120,11 @@ private:
             cell.text = upper(cell.text);
         }
         while (list.size() > 1 && list.back().text.empty()) list.pop_back();
-        for (std::size_t i = 0; i < list.size(); ++i) {
-            const bool twice = std::any_of(list.begin(), list.begin() + static_cast<std::ptrdiff_t>(i),
-                                           [&](const Placed& c) { return c.text == list[i].text; });
-            if (twice && !list[i].text.empty())
-                faults_.error(list[i],
-                              fmt::format("the field {} stands twice in the list; the first is taken", list[i].text));
+        std::set<std::string_view> seen;
+        for (const Placed& cell : list) {
+            if (cell.text.empty() || seen.insert(cell.text).second) continue;
+            faults_.error(
+                cell, fmt::format("the field {} stands twice in the list; the first is taken", head(cell.text, 40)));
         }
         return list;
     }

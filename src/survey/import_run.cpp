@@ -60,7 +60,9 @@ void join_openings(RunInWork& run) {
             const Length end = f.to ? f.to->value : f.at.value;
             if (f.is_fitting || !opening || is_sign(f) || sign.at.value < f.at.value || sign.at.value > end) continue;
             if (sign.surrounding_sound) f.surrounding_sound = sign.surrounding_sound;
-            if (f.remark.find(sign.code) == std::string::npos) f.remark += (f.remark.empty() ? "" : "; ") + sign.code;
+            // A sign that finds no more room stays what it is, below.
+            if (f.remark.size() < longest_remark && f.remark.find(sign.code) == std::string::npos)
+                f.remark += (f.remark.empty() ? "" : "; ") + sign.code;
         }
     }
     std::vector<Feature> kept;

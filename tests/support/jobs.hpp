@@ -8,12 +8,16 @@
 /// Jobs for the tests of the whole program: invented, and the same for a seed on every machine.
 namespace patchwright::test {
 
+class Dice;
+
 /// A job that a drain could have: one to three runs with fittings and defects of every kind. Most of them read;
 /// places may still be refused (bends that overlap).
 nlohmann::ordered_json random_job(std::uint32_t seed);
+nlohmann::ordered_json random_job(Dice& dice, const std::string& reference);
 /// An example with some of its values changed: other figures, other words, things left out or doubled. Valid JSON,
 /// not always a valid job.
 nlohmann::ordered_json mutated(nlohmann::ordered_json job, std::uint32_t seed);
+nlohmann::ordered_json mutated(nlohmann::ordered_json job, Dice& dice, int times);
 /// The same, compactly written, as one line of a stream.
 std::string line(const nlohmann::ordered_json& job);
 /// One long run with that many defects, 2 m apart.

@@ -82,3 +82,33 @@ TEST_CASE("the import does not depend on how much is in a file", "[import]") {
     CHECK(imported.draft.runs.back().id.size() <= 200);
     CHECK(imported.draft.runs.back().defects.at(0).remark.size() <= 20000);
 }
+
+TEST_CASE("many surveys of one name, many fields of one list and many runs of a table take no time to speak of",
+          "[import]") {
+    // With a search through all that came before, each of these would take minutes.
+    std::string one_name = "#A3=;\n";
+    for (int i = 0; i < 6000; ++i) one_name += "#B01=AAA;AAD;AAF\nL;a;b\n#Z\n";
+    const auto surveys = import(one_name);
+    REQUIRE(surveys.draft.runs.size() == 6000);
+    CHECK(surveys.draft.runs[0].id == "L");
+    CHECK(surveys.draft.runs[1].id == "L (2)");
+    CHECK(surveys.draft.runs[5999].id == "L (6000)");
+    CHECK(surveys.draft.notes.front() ==
+          "Runs L and L (2) lie between the same ends: if they are one pipe seen twice, keep one of them.");
+
+    const auto list = import("#A3=;\n#B01=AAA" + std::string(200000, ';') + "AAB\n");
+    CHECK(errors(list) == std::vector<std::string>{});
+
+    std::string table = "run,at,kind\n";
+    for (int i = 0; i < 20000; ++i) table += std::to_string(i) + ",1 m,fissure\n";
+    CHECK(import(table).draft.runs.size() == 20000);
+}
+
+TEST_CASE("a name given before a number was put behind it keeps its own", "[import]") {
+    std::string text = "#A3=;\n";
+    for (const std::string name : {"L", "L (2)", "L", "L"}) text += "#B01=AAA\n" + name + "\n#Z\n";
+    const auto imported = import(text);
+    std::vector<std::string> ids;
+    for (const auto& run : imported.draft.runs) ids.push_back(run.id);
+    CHECK(ids == std::vector<std::string>{"L", "L (2)", "L (3)", "L (4)"});
+}

@@ -1,0 +1,29 @@
+#pragma once
+#include <cstdio>
+#include <cstdlib>
+#include <string_view>
+
+#include "patchwright/job/diagnostic.hpp"
+
+/// What the fuzz targets have in common.
+namespace patchwright::fuzz {
+
+/// Says which promise is broken and ends the program, which is how the fuzzer learns of it.
+inline void must(bool holds, std::string_view promise, std::string_view about = {}) {
+    if (holds) return;
+    std::fprintf(stderr, "broken: %.*s\n%.*s\n", static_cast<int>(promise.size()), promise.data(),
+                 static_cast<int>(about.size()), about.data());
+    std::abort();
+}
+
+/// A fault says something, and stands inside the file.
+inline void must_be_placed(const job::Diagnostic& diagnostic, std::string_view file) {
+    int lines = 1;
+    for (const char c : file) lines += c == '\n' || c == '\r' ? 1 : 0;
+    must(!diagnostic.message.empty(), "a fault says what is wrong");
+    must(!job::text(diagnostic).empty(), "a fault can be printed");
+    must(diagnostic.line >= 0 && diagnostic.line <= lines, "a fault stands on a line of the file", diagnostic.message);
+    must(diagnostic.line == 0 || diagnostic.column >= 1, "a fault has a column", diagnostic.message);
+}
+
+}  // namespace patchwright::fuzz
