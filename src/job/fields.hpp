@@ -173,6 +173,13 @@ bool read_value(Reader& reader, const Node& node, Spread<T>& out, const Rule& ru
         if (value == nullptr) reader.error(node, fmt::format("\"{}\" is missing", names[i]));
         good = value != nullptr && read_value(reader, *value, *values[i], rule) && good;
     }
+    if constexpr (std::is_same_v<T, Money>) {
+        // Amounts of two currencies have no order; the check of the yard's currency names the odd one.
+        const auto differ = [](Money a, Money b) {
+            return !a.currency().none() && !b.currency().none() && a.currency() != b.currency();
+        };
+        if (differ(out.low, out.likely) || differ(out.likely, out.high) || differ(out.low, out.high)) return false;
+    }
     if (good && (out.likely < out.low || out.high < out.likely)) {
         reader.error(node, "must rise: low, then likely, then high");
         return false;
