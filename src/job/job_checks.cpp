@@ -199,6 +199,12 @@ void check_names(Reader& reader, const Node& root, const Job& job) {
     }
 }
 
+/// What marks a thing on sheets and in other fields: blanks round it would make two that look the same.
+void check_name(Reader& reader, const Node& object, std::string_view key) {
+    const Node* node = sound(object, key);
+    if (node != nullptr && node->kind == NodeKind::string) refuse_blank_name(reader, *node, key);
+}
+
 void check_not_empty(Reader& reader, const Node& object, std::string_view key) {
     const Node* node = sound(object, key);
     if (node != nullptr && node->kind == NodeKind::string && node->text.find_first_not_of(' ') == std::string::npos)
@@ -239,8 +245,9 @@ void check_job(Reader& reader, const Node& root, const Job& job) {
         reader.warn(*date, "unusual year for a job");
     const auto& runs = items(root, "runs");
     for (std::size_t r = 0; r < std::min(runs.size(), job.runs.size()); ++r) {
-        check_not_empty(reader, runs[r], "id");
-        for (const Node& defect : items(runs[r], "defects")) check_not_empty(reader, defect, "id");
+        for (const std::string_view key : {"id", "from", "to"}) check_name(reader, runs[r], key);
+        for (const Node& defect : items(runs[r], "defects")) check_name(reader, defect, "id");
+        for (const Node& fitting : items(runs[r], "fittings")) check_name(reader, fitting, "id");
         RunChecks{reader, runs[r], job.runs[r], job.units}.all();
     }
     check_names(reader, root, job);

@@ -15,11 +15,9 @@ namespace {
 /// Control characters have no place on a sheet; line breaks and tabs only in notes.
 bool printable(std::string_view text, bool lines_allowed, std::size_t& at) {
     for (at = 0; at < text.size(); at += utf8_step(text.substr(at))) {
-        const auto byte = static_cast<unsigned char>(text[at]);
-        const bool line_or_tab = byte == '\n' || byte == '\t';
-        if (byte < 0x20 && !(lines_allowed && line_or_tab)) return false;
-        if (byte == 0x7F) return false;
-        if (byte == 0xC2 && at + 1 < text.size() && static_cast<unsigned char>(text[at + 1]) < 0xA0) return false;
+        const bool line_or_tab = text[at] == '\n' || text[at] == '\t';
+        if (lines_allowed && line_or_tab) continue;
+        if (acts_on_screen(text.substr(at, utf8_step(text.substr(at))))) return false;
     }
     return true;
 }
@@ -137,6 +135,22 @@ bool keeps(Reader& reader, const Node& node, double value, const Rule& rule) {
     return false;
 }
 
+void refuse_blank_name(Reader& reader, const Node& node, std::string_view key) {
+    const std::string_view text = node.text;
+    std::size_t first_end = 0, blanks = 0, characters = 0, last = 0;
+    for (std::size_t at = 0; at < text.size(); at += utf8_step(text.substr(at)), ++characters) {
+        if (is_blank(text.substr(at, utf8_step(text.substr(at))))) ++blanks;
+        if (at == 0) first_end = utf8_step(text);
+        last = at;
+    }
+    if (blanks == characters) return reader.error(node, fmt::format("\"{}\" cannot be empty", key));
+    const std::string message = fmt::format("\"{}\" cannot begin or end with a blank", key);
+    if (is_blank(text.substr(0, first_end)))
+        reader.error_in_text(node, {0, first_end, message});
+    else if (is_blank(text.substr(last)))
+        reader.error_in_text(node, {last, text.size() - last, message});
+}
+
 bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& rule) {
     if (node.kind != NodeKind::string) {
         reader.error(node, wrong_kind(node, "a text in double quotes"));
@@ -144,7 +158,11 @@ bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& 
     }
     std::size_t at = 0;
     if (!printable(node.text, rule.form == Form::note, at)) {
-        reader.error_in_text(node, {at, 1, "control characters and line breaks have no place in this text"});
+        const std::string_view mark = std::string_view{node.text}.substr(at);
+        reader.error_in_text(node,
+                             {at, utf8_step(mark),
+                              "control characters and line breaks have no place in this text, nor marks that turn the "
+                              "direction of writing"});
         return false;
     }
     constexpr std::size_t most_name = 200, most_note = 20000;

@@ -55,6 +55,9 @@ bool keeps(Reader& reader, const Node& node, double value, const Rule& rule);
 std::string unknown_word(std::string_view given, std::string_view what, const std::vector<std::string_view>& known);
 std::string list_words(const std::vector<std::string_view>& words, std::string_view last = " and ");
 
+/// An error when a name is empty or begins or ends with a blank.
+void refuse_blank_name(Reader& reader, const Node& node, std::string_view key);
+
 bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& rule);
 bool read_value(Reader& reader, const Node& node, bool& out, const Rule& rule);
 bool read_value(Reader& reader, const Node& node, int& out, const Rule& rule);

@@ -50,10 +50,7 @@ std::string_view line_from(std::string_view text, std::size_t start, std::size_t
 
 /// One character as it may be shown: control characters and broken bytes become "?", tabs stay.
 void append_shown(std::string& out, std::string_view character) {
-    const auto lead = static_cast<unsigned char>(character[0]);
-    const bool control = (lead < 0x20 && lead != '\t') || lead == 0x7F ||
-                         (lead == 0xC2 && character.size() == 2 && static_cast<unsigned char>(character[1]) < 0xA0);
-    if (control || utf8_sequence(character) == 0)
+    if ((acts_on_screen(character) && character != "\t") || utf8_sequence(character) == 0)
         out += '?';
     else
         out += character;

@@ -31,4 +31,23 @@ inline std::size_t utf8_step(std::string_view text) {
     return length == 0 ? 1 : length;
 }
 
+/// A character that would act on a screen instead of standing on it: control characters (C0, DEL, C1), line and
+/// paragraph separators, and those that turn the direction of writing (U+202A to U+202E, U+2066 to U+2069).
+inline bool acts_on_screen(std::string_view character) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(character[i]); };
+    if (character.size() == 1) return byte(0) < 0x20U || byte(0) == 0x7FU;
+    if (character.size() == 2) return byte(0) == 0xC2U && byte(1) < 0xA0U;
+    if (character.size() != 3 || byte(0) != 0xE2U) return false;
+    return (byte(1) == 0x80U && byte(2) >= 0xA8U && byte(2) <= 0xAEU) ||
+           (byte(1) == 0x81U && byte(2) >= 0xA6U && byte(2) <= 0xA9U);
+}
+
+/// The spaces of Unicode 15 (general category Zs), and those without width: U+200B to U+200F, U+2060, U+FEFF.
+inline bool is_blank(std::string_view character) {
+    if (character == " " || character == "\t" || character == "\u00a0" || character == "\u1680") return true;
+    if (character.starts_with("\xE2\x80") && character.size() == 3)
+        return static_cast<unsigned char>(character[2]) <= 0x8FU || character == "\u202f";
+    return character == "\u205f" || character == "\u2060" || character == "\u3000" || character == "\ufeff";
+}
+
 }  // namespace patchwright::job

@@ -137,7 +137,7 @@ void check_list(Reader& reader, const Node& root, std::string_view key, std::vec
     for (const Node& child : node->children) {
         const Node* id = child.kind == NodeKind::object && !child.faulty ? child.find("id") : nullptr;
         if (id == nullptr || id->kind != NodeKind::string) continue;
-        if (id->text.empty()) reader.error(*id, "\"id\" cannot be empty");
+        refuse_blank_name(reader, *id, "id");
         if (const T* item = item_named(list, id->text)) check(Item{reader, child}, *item);
     }
 }

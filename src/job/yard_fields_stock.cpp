@@ -123,7 +123,8 @@ std::span<const Field<DataPoint>> Described<DataPoint>::fields() {
 
 std::span<const Field<Kit>> Described<Kit>::fields() {
     static constexpr Field<Kit> list[] = {
-        field<&Kit::mass>("mass", Need::always, positive(1.0 * unit::tonne, "1 t")),
+        // Less cannot be weighed, and would be bought by the million.
+        field<&Kit::mass>("mass", Need::always, between(1.0 * unit::g, "1 g", 1.0 * unit::tonne, "1 t")),
         field<&Kit::price>("price", Need::always),
         field<&Kit::splittable>("splittable", Need::never),
         field<&Kit::stock>("stock", Need::never, count),

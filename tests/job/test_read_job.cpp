@@ -204,6 +204,29 @@ TEST_CASE("doubtful but possible values are warnings with their place", "[job]")
     CHECK(test::warnings_of(read_job(test::small_job("", R"("date": "1926-04-14")"), "j").diagnostics).size() == 1);
 }
 
+TEST_CASE("what would act on a screen is written out", "[job]") {
+    // Code points by Unicode 15: C0 ESC, DEL, C1 CSI, U+2028, U+202E, U+2066; a stray byte.
+    CHECK(screen_safe("a\x1b[31mb\n\x7f") == "a\\u001b[31mb\\u000a\\u007f");
+    CHECK(screen_safe("\xC2\x9B \xE2\x80\xA8 \xE2\x80\xAE \xE2\x81\xA6") == "\\u009b \\u2028 \\u202e \\u2066");
+    CHECK(screen_safe("\x9b") == "\\x9b");
+    CHECK(screen_safe("Gro\u00dfe Stra\u00dfe 5 \u2192 \U0001F527") == "Gro\u00dfe Stra\u00dfe 5 \u2192 \U0001F527");
+}
+
+TEST_CASE("names do not begin or end with a blank", "[job][error]") {
+    for (const std::string name : {"a ", " a", "\u00a0a", "a\u200b", "\u3000a"}) {
+        for (const auto& text :
+             {test::small_job("\"defects\": [{\"id\": \"" + name + "\", \"at\": \"1 m\", \"kind\": \"fissure\"}]"),
+              test::small_job("\"from\": \"" + name + "\", \"access\": []")}) {
+            const auto errors = test::errors_of(read_job(text, "j").diagnostics);
+            CAPTURE(text, errors);
+            REQUIRE(errors.size() == 1);
+            CHECK(errors[0].find("cannot begin or end with a blank") != std::string::npos);
+        }
+    }
+    for (const std::string name : {"a b", "\u00e9", "R\u00fc 1"})
+        CHECK(read_job(test::small_job("\"from\": \"" + name + "\", \"access\": []"), "j"));
+}
+
 TEST_CASE("one defect name in two runs is a warning", "[job]") {
     const std::string run =
         R"("length": "9 m", "bore": "100 mm", "material": "clay", "depth": "1 m", "defects": [{"id": "1", "at": "2 m", "kind": "fissure"}]})";

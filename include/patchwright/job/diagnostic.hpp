@@ -18,6 +18,10 @@ struct Diagnostic {
     std::string excerpt, caret;  ///< the source line (windowed) and the mark under it; may be empty
 };
 
+/// The text with everything written out that would act on a screen: "\\u001b" for control characters, line breaks and
+/// marks that turn the direction of writing, "\\x9b" for bytes that are no UTF-8.
+std::string screen_safe(std::string_view text);
+
 /// "job.json:3:37: error: ... [at /runs/0/bore]" and the excerpt with its caret, each on a line of its own.
 std::string text(const Diagnostic& diagnostic);
 bool has_errors(const std::vector<Diagnostic>& diagnostics);
