@@ -115,6 +115,8 @@ void work_out_days(Pit& p, Length invert, const job::Dig& dig, const job::DigRat
 
 Length dug_width(Length od, Length depth, Protection protection, double slope, const job::DigRates& rates,
                  Working& working) {
+    // The rule's table ends at 15 m with a width that no longer grows; a hole as deep is an engineer's anyway.
+    depth = std::min(depth, 15.0 * unit::m);
     const bool flat = protection == Protection::battered && slope >= 0.5774;  // 60 degrees or flatter: 1 / tan 60
     const Length clear =
         rates.width_by_d2321 ? least_width_d2321(od, working) : least_width_en1610(od, depth, flat, working);

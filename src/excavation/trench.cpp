@@ -113,11 +113,10 @@ Length bucket_width(Length least, const std::vector<Length>& buckets) {
     return best == Length{} ? least : best;
 }
 
+bool replacement_listed(Length bore) { return bore >= 25.0 * unit::mm && bore <= 480.0 * unit::mm; }
+
 Length replacement_diameter(Length bore) {
-    if (!(bore >= 25.0 * unit::mm && bore <= 480.0 * unit::mm)) {
-        throw RangeError(
-            fmt::format("dig: no replacement pipe is listed for a bore of {} mm (25 to 480 mm)", bore.in(unit::mm)));
-    }
+    need_positive(bore, "bore");
     constexpr std::array diameters_mm{40.0,  50.0,  63.0,  75.0,  90.0,  110.0, 125.0, 160.0,
                                       200.0, 250.0, 315.0, 355.0, 400.0, 450.0, 500.0};
     constexpr double bore_share = 1.0 - 2.0 / 34.0;  // SDR 34

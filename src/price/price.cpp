@@ -170,6 +170,20 @@ void add_warnings(Offer& offer, const Input& input) {
                                                  format(offer.patch.net), format(offer.dig.net)));
         }
     }
+    std::vector<const job::Run*> told;
+    for (const auto* places : {&input.dig_places, &input.unavoidable_places}) {
+        for (const excavation::Place& place : *places) {
+            const Length bore = place.run->working_bore();
+            if (excavation::replacement_listed(bore) || std::find(told.begin(), told.end(), place.run) != told.end())
+                continue;
+            told.push_back(place.run);
+            offer.warnings.push_back(fmt::format(
+                "dig: no replacement pipe is listed for the bore of {} on run {}; digging is priced with one of {} "
+                "outside diameter, so take the price for a guess",
+                format(Show::tape, bore, units), place.run->id,
+                format(Show::tape, excavation::replacement_diameter(bore), units)));
+        }
+    }
     for (const excavation::Pit& pit : offer.pits) {
         if (pit.protection == excavation::Protection::engineer) {
             offer.warnings.push_back(

@@ -58,6 +58,24 @@ Scenario any_scenario() {
 
 }  // namespace
 
+TEST_CASE("a bore for which no replacement pipe is listed is priced, with a warning", "[price]") {
+    const auto told = [](double bore_mm) {
+        Scenario s;
+        s.must_dig_last();
+        s.job.runs[0].bore = bore_mm * unit::mm;
+        const Offer offer = offer_of(s, 0);
+        CHECK(offer.dig.net > Money{});
+        return std::count_if(offer.warnings.begin(), offer.warnings.end(), [](const std::string& words) {
+            return words.find("no replacement pipe is listed") != std::string::npos;
+        });
+    };
+    CHECK(told(20.0) == 1);  // once a run, not once a hole
+    CHECK(told(600.0) == 1);
+    CHECK(told(100.0) == 0);
+    Scenario deep({3.9}, 20.0);  // beyond the table of trench widths
+    CHECK(offer_of(deep, 0).dig.net > Money{});
+}
+
 TEST_CASE("layers add up to the cent, whatever the rates", "[price][property]") {
     CHECK(rc::check("lines, risk, overhead, profit, tax on both sides", [] {
         const Scenario s = any_scenario();

@@ -30,8 +30,11 @@ Length bucket_width(Length least, const std::vector<Length>& buckets);
 
 /// Outside diameter of the plastic pipe that replaces a drain of that bore: the smallest of the nominal outside
 /// diameters of EN 1401-1, table 3 (and 40 to 90 mm of EN 1329-1) whose bore with a wall of OD/34 (SN 4) is
-/// at least 0.97 of the old bore. Throws RangeError unless 25 mm <= bore <= 480 mm.
+/// at least 0.97 of the old bore; the largest of them, 500 mm, where none is. Throws RangeError unless `bore` is
+/// positive.
 Length replacement_diameter(Length bore);
+/// Whether the list above holds a pipe of about that bore: 25 to 480 mm. Outside it a price is a guess.
+bool replacement_listed(Length bore);
 
 /// Prismoid with all four sides battered at `slope` horizontal per vertical (0: vertical):
 /// V = D [b L + z D (b + L) + 4/3 z^2 D^2].
