@@ -115,3 +115,65 @@ TEST_CASE("every struct of the data compiled in is described whole", "[job][sche
     distinct(static_cast<const Resin*>(nullptr));
     distinct(static_cast<const Packer*>(nullptr));
 }
+
+namespace {
+
+/// Parts of a cell: its words in backquotes, or its values between commas ("50 mm each": the same for every key).
+std::vector<std::string> words_of_cell(const std::string& cell) {
+    std::vector<std::string> words;
+    for (auto from = cell.find('`'); from != std::string::npos; from = cell.find('`', from)) {
+        const auto to = cell.find('`', from + 1);
+        words.push_back(cell.substr(from + 1, to - from - 1));
+        from = to + 1;
+    }
+    return words;
+}
+std::vector<std::string> values_of_cell(const std::string& cell, std::size_t keys) {
+    const std::string each = " each";
+    std::string text = cell;
+    if (text.ends_with(each)) return std::vector<std::string>(keys, text.substr(0, text.size() - each.size()));
+    std::vector<std::string> values;
+    for (std::size_t start = 0; start <= text.size();) {
+        const auto comma = std::min(text.find(", ", start), text.size());
+        values.push_back(text.substr(start, comma - start));
+        start = comma + 2;
+    }
+    return values;
+}
+/// As the page writes what the file holds: ft³ for ft3, °C for C.
+std::string on_the_page(const json& value) {
+    std::string text = value.is_string() ? value.get<std::string>() : value.dump();
+    if (text.ends_with("ft3")) text.replace(text.size() - 1, 1, "\u00b3");
+    if (text.ends_with(" C")) text.replace(text.size() - 1, 1, "\u00b0C");
+    return text;
+}
+
+}  // namespace
+
+TEST_CASE("the page on the yard file gives every limit as it is built in", "[job][yard][docs]") {
+    const auto yard = json::parse(test::whole_file("data/yard.json"));
+    const auto page = test::whole_file("docs/yard-file.md");
+    std::set<std::string> told;
+    auto line = page.find("\n| `");
+    for (; line != std::string::npos; line = page.find("\n| `", line + 1)) {
+        const auto first = page.find(" | ", line), second = page.find(" | ", first + 3);
+        const auto keys = words_of_cell(page.substr(line, first - line));
+        const auto values = values_of_cell(page.substr(first + 3, second - first - 3), keys.size());
+        CAPTURE(keys, values);
+        REQUIRE(values.size() == keys.size());
+        for (std::size_t i = 0; i < keys.size(); ++i) {
+            CHECK(told.insert(keys[i]).second);
+            CHECK(values[i] == on_the_page(yard.at("limits").at(keys[i])));
+        }
+    }
+    auto limits = keys_of(yard.at("limits"));
+    for (auto it = limits.begin(); it != limits.end();)
+        it = it->starts_with("_help") ? limits.erase(it) : std::next(it);
+    CHECK(told == limits);
+    // Durations: each named once.
+    const auto from = page.find("### `durations`"), to = page.find("### `rates`");
+    REQUIRE((from != std::string::npos && to != std::string::npos));
+    const auto listed = words_of_cell(page.substr(from + 15, to - from - 15));
+    CHECK(std::set<std::string>(listed.begin(), listed.end()) == keys_of(yard.at("durations")));
+    CHECK(listed.size() == yard.at("durations").size());
+}
