@@ -27,8 +27,8 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
         junction = junction || packer.shape != job::PackerShape::straight || !p.reopened.empty();
         const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
         for (const auto& piece : p.cut.pieces) {
-            ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id,
-                                              show(c, Show::tape, piece.length), show(c, Show::tape, piece.width)));
+            ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id, cut_size(c, piece.length),
+                                              cut_size(c, piece.width)));
         }
     }
     for (const auto& words : packers) ticks.items.push_back(words);

@@ -312,6 +312,7 @@ void add_cards(const Context& c, const std::vector<std::size_t>& patches, Sheet&
 std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
     std::vector<Sheet> sheets;
     const auto days = static_cast<int>(c.plan->schedule.days.size());
+    if (days == 0) sheets.push_back(no_patch_sheet(c));
     for (int d = 0; d < days; ++d) {
         if (day && *day != d) continue;
         Sheet sheet;

@@ -17,6 +17,11 @@ std::string size_words(const Context& c, cutting::Millimetre length, cutting::Mi
                        show(c, Show::tape, static_cast<double>(width) * unit::mm));
 }
 
+std::string cut_words(const Context& c, cutting::Millimetre length, cutting::Millimetre width) {
+    return fmt::format("{} x {}", cut_size(c, static_cast<double>(length) * unit::mm),
+                       cut_size(c, static_cast<double>(width) * unit::mm));
+}
+
 /// One roll or offcut: as long as is used of it, torn off where it goes on.
 double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut, int stock_place, int copy, double y) {
     const auto& stock = cut.stock[static_cast<std::size_t>(stock_place)];
@@ -53,7 +58,7 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
         const double x = left + p->along * scale, at = y + p->across * scale;
         const double wide = piece.length * scale, high = piece.width * scale;
         canvas.rectangle(x, at, wide, high, filled(Ink::white, 0.5));
-        const auto size = size_words(c, piece.length, piece.width);
+        const auto size = cut_words(c, piece.length, piece.width);
         const double room = wide - 1.2;
         if (label_width(piece.name, 2.6, true) <= room && high >= 3.4) {
             const bool two = label_width(size, 2.2) <= room && high >= 7.0;
@@ -109,7 +114,7 @@ Drawing draw_cutting(const Context& c) {
             const auto& left_over = cut.pieces[static_cast<std::size_t>(piece)];
             canvas.text({0, y + 3.0},
                         fmt::format("No stock is left for {}: {}", short_name(left_over.name),
-                                    size_words(c, left_over.length, left_over.width)),
+                                    cut_words(c, left_over.length, left_over.width)),
                         2.7, -1, true);
             y += 4.6;
         }

@@ -38,9 +38,9 @@ Json batches_json(const Context& c, std::optional<int> day) {
         part.figure("total_g", Show::scale_mass, batch.batch.total);
         part.figure("part_a_g", Show::scale_mass, batch.batch.part_a);
         part.figure("part_b_g", Show::scale_mass, batch.batch.part_b);
-        part.figure("pour_by_min", Show::minutes, batch.batch.pour_by);
-        part.figure("pot_life_min", Show::minutes, batch.bucket.pot_life);
-        part.figure("pot_alarm_min", Show::minutes, batch.bucket.alarm);
+        put_latest(part, c, "pour_by_min", batch.batch.pour_by);
+        put_latest(part, c, "pot_life_min", batch.bucket.pot_life);
+        put_latest(part, c, "pot_alarm_min", batch.bucket.alarm);
         part.figure("leftover_g", Show::scale_mass, batch.batch.leftover);
         part.json["day"] = batch.day + 1;
         part.json["date"] = date_text(c, batch.day);

@@ -23,6 +23,12 @@ public:
         json[key] = tidy(json_value(show, si));
         shown_[key] = format(show, si, units_);
     }
+    /// For figures that the sheets round to the safe side: the number stays as it is.
+    template <Dim D>
+    void figure(const std::string& key, Show show, Quantity<D> value, std::string shown) {
+        json[key] = tidy(json_value(show, value.si()));
+        shown_[key] = std::move(shown);
+    }
     template <Dim D>
     void figure(const std::string& key, Show show, Quantity<D> value) {
         figure(key, show, value.si());

@@ -1,4 +1,5 @@
 #include "json_pieces.hpp"
+#include "words.hpp"
 
 namespace patchwright::sheet {
 namespace {
@@ -11,14 +12,14 @@ Json liner_json(const Context& c, const plan::Patch& p) {
     part.json["felt"] = felt.id;
     part.json["layers"] = p.felt.layers;
     part.figure("installed_thickness_mm", Show::thickness, p.felt.installed);
-    part.figure("cut_length_mm", Show::tape, p.cut.length);
-    part.figure("cut_width_mm", Show::tape, p.cut.width);
+    part.figure("cut_length_mm", Show::tape, p.cut.length, cut_size(c, p.cut.length));
+    part.figure("cut_width_mm", Show::tape, p.cut.width, cut_size(c, p.cut.width));
     part.json["pieces"] = Json::array();
     for (const auto& piece : p.cut.pieces) {
         Part cut{c.units};
         cut.json["layer"] = piece.layer;
-        cut.figure("length_mm", Show::tape, piece.length);
-        cut.figure("width_mm", Show::tape, piece.width);
+        cut.figure("length_mm", Show::tape, piece.length, cut_size(c, piece.length));
+        cut.figure("width_mm", Show::tape, piece.width, cut_size(c, piece.width));
         part.json["pieces"].push_back(std::move(cut).done());
     }
     part.json["checks"] = Json::array();
@@ -88,18 +89,18 @@ Json resin_json(const Context& c, const plan::Patch& p) {
 Json cure_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
     part.figure("pipe_temperature_c", *p.conditions.pipe);
-    part.figure("pour_by_min", Show::minutes, p.cure.sheet.pour_by);
-    part.figure("inflate_by_min", Show::minutes, p.cure.sheet.inflate_by);
-    part.figure("crease_by_min", Show::minutes, p.cure.sheet.crease_by);
-    part.figure("working_time_min", Show::minutes, p.cure.sheet.working_time);
-    part.figure("gel_min", Show::minutes, p.cure.sheet.gel);
-    part.figure("let_down_min", Show::span, p.cure.sheet.let_down);
+    put_latest(part, c, "pour_by_min", p.cure.sheet.pour_by);
+    put_latest(part, c, "inflate_by_min", p.cure.sheet.inflate_by);
+    put_latest(part, c, "crease_by_min", p.cure.sheet.crease_by);
+    put_latest(part, c, "working_time_min", p.cure.sheet.working_time);
+    put_latest(part, c, "gel_min", p.cure.sheet.gel);
+    put_earliest(part, c, "let_down_min", p.cure.sheet.let_down);
     part.json["table"] = Json::array();
     for (const auto& row : p.tables.let_down) {
         Part line{c.units};
         line.figure("pipe_temperature_c", row.pipe);
-        line.figure("let_down_min", Show::span, row.let_down);
-        line.figure("without_exotherm_min", Show::span, row.without_exotherm);
+        put_earliest(line, c, "let_down_min", row.let_down);
+        put_earliest(line, c, "without_exotherm_min", row.without_exotherm);
         part.json["table"].push_back(std::move(line).done());
     }
     part.json["inflate_table"] = Json::array();
@@ -107,9 +108,9 @@ Json cure_json(const Context& c, const plan::Patch& p) {
         Part line{c.units};
         line.figure("resin_temperature_c", row.resin);
         line.figure("air_temperature_c", row.air);
-        line.figure("pour_by_min", Show::minutes, row.pour_by);
-        line.figure("inflate_by_min", Show::minutes, row.inflate_by);
-        line.figure("crease_by_min", Show::minutes, row.crease_by);
+        put_latest(line, c, "pour_by_min", row.pour_by);
+        put_latest(line, c, "inflate_by_min", row.inflate_by);
+        put_latest(line, c, "crease_by_min", row.crease_by);
         part.json["inflate_table"].push_back(std::move(line).done());
     }
     part.json["stops_short"] = p.cure.stops_short;
@@ -117,6 +118,13 @@ Json cure_json(const Context& c, const plan::Patch& p) {
 }
 
 }  // namespace
+
+void put_latest(Part& part, const Context& c, const std::string& key, Duration time) {
+    part.figure(key, Show::minutes, time, latest(c, time));
+}
+void put_earliest(Part& part, const Context& c, const std::string& key, Duration time) {
+    part.figure(key, Show::span, time, earliest(c, time));
+}
 
 Json patch_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};

@@ -7,6 +7,9 @@
 /// The parts of the plan's JSON, one function each. Keys are those of docs/plan-json.md and stay.
 namespace patchwright::sheet {
 
+/// Times as the sheets print them: the latest rounded down, the earliest up.
+void put_latest(Part& part, const Context& context, const std::string& key, Duration time);
+void put_earliest(Part& part, const Context& context, const std::string& key, Duration time);
 Json runs_json(const Context& context);
 Json patch_json(const Context& context, const plan::Patch& patch);
 Json batches_json(const Context& context, std::optional<int> day);

@@ -23,7 +23,8 @@ void add_felt(const Context& c, Sheet& sheet) {
             const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
             const auto& stock = cut.stock[static_cast<std::size_t>(placed.stock)];
             const auto mm = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
-            table.rows.push_back({piece.name, mm(piece.length), mm(piece.width),
+            const auto size = [&](int value) { return cut_size(c, static_cast<double>(value) * unit::mm); };
+            table.rows.push_back({piece.name, size(piece.length), size(piece.width),
                                   stock.count == 1 ? stock.name : fmt::format("{} no. {}", stock.name, placed.copy + 1),
                                   mm(placed.along), mm(placed.across)});
         }
@@ -113,7 +114,11 @@ Sheet pick_list(const Context& c) {
     add_packers(c, sheet);
     std::vector<std::size_t> all(c.plan->patches.size());
     for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
-    add_load_list(c, all, sheet);
+    if (all.empty())
+        sheet.blocks.push_back(
+            paragraph("Nothing can be patched: no felt, no resin, no packer. Materials for digging:"));
+    else
+        add_load_list(c, all, sheet);
     add_money(c, sheet);
     add_doubts(c, sheet);
     return sheet;

@@ -49,10 +49,13 @@ void add_found(const Context& c, Sheet& sheet) {
         const auto& run = c.job->runs[r];
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto& judgement = c.plan->runs[r].verdicts[d].judgement;
-            table.rows.push_back({fmt::format("{}: {} to {}", run.id, run.from, run.to),
-                                  defect_words(c, run.defects[d]),
-                                  fmt::format("{}. {}", capital(survey::word(judgement.verdict)),
-                                              judgement.reasons.empty() ? "" : judgement.reasons.front())});
+            // What wants a sleeve and gets none is dug, and charged as such.
+            const bool no_room = survey::wants_patch(judgement.verdict) && !in_a_patch(c, r, d);
+            table.rows.push_back(
+                {fmt::format("{}: {} to {}", run.id, run.from, run.to), defect_words(c, run.defects[d]),
+                 fmt::format("{}. {}",
+                             no_room ? "Dig. No sleeve can be placed here" : capital(survey::word(judgement.verdict)),
+                             judgement.reasons.empty() ? "" : judgement.reasons.front())});
         }
     }
     sheet.blocks.push_back({table});
@@ -75,10 +78,11 @@ void add_scope(const Context& c, Sheet& sheet) {
         return;
     }
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(
-        paragraph("Method: the drain is cleaned and filmed. A felt sleeve, wet with two-part resin, is taken in on an "
-                  "inflatable packer, pressed on "
-                  "the broken wall and left to harden. The packer comes out, the pipe is filmed again. No digging."));
+    const bool dug_as_well = c.plan->offer.unavoidable_dig.net > Money{};
+    sheet.blocks.push_back(paragraph(fmt::format(
+        "Method: the drain is cleaned and filmed. A felt sleeve, wet with two-part resin, is taken in on an inflatable "
+        "packer, pressed on the broken wall and left to harden. The packer comes out, the pipe is filmed again. {}",
+        dug_as_well ? "No digging at these places." : "No digging.")));
     sheet.blocks.push_back(heading("Included", 3));
     sheet.blocks.push_back(
         {Bullets{{"Travel, set-up, cleaning and camera before and after", "Felt, resin, packers, waste",

@@ -1,5 +1,6 @@
 #include "words.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -49,6 +50,17 @@ std::string latest(const Context& c, Duration time) {
 }
 std::string earliest(const Context& c, Duration time) {
     return show(c, Show::span, std::ceil(time.in(unit::minute)-1e-9) * unit::minute);
+}
+
+std::string cut_size(const Context& c, Length length) {
+    return format_up(Show::tape, std::ceil(length.in(unit::mm)-1e-6) * unit::mm, c.units);
+}
+
+bool in_a_patch(const Context& c, std::size_t run, std::size_t defect) {
+    return std::any_of(c.plan->patches.begin(), c.plan->patches.end(), [&](const plan::Patch& p) {
+        return p.run == static_cast<int>(run) &&
+               std::find(p.defects.begin(), p.defects.end(), static_cast<int>(defect)) != p.defects.end();
+    });
 }
 
 Block heading(std::string text, int level) { return {Heading{std::move(text), level}}; }

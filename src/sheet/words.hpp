@@ -26,6 +26,13 @@ std::string show(const Context& context, Show how, T value) {
 std::string latest(const Context& context, Duration time);    ///< down
 std::string earliest(const Context& context, Duration time);  ///< up
 
+/// Felt is cut to whole millimetres (US: eighths of an inch), never short: the same on every sheet as where the cutting
+/// plan lays the pieces.
+std::string cut_size(const Context& context, Length length);
+
+/// Whether a patch of the plan covers that defect of a run (places in the job).
+bool in_a_patch(const Context& context, std::size_t run, std::size_t defect);
+
 Block heading(std::string text, int level = 1);
 Block paragraph(std::string text, Emphasis emphasis = Emphasis::normal);
 
