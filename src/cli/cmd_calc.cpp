@@ -80,7 +80,9 @@ void add_calculation(CLI::App& calc, const Calculation& calculation) {
     app->add_option("--units", command->common.units, "Units of the text: metric|us")
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));
-    app->add_option("--yard", command->common.yard, "Yard file; without it the demonstration yard")->type_name("FILE");
+    app->add_option("--yard", command->common.yard, "Yard file; without it the demonstration yard")
+        ->type_name("FILE")
+        ->check(file_name());
     app->footer(fmt::format("Example:\n  patchwright calc {} {}\nQuantities carry their unit.", calculation.name,
                             calculation.example));
     app->callback([command] { run_calc(*command); });

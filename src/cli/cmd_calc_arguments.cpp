@@ -2,8 +2,11 @@
 
 #include <fmt/format.h>
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
+
+#include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -79,6 +82,14 @@ void Arguments::note(std::string_view name, std::string_view label, Show show, d
 
 Sourced<Length> Arguments::length(std::string_view name, Show show, std::optional<Length> yard) {
     const auto value = read(name, parse_length, yard);
+    // A felt, a head of water or an air line may be none; a pipe, a bend or a trench of nothing is a slip of the pen.
+    constexpr std::array<std::string_view, 8> of_something{"bore",  "length",   "width",  "depth",
+                                                           "cover", "diameter", "radius", "thickness"};
+    const bool something = std::find(of_something.begin(), of_something.end(), name) != of_something.end();
+    if (value->si() < 0.0 || (something && value->si() == 0.0))
+        throw RangeError(fmt::format("calc {}: --{} {}; for example --{} \"{}\"", result_.name, name,
+                                     something ? "must be above zero" : "cannot be negative", name,
+                                     option(name).example));
     put(name, show, value->si(), value.origin);
     return value;
 }

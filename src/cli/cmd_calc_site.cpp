@@ -16,6 +16,17 @@ namespace {
 
 constexpr auto optional = Need::optional;
 
+/// Times as the sheets print them: what must be over by then rounded down, what may not come before rounded up. The
+/// figure itself stays as it is, and the text is the same in both systems of units.
+void put_latest(sheet::CalcResult& result, std::string_view name, std::string_view label, Show show, Duration time) {
+    put_result(result, name, label, show, time);
+    result.results.back().shown = format_down(show, time, UnitSystem::metric);
+}
+void put_earliest(sheet::CalcResult& result, std::string_view name, std::string_view label, Show show, Duration time) {
+    put_result(result, name, label, show, time);
+    result.results.back().shown = format_up(show, time, UnitSystem::metric);
+}
+
 void run_airtest(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {
     using leaktest::AirMethod;
     constexpr std::array methods{AirMethod::la, AirMethod::lb, AirMethod::lc, AirMethod::ld, AirMethod::f1417};
@@ -83,9 +94,9 @@ void put_time_left(Arguments& arguments, const cure::Model& model, const job::Li
     for (const auto& note : arguments.timed_temperatures("measured")) notes.push_back({note.after, note.temperature});
     const auto left = model.time_left(notes, elapsed, limits, result.working);
     put_result(result, "conversion", "conversion reached, slow side", Show::conversion, left.conversion);
-    put_result(result, "working-left", "time left for shaping", Show::minutes, left.working_left);
-    put_result(result, "gel-left", "time left to gel", Show::span, left.gel_left);
-    put_result(result, "let-down-left", "time left to let-down", Show::span, left.let_down_left);
+    put_latest(result, "working-left", "time left for shaping", Show::minutes, left.working_left);
+    put_latest(result, "gel-left", "time left to gel", Show::span, left.gel_left);
+    put_earliest(result, "let-down-left", "time left to let-down", Show::span, left.let_down_left);
     result.remarks.emplace_back(left.let_down_left > Duration{}
                                     ? "Not yet. The last temperature noted is taken to stay."
                                     : "May be let down, when the witness felt is hard too.");
@@ -110,8 +121,8 @@ cure::Heating heating_of(Arguments& arguments) {
 void put_pot(const cure::Model& model, Mass mixed, const cure::Conditions& conditions, const job::Limits& limits,
              sheet::CalcResult& result) {
     const auto pot = model.bucket(mixed, *conditions.resin, *conditions.air, limits, result.working);
-    put_result(result, "pot-life", "gels in the pot after some", Show::minutes, pot.pot_life);
-    put_result(result, "pot-alarm", "10 K warmer in the pot after some", Show::minutes, pot.alarm);
+    put_latest(result, "pot-life", "gels in the pot after some", Show::minutes, pot.pot_life);
+    put_latest(result, "pot-alarm", "10 K warmer in the pot after some", Show::minutes, pot.alarm);
     put_result(result, "pot-hottest", "hottest in the pot", pot.hottest);
     if (pot.most > Mass{}) put_result(result, "pot-most", "most in one pot", Show::big_mass, pot.most);
     put_result(result, "pot-steady", "a pot that never runs away, up to", Show::scale_mass, pot.never_runs_away);
@@ -123,8 +134,8 @@ void put_late(Duration late, const cure::Model& model, const cure::Sleeve& sleev
               const cure::Conditions& conditions, const job::Limits& limits, sheet::CalcResult& result) {
     const auto rows = model.late_table(sleeve, host, conditions, limits, std::span{&late, 1});
     if (rows.empty()) return;
-    put_result(result, "late-spare", "inflated late, left to the limit", Show::minutes, rows.front().spare);
-    put_result(result, "late-let-down", "inflated late, let down not before", Show::span, rows.front().let_down);
+    put_latest(result, "late-spare", "inflated late, left to the limit", Show::minutes, rows.front().spare);
+    put_earliest(result, "late-let-down", "inflated late, let down not before", Show::span, rows.front().let_down);
     if (!rows.front().in_time)
         result.remarks.emplace_back("Inflated that late the sleeve is lost: pull it out, do not inflate.");
 }
@@ -154,12 +165,12 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     const cure::Answer answer = model.answer(sleeve, host, conditions, yard.limits, result.working);
     if (answer.refused) throw RangeError("calc cure: " + *answer.refused);
     const cure::Times& times = answer.sheet;
-    put_result(result, "pour-by", "poured out of the pot by", Show::minutes, times.pour_by);
-    put_result(result, "inflate-by", "inflated by", Show::minutes, times.inflate_by);
-    put_result(result, "crease-by", "crease step over by", Show::minutes, times.crease_by);
-    put_result(result, "working-time", "no shaping after", Show::minutes, times.working_time);
-    put_result(result, "gel", "gel", Show::minutes, times.gel);
-    put_result(result, "let-down", "let down, not before", Show::span, times.let_down);
+    put_latest(result, "pour-by", "poured out of the pot by", Show::minutes, times.pour_by);
+    put_latest(result, "inflate-by", "inflated by", Show::minutes, times.inflate_by);
+    put_latest(result, "crease-by", "crease step over by", Show::minutes, times.crease_by);
+    put_latest(result, "working-time", "no shaping after", Show::minutes, times.working_time);
+    put_latest(result, "gel", "gel", Show::minutes, times.gel);
+    put_earliest(result, "let-down", "let down, not before", Show::span, times.let_down);
     put_result(result, "hottest", "hottest in the sleeve", times.hottest);
     put_pot(model, sleeve.resin_mass, conditions, yard.limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");

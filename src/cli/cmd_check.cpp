@@ -6,6 +6,7 @@
 
 #include "commands.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -23,7 +24,8 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     const auto add = [&](const std::vector<job::Diagnostic>& list) {
         findings.insert(findings.end(), list.begin(), list.end());
     };
-    auto job = job::read_job(read_all(common.job), common.job == "-" ? "standard input" : common.job);
+    const std::string name = common.job == "-" ? "standard input" : common.job;
+    auto job = job::read_job(read_all(common.job), name);
     add(job.diagnostics);
     std::optional<job::Yard> yard;
     if (common.yard.empty()) {
@@ -36,10 +38,16 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     if (job && yard) {
         add(job::cross_check(*job.value, *yard));
         if (!job::has_errors(findings)) {
-            const auto plan = plan::make_plan(*job.value, *yard);
-            for (const auto& words : plan.warnings)
-                findings.push_back({job::Severity::warning, common.job, 0, 0, words, "", "", ""});
-            if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
+            const auto tell = [&](job::Severity severity, const std::string& words) {
+                findings.push_back({severity, name, 0, 0, words, "", "", ""});
+            };
+            try {
+                const auto plan = plan::make_plan(*job.value, *yard);
+                for (const auto& words : plan.warnings) tell(job::Severity::warning, words);
+                if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
+            } catch (const Error& error) {
+                tell(job::Severity::error, error.what());
+            }
         }
     }
     if (job::has_errors(findings)) outcome.status = bad_input;

@@ -5,7 +5,6 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -25,8 +24,11 @@ std::optional<int> day_of(const std::string& asked, const plan::Plan& plan) {
         if (asked == std::to_string(d + 1) || (d < plan.dates.size() && asked == format(plan.dates[d])))
             return static_cast<int>(d);
     }
-    throw InputError(fmt::format("--day {}: the plan has {} day{}, give a number from 1 to {} or one of their dates",
-                                 asked, days, days == 1 ? "" : "s", days));
+    complain(days == 0
+                 ? fmt::format("--day {}: nothing can be patched, so the plan has no day", asked)
+                 : fmt::format("--day {}: the plan has {} day{}, give a number from 1 to {} or one of their dates",
+                               asked, days, days == 1 ? "" : "s", days));
+    throw Stop{wrong_usage};
 }
 
 void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {

@@ -49,6 +49,7 @@ void tell(const ImportCommand& options, const survey::Imported& imported, const 
 
 void run_import(const ImportCommand& options) {
     const auto& common = options.common;
+    refuse_overwriting(common);
     if (!options.depth.empty()) {
         const auto depth = parse_length(options.depth);
         if (!depth || *depth <= Length{} || *depth > 50.0 * unit::m) {
@@ -81,7 +82,9 @@ void add_import(CLI::App& app, Outcome&) {
     auto options = std::make_shared<ImportCommand>();
     auto* command = app.add_subcommand(
         "import", "A job file from a survey: EN 13508-2 text exchange, or a table with named columns");
-    command->add_option("SURVEY", options->common.job, "Survey file; - is standard input")->required();
+    command->add_option("SURVEY", options->common.job, "Survey file; - is standard input")
+        ->required()
+        ->check(file_name());
     command
         ->add_option("--depth", options->depth, "Ground to invert for every run, such as \"1.2 m\": surveys carry none")
         ->type_name("LENGTH");
@@ -89,7 +92,9 @@ void add_import(CLI::App& app, Outcome&) {
         ->add_option("--reference", options->reference, "Reference of the job; without it the name of the survey file")
         ->type_name("TEXT");
     command->add_flag("--keep-going", options->keep_going, "Leave out malformed lines and write the rest");
-    command->add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")->type_name("FILE");
+    command->add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")
+        ->type_name("FILE")
+        ->check(file_name());
     add_output(*command, options->common, formats);
     command->footer(
         "Examples:\n  patchwright import survey.txt --depth \"1.2 m\" -o job.json\n"

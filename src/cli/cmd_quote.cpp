@@ -26,6 +26,10 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
         write_sheets(options.common, {options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)},
                      format);
     }
+    // The estimator's business; the customer's page never shows them.
+    if (!options.common.quiet) {
+        for (const auto& warning : plan.offer.warnings) complain("warning: " + warning);
+    }
     outcome.status = status_of(options.common, plan);
 }
 

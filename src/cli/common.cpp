@@ -8,6 +8,7 @@
 #include <iterator>
 
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 #include <CLI/CLI.hpp>
 
@@ -30,6 +31,37 @@ std::string environment(const char* name) {
     return value ? value : "";
 }
 
+bool same_file(const std::string& a, const std::string& b) {
+    std::error_code ignored;
+    return std::filesystem::equivalent(a, b, ignored);
+}
+
+/// Standard input, when it comes from a file.
+bool is_standard_input(const std::string& path) {
+    struct stat in {
+    }, out{};
+    return ::fstat(STDIN_FILENO, &in) == 0 && S_ISREG(in.st_mode) && ::stat(path.c_str(), &out) == 0 &&
+           in.st_dev == out.st_dev && in.st_ino == out.st_ino;
+}
+
+void refuse_on_terminal(const Common& options, const std::string& format) {
+    const bool binary = format == "pdf" || format == "png";
+    if (!binary || !options.output.empty() || isatty(STDOUT_FILENO) == 0) return;
+    complain(fmt::format("a terminal cannot show {}: name a file with -o, such as -o sheet.{}", format, format));
+    throw Stop{wrong_usage};
+}
+
+std::string form_of(const Common& options, const std::vector<std::string>& formats) {
+    if (!options.format.empty()) return options.format;
+    auto extension = std::filesystem::path{options.output}.extension().string();
+    if (extension.empty() || options.output == "-") return formats.front();
+    extension.erase(0, 1);
+    if (extension == "txt") extension = "text";
+    if (std::find(formats.begin(), formats.end(), extension) != formats.end()) return extension;
+    complain(fmt::format("{}: cannot tell the form from the name; give -f {}", options.output, joined(formats)));
+    throw Stop{wrong_usage};
+}
+
 std::string yard_text(const Common& options) { return read_all(options.yard); }
 
 void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
@@ -41,11 +73,20 @@ void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
 
 }  // namespace
 
+CLI::Validator file_name() {
+    const auto check = [](const std::string& name) {
+        return name.empty() ? std::string{"a file name cannot be empty"} : std::string{};
+    };
+    return {check, ""};
+}
+
 void add_output(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
     command.add_option("-f,--format", options.format, "Form of the result: " + joined(formats))
         ->type_name("FORM")
         ->check(CLI::IsMember(formats));
-    command.add_option("-o,--output", options.output, "File to write; - is standard output")->type_name("FILE");
+    command.add_option("-o,--output", options.output, "File to write; - is standard output")
+        ->type_name("FILE")
+        ->check(file_name());
     command.add_flag("-q,--quiet", options.quiet, "No warnings on standard error");
     command.add_option("--color", options.color, "Bold text on a terminal: auto|always|never")
         ->type_name("WHEN")
@@ -53,8 +94,10 @@ void add_output(CLI::App& command, Common& options, const std::vector<std::strin
 }
 
 void add_common(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
-    command.add_option("JOB", options.job, "Job file; - is standard input")->required();
-    command.add_option("--yard", options.yard, "Yard file; without it the demonstration yard")->type_name("FILE");
+    command.add_option("JOB", options.job, "Job file; - is standard input")->required()->check(file_name());
+    command.add_option("--yard", options.yard, "Yard file; without it the demonstration yard")
+        ->type_name("FILE")
+        ->check(file_name());
     add_output(command, options, formats);
     command.add_option("--units", options.units, "Units on the sheets: metric|us")
         ->type_name("UNITS")
@@ -108,14 +151,26 @@ Loaded load(const Common& options) {
 }
 
 std::string chosen_format(const Common& options, const std::vector<std::string>& formats) {
-    if (!options.format.empty()) return options.format;
-    auto extension = std::filesystem::path{options.output}.extension().string();
-    if (extension.empty() || options.output == "-") return formats.front();
-    extension.erase(0, 1);
-    if (extension == "txt") extension = "text";
-    if (std::find(formats.begin(), formats.end(), extension) != formats.end()) return extension;
-    complain(fmt::format("{}: cannot tell the form from the name; give -f {}", options.output, joined(formats)));
-    throw Stop{wrong_usage};
+    const auto format = form_of(options, formats);
+    refuse_overwriting(options);
+    refuse_on_terminal(options, format);
+    return format;
+}
+
+void refuse_overwriting(const Common& options, const std::vector<std::string>& more) {
+    const auto& output = options.output;
+    std::error_code ignored;
+    // Devices and pipes are not replaced: what was read from them is not lost.
+    if (output.empty() || output == "-" || !std::filesystem::is_regular_file(output, ignored)) return;
+    std::vector<std::string> inputs{options.job, options.yard};
+    inputs.insert(inputs.end(), more.begin(), more.end());
+    for (const auto& input : inputs) {
+        const bool same = input == "-" ? is_standard_input(output) : !input.empty() && same_file(input, output);
+        if (!same) continue;
+        complain(fmt::format("-o {}: that is the input {}, which would be lost; give another name", output,
+                             input == "-" ? "on standard input" : input));
+        throw Stop{wrong_usage};
+    }
 }
 
 void write_result(const Common& options, std::string_view bytes) {
@@ -184,6 +239,15 @@ int status_of(const Common& options, const plan::Plan& plan) {
     return options.strict && !plan.everything_patched ? not_all_patched : done;
 }
 
-void complain(std::string_view message) { std::cerr << "patchwright: " << message << '\n'; }
+void complain(std::string_view message) {
+    // Line breaks are ours; whatever else acts on a screen was typed or read.
+    std::string text;
+    for (std::size_t start = 0; start <= message.size();) {
+        const auto end = std::min(message.find('\n', start), message.size());
+        text += (start == 0 ? "" : "\n") + job::screen_safe(message.substr(start, end - start));
+        start = end + 1;
+    }
+    std::cerr << "patchwright: " << text << '\n';
+}
 
 }  // namespace patchwright::cli

@@ -11,7 +11,8 @@
 
 namespace CLI {
 class App;
-}
+class Validator;
+}  // namespace CLI
 
 /// What the subcommands share: options, reading, writing, exit status. No figures are made here.
 namespace patchwright::cli {
@@ -40,6 +41,8 @@ struct Outcome {
     int status = done;
 };
 
+/// Refuses "" where a file's name belongs: most often a shell variable that is not set.
+CLI::Validator file_name();
 /// Adds the common options; `formats` are the ones that this subcommand writes, text first.
 void add_common(CLI::App& command, Common& options, const std::vector<std::string>& formats);
 /// Adds -o, -q, --color, -f alone, for subcommands that read no job.
@@ -57,7 +60,10 @@ job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.
 std::string read_all(const std::string& path);
 
-/// The format asked for, or the one that the output's name says, or "text". Throws Stop on one that is not offered.
+/// Refuses, with Stop, an output that is one of the inputs: the command's own, or `more`. By whatever spelling or link.
+void refuse_overwriting(const Common& options, const std::vector<std::string>& more = {});
+/// The format asked for, or the one that the output's name says, or "text". Throws Stop on one that is not offered, on
+/// one that a terminal cannot show, and on an output that is an input: nothing is read or written before.
 std::string chosen_format(const Common& options, const std::vector<std::string>& formats);
 
 /// Writes to standard output, or to a file as a whole or not at all. Throws IoError.

@@ -66,6 +66,12 @@ std::string mistyped(const CLI::App& app, const std::vector<std::string>& argume
 std::string usage_message(const CLI::App& app, const CLI::ParseError& error,
                           const std::vector<std::string>& arguments) {
     std::string what = error.what();
+    // "--output: At Most 1 required but received 2"
+    if (const auto most = what.find(": At Most 1 "); most != std::string::npos) {
+        const auto times = what.substr(what.find_last_of(' ') + 1);
+        what =
+            what.substr(0, most) + " is given " + (times == "2" ? "twice" : times + " times") + ": leave one of them";
+    }
     while (!what.empty() && (what.back() == '\n' || what.back() == '.')) what.pop_back();
     std::string command = "patchwright";
     for (const CLI::App* at = &app; !at->get_subcommands().empty();) {

@@ -1,5 +1,6 @@
 #include <iostream>
 #include <new>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -9,6 +10,7 @@
 
 #include "commands.hpp"
 #include "hints.hpp"
+#include "output.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/version.hpp"
 
@@ -28,6 +30,19 @@ void add_all(CLI::App& app, cli::Outcome& outcome) {
     cli::add_import(app, outcome);
     cli::add_new(app, outcome);
     cli::add_completion(app, outcome);
+}
+
+/// --help and --version.
+int explain(const CLI::App& app, const CLI::ParseError& error) {
+    std::ostringstream text;
+    app.exit(error, text, text);
+    try {
+        cli::write_stdout(text.str());
+        return cli::done;
+    } catch (const IoError& failure) {
+        cli::complain(failure.what());
+        return cli::failed;
+    }
 }
 
 int run(int argc, char** argv) {
@@ -52,7 +67,7 @@ int run(int argc, char** argv) {
         app.parse(argc, argv);
         return outcome.status;
     } catch (const CLI::ParseError& error) {
-        if (error.get_exit_code() == 0) return app.exit(error);
+        if (error.get_exit_code() == 0) return explain(app, error);
         cli::complain(cli::usage_message(app, error, {argv + 1, argv + argc}));
         return cli::wrong_usage;
     } catch (const cli::Stop& stop) {

@@ -29,14 +29,19 @@ std::string headline(const job::Diagnostic& d) {
     return whole.substr(0, whole.find('\n'));
 }
 
+/// The job itself stands on the line, not the name of its file.
+bool is_inline(const std::string& line) {
+    const auto first = line.find_first_not_of(" \t");
+    return first != std::string::npos && line[first] == '{';
+}
+
 void answer(Slot& slot, const job::Yard& yard, const Common& options) {
     const auto failed_with = [&](const std::string& message) {
         slot.plan = sheet::error_json(message, slot.number);
         slot.good = false;
     };
     try {
-        const bool inline_job = slot.line.find_first_not_of(" \t") != std::string::npos &&
-                                slot.line[slot.line.find_first_not_of(" \t")] == '{';
+        const bool inline_job = is_inline(slot.line);
         const std::string name = inline_job ? "line " + std::to_string(slot.number) : slot.line;
         auto job = job::read_job(inline_job ? slot.line : read_file(slot.line), name);
         std::string errors;
@@ -75,6 +80,7 @@ void answer_all(std::vector<Slot>& slots, std::size_t count, unsigned threads, c
 }  // namespace
 
 int run_stream(const Common& options, unsigned threads) {
+    refuse_overwriting(options);
     const auto yard = load_yard(options);
     if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
     std::ifstream file;
@@ -95,6 +101,7 @@ int run_stream(const Common& options, unsigned threads) {
             auto& line = slots[count].line;
             if (!line.empty() && line.back() == '\r') line.pop_back();
             if (line.find_first_not_of(" \t") == std::string::npos) continue;
+            if (to_file && !is_inline(line)) refuse_overwriting(options, {line});
             slots[count++].number = number;
         }
         answer_all(slots, count, threads, yard, options);
