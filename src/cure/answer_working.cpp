@@ -51,10 +51,15 @@ constexpr Formula release_formula{"cure.release",
                                   "cure"};
 
 constexpr std::array pour_inputs{Symbol{"s", "share of the pot life", Show::percent},
-                                 Symbol{"tp", "pot life of the mixed mass, warm and fast side", Show::minutes}};
-constexpr Formula pour_formula{
-    "cure.pour_by", {"t", "bucket poured by", Show::minutes}, "t = s tp", pour_inputs, "common practice, no source",
-    "cure"};
+                                 Symbol{"tp", "pot life of the mixed mass, warm and fast side", Show::minutes},
+                                 Symbol{"ti", "inflated by", Show::minutes},
+                                 Symbol{"h", "load, position and inflate, likely", Show::minutes}};
+constexpr Formula pour_formula{"cure.pour_by",
+                               {"t", "bucket poured by", Show::minutes},
+                               "t = min(s tp, max(ti - h, ti / 2))",
+                               pour_inputs,
+                               "common practice, no source",
+                               "cure"};
 
 constexpr std::array working_inputs{Symbol{"aw", "conversion at the end of shaping", Show::conversion},
                                     Symbol{"Tr", "resin, warm side", Show::temperature},
@@ -149,7 +154,6 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                  {resin.glass_lambda, Origin::yard}},
                 a.attainable);
     if (!std::isfinite(late.outcome.release)) return;
-    working.add(pour_formula, {{limits.pot_share, Origin::yard}, early.pot}, a.early.pour_by);
     working.add(working_formula,
                 {{limits.working_conversion, Origin::yard}, early.course.resin, early.course.air, early.wait_factor},
                 a.early.working_time);
@@ -157,6 +161,12 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                 a.early.crease_by);
     working.add(inflate_formula, {a.early.crease_by, {limits.crease_step, Origin::yard}, {c.inflate, Origin::yard}},
                 a.early.inflate_by);
+    working.add(pour_formula,
+                {{limits.pot_share, Origin::yard},
+                 early.pot,
+                 a.early.inflate_by,
+                 {c.load + c.position + c.inflate, Origin::yard}},
+                a.early.pour_by);
     working.add(gel_formula, {{release.gel, Origin::yard}, late.course.pipe, late.course.rate_factor}, a.late.gel);
     working.add(release_formula,
                 {{release.gel, Origin::yard}, release.margin, release.share, late.outcome.face_at_release},

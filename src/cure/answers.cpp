@@ -32,12 +32,12 @@ SideRun run_side(const Knowledge& known, const Site& site, const Conditions& c, 
 
 Times times_of(const SideRun& r, const Conditions& c, const job::Limits& limits) {
     Times t;
-    t.pour_by = seconds(limits.pot_share * r.pot);
     // A sleeve in a pipe much warmer than the air may gel before it would have stiffened in the air.
     const double working = std::min(r.working, 0.98 * r.outcome.gel);
     t.working_time = seconds(working);
     t.crease_by = seconds(std::min(working, limits.crease_share_of_gel * r.outcome.gel));
     t.inflate_by = t.crease_by - limits.crease_step - c.inflate;
+    t.pour_by = seconds(latest_pour(limits.pot_share * r.pot, t.inflate_by.si(), c));
     t.gel = seconds(r.outcome.gel);
     t.let_down = seconds(r.outcome.release);
     t.hottest = Temperature::kelvin(r.outcome.hottest);

@@ -190,4 +190,9 @@ void check_input(const Sleeve& sleeve, const Surroundings& host, const Condition
 
 std::string both(Temperature t) { return fmt::format("{:.0f} °C ({:.0f} °F)", t.in_celsius(), t.in_fahrenheit()); }
 
+double latest_pour(double by_pot, double inflate_by, const Conditions& c) {
+    const double work = c.load.si() + c.position.si() + c.inflate.si();
+    return std::min(by_pot, std::max(inflate_by - work, 0.5 * inflate_by));
+}
+
 }  // namespace patchwright::cure::detail

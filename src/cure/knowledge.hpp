@@ -43,6 +43,9 @@ double coupon_seconds(const Knowledge& known, const Site& site, const Conditions
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
                    double* alarm = nullptr, double* hottest = nullptr);
 
+/// Seconds by which the bucket must be empty: by its pot life, and early enough to load, position and inflate in time.
+double latest_pour(double by_pot, double inflate_by, const Conditions& c);
+
 /// Greatest rate of conversion at that temperature, 1/s.
 double greatest_rate(const RateLaw& law, double kelvin);
 

@@ -12,6 +12,30 @@ using namespace detail;
 
 Duration seconds(double s) { return Duration::from_si(s); }
 
+struct EarlyTimes {
+    double pour = 0.0, inflate = 0.0, crease = 0.0;  ///< inflate at or below zero: never in time
+};
+
+/// The times that must not be passed, for those conditions: warm and fast side.
+EarlyTimes early_times(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
+    const Course course = course_of(known, c, limits, Side::early);
+    const double wait = warmest_wait(c, limits, Side::early);
+    const double factor = fast_factor(known, wait);
+    const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+    const RateLaw waiting{faster(known.fit.kinetics, factor)};
+    Release at_gel = release_of(known, limits);
+    at_gel.share = 0.0;  // nothing after the gel is asked for
+    const double gel = follow(site, law, course, at_gel, usual_grid(site)).gel;
+    const double working =
+        std::min(working_seconds(site, waiting, course, wait, limits.working_conversion), 0.98 * gel);
+    EarlyTimes t;
+    t.crease = std::min(working, limits.crease_share_of_gel * gel);
+    t.inflate = t.crease - limits.crease_step.si() - c.inflate.si();
+    t.pour = latest_pour(limits.pot_share * pot_seconds(known, site.mixed_mass, course.resin, course.air, factor),
+                         t.inflate, c);
+    return t;
+}
+
 /// A table row differs from the sheet's let-down in its pipe temperature only.
 LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job::Limits& limits, Temperature pipe) {
     c.pipe.value = pipe;
@@ -24,8 +48,8 @@ LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job
     const double without =
         release_without_heat(before_inflation(site, law, course), law, kinetics, release, course.pipe);
     const double coupon = coupon_seconds(known, site, c, limits);
-    return {pipe, seconds(std::max(factor * with, coupon)),
-            seconds(std::max(factor * std::max(with, without), coupon))};
+    return {pipe, seconds(std::max(factor * with, coupon)), seconds(std::max(factor * std::max(with, without), coupon)),
+            seconds(std::max(0.0, early_times(known, site, c, limits).inflate))};
 }
 
 }  // namespace
@@ -55,19 +79,9 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
         Conditions c = given;
         c.air.value = c.van.value = air;
         c = planned(known, site, c, limits);
-        const Course course = course_of(known, c, limits, Side::early);
-        const double wait = warmest_wait(c, limits, Side::early);
-        const double factor = fast_factor(known, wait);
-        const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
-        const RateLaw waiting{faster(known.fit.kinetics, factor)};
-        const double gel = follow(site, law, course, release_of(known, limits), usual_grid(site)).gel;
-        const double working =
-            std::min(working_seconds(site, waiting, course, wait, limits.working_conversion), 0.98 * gel);
-        const double crease = std::min(working, limits.crease_share_of_gel * gel);
-        const double inflate = crease - limits.crease_step.si() - c.inflate.si();
-        if (inflate <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
-        const double pot = pot_seconds(known, site.mixed_mass, course.resin, course.air, factor);
-        rows.push_back({c.resin.value, air, seconds(limits.pot_share * pot), seconds(inflate), seconds(crease)});
+        const EarlyTimes t = early_times(known, site, c, limits);
+        if (t.inflate <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
+        rows.push_back({c.resin.value, air, seconds(t.pour), seconds(t.inflate), seconds(t.crease)});
     }
     return rows;
 }

@@ -57,7 +57,7 @@ public:
 
 private:
     // More labels than this at one place are cut off; what is cut off lowers the bound.
-    static constexpr std::size_t most_labels = 4000;
+    static constexpr std::size_t most_labels = 160;
 
     bool better(const Label& a, const Label& b) const {
         return a.key != b.key ? a.key < b.key : trails_.earlier(a.trail, b.trail);

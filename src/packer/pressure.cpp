@@ -236,7 +236,8 @@ PressurePlan pressure_plan(const PressureInput& input, Working& working) {
                 plan.after_cooling);
     working.add(warming_formula, {plan.set, assumed_atmosphere, input.pipe, Operand{input.warming, Origin::yard}},
                 plan.warmed);
-    plan.relief = std::max(down_to_mark(plan.maximum), plan.set);
+    // A mark below the bladder's rating where the set pressure leaves room for it.
+    plan.relief = std::max(std::min(down_to_mark(plan.maximum), down_to_mark(*input.rated) - gauge_mark), plan.set);
     plan.relief_opens = plan.warmed > plan.relief;
 
     plan.air_volume = air_volume(input.bore, input.inflated_length, input.hose_bore, input.hose_length, working);

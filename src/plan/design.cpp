@@ -173,7 +173,7 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
     add_pressure_figures(*patch, pressing);
 
-    if (auto obstacle = choose_resin(*patch)) return {nullptr, *obstacle};
+    if (auto obstacle = choose_resin(*patch, request.resin)) return {nullptr, *obstacle};
     return {std::move(patch), {}};
 }
 
@@ -295,7 +295,7 @@ Duration Designer::reference_cure(const Patch& patch) {
 
 /// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
 /// they are tried in order of cost and the first that fits is taken.
-std::optional<std::string> Designer::choose_resin(Patch& patch) {
+std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
     const auto& resins = setting_.yard.resins;
     std::string obstacles;
     const auto note = [&](const std::string& words) { obstacles += (obstacles.empty() ? "" : "; ") + words; };
@@ -303,6 +303,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch) {
     std::vector<Patch> trials;
     for (std::size_t i = 0; i < resins.size(); ++i) {
         if (run_.resin && *run_.resin != resins[i].id) continue;
+        if (only >= 0 && static_cast<int>(i) != only) continue;
         if (packer::contact(patch.option.packer.material, resins[i].kind) == packer::Contact::forbidden) {
             note(fmt::format("{} may not touch a {} bladder", resins[i].id, job::word(patch.option.packer.material)));
             continue;

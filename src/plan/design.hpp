@@ -19,6 +19,7 @@ struct SleeveRequest {
     bool wall_missing = false;     ///< designed as fully deteriorated
     double ovality_percent = 0.0;  ///< of the defects inside; the run's counts when it is greater
     bool host_cracked = false;     ///< the packer lies on cracked or holed wall: the yard's host limit counts
+    int resin = -1;                ///< place in Yard::resins; -1: the cheapest whose cure fits
     auto operator<=>(const SleeveRequest&) const = default;
 };
 
@@ -58,7 +59,7 @@ private:
     const Wall& wall_for(const SleeveRequest& request);
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
-    std::optional<std::string> choose_resin(Patch& patch);
+    std::optional<std::string> choose_resin(Patch& patch, int only);
     void wet(Patch& patch, int resin);
     std::optional<std::string> cure(Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, int resin, Working& working);

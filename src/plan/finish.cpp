@@ -189,6 +189,11 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     auto ways =
         packer::riggings(run, setting.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
     if (ways.empty()) return;
+    // The best method from each mouth; which of them counts is for the day to say.
+    for (auto w = ways.begin(); w != ways.end();) {
+        const bool known = std::any_of(ways.begin(), w, [&](const auto& other) { return other.from == w->from; });
+        w = known ? ways.erase(w) : w + 1;
+    }
     patch.rigging = std::move(ways[static_cast<std::size_t>(way) % ways.size()]);
     patch.notes.insert(patch.notes.end(), patch.rigging.notes.begin(), patch.rigging.notes.end());
     add_figure(patch, "mark", Show::run_distance, patch.rigging.mark.si(), std::move(marking));
@@ -228,6 +233,9 @@ void finish(Setting& setting, Whole whole, Plan& plan) {
                                 flow.verdict.fills_in.si(), flow.working});
     }
     add_price(setting, std::move(whole.works), plan);
+    // The runner-up by the offer's own net price, as far off as the two whole jobs were.
+    if (plan.layout.second_best && setting.options.price)
+        *plan.layout.second_best = plan.offer.patch.net + plan.layout.second_more;
     plan.assumptions = setting.job.assumptions;
     plan.assumptions.insert(plan.assumptions.end(), setting.yard.assumptions.begin(), setting.yard.assumptions.end());
     add_cautions(setting, plan);

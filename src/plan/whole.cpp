@@ -19,11 +19,11 @@ struct Timed {
     schedule::Schedule schedule;
 };
 
-Timed timed(const Setting& setting, const std::vector<Patch>& patches, Mixes mixes) {
+Timed timed(const Setting& setting, const std::vector<Patch>& patches, Mixes mixes, std::int64_t steps) {
     Timed t;
     t.mixes = std::move(mixes);
     t.work = day_work(setting, patches, t.mixes);
-    t.schedule = schedule::plan_days(t.work);
+    t.schedule = schedule::plan_days(t.work, steps);
     return t;
 }
 
@@ -179,12 +179,12 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
 
 }  // namespace
 
-Whole compose(Setting& setting, std::vector<Patch> patches) {
-    Timed best = timed(setting, patches, plan_mixes(setting, patches, false));
+Whole compose(Setting& setting, std::vector<Patch> patches, std::int64_t steps) {
+    Timed best = timed(setting, patches, plan_mixes(setting, patches, false), steps);
     if (patches.size() > 1 && setting.yard.limits.air_lines > 1) {
         Mixes shared = plan_mixes(setting, patches, true);
         if (shared.mixes.size() < best.mixes.mixes.size()) {  // else none is shared
-            Timed other = timed(setting, patches, std::move(shared));
+            Timed other = timed(setting, patches, std::move(shared), steps);
             if (better(other, best)) best = std::move(other);
         }
     }

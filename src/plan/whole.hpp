@@ -24,6 +24,7 @@ struct Whole {
 /// Mixes, order, cutting and the bill of what patching takes, for patches that are designed and placed.
 /// Sharing a mix and mixing each sleeve on its own are both tried; fewer days, then less purchase, then earlier home
 /// wins.
-Whole compose(Setting& setting, std::vector<Patch> patches);
+/// `steps` bounds the search for each day's order.
+Whole compose(Setting& setting, std::vector<Patch> patches, std::int64_t steps = schedule::default_steps);
 
 }  // namespace patchwright::plan

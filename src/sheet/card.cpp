@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "blocks.hpp"
@@ -7,16 +9,37 @@
 namespace patchwright::sheet {
 namespace {
 
+const plan::Batch& mix_of(const Context& c, std::size_t index) {
+    const auto holds = [&](const plan::Batch& batch) {
+        return std::find(batch.batch.patches.begin(), batch.batch.patches.end(), static_cast<int>(index)) !=
+               batch.batch.patches.end();
+    };
+    return *std::find_if(c.plan->batches.begin(), c.plan->batches.end(), holds);
+}
+
+/// " of mix M2, shared", " in each of 2 pots": what the weights on the card are of, where it is not plain.
+std::string share_words(const plan::Batch& mix) {
+    std::string words;
+    if (mix.batch.patches.size() > 1) words += fmt::format(" of {}, shared", mix.id);
+    if (mix.batch.buckets > 1) words += fmt::format(", each of {} pots", mix.batch.buckets);
+    return words;
+}
+
 /// What is read at arm's length stands first: where, how large, how much, how hard.
-void add_large(const Context& c, const plan::Patch& p, Card& card) {
+void add_large(const Context& c, std::size_t index, Card& card) {
+    const auto& p = c.plan->patches[index];
+    const auto& mix = mix_of(c, index);
+    const auto pots = static_cast<double>(mix.batch.buckets);
     Fields fields;
     fields.columns = 4;
     fields.fields.push_back(
         {fmt::format("{} from {}, to the sleeve's middle",
                      p.rigging.method == packer::Method::pull ? "Pull in" : "Push in", p.rigging.from),
          fmt::format("mark at {}", show(c, Show::run_distance, p.rigging.mark)), Emphasis::arm});
-    fields.fields.push_back({"Part A", show(c, Show::scale_mass, p.need.part_a), Emphasis::arm});
-    fields.fields.push_back({"Part B", show(c, Show::scale_mass, p.need.part_b), Emphasis::arm});
+    fields.fields.push_back(
+        {"Part A" + share_words(mix), show(c, Show::scale_mass, mix.batch.part_a / pots), Emphasis::arm});
+    fields.fields.push_back(
+        {"Part B" + share_words(mix), show(c, Show::scale_mass, mix.batch.part_b / pots), Emphasis::arm});
     if (p.rigging.turn_to)
         fields.fields.push_back({"Turn the branch to", format(*p.rigging.turn_to) + " o'clock", Emphasis::arm});
     const bool tube = c.yard->felts[static_cast<std::size_t>(p.felt.felt)].form == job::FeltForm::sewn_tube;
@@ -39,7 +62,10 @@ void add_large(const Context& c, const plan::Patch& p, Card& card) {
     card.blocks.push_back({fields});
 }
 
-void add_detail(const Context& c, const plan::Patch& p, Card& card) {
+void add_detail(const Context& c, std::size_t index, Card& card) {
+    const auto& p = c.plan->patches[index];
+    const auto& mix = mix_of(c, index);
+    const double in_pot = mix.batch.total / (static_cast<double>(mix.batch.buckets) * p.need.total);
     const auto& run = run_of(c, p);
     const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
     const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
@@ -58,11 +84,12 @@ void add_detail(const Context& c, const plan::Patch& p, Card& card) {
     if (felt.form != job::FeltForm::sewn_tube)
         fields.fields.push_back({"Seam overlap", show(c, Show::tape, p.cut.seam_overlap)});
     const std::vector<Field> more{
-        {"Resin",
-         fmt::format("{} ({}), {} in all", resin.id, job::word(resin.kind), show(c, Show::scale_mass, p.need.total))},
-        {"A, B by volume", fmt::format("{}, {}", show(c, Show::millilitres, p.need.volume_a),
-                                       show(c, Show::millilitres, p.need.volume_b))},
-        {"Mixing pot, at least", show(c, Show::litres, p.need.container)},
+        {"Resin", fmt::format("{} ({}), {} in mix {}", resin.id, job::word(resin.kind),
+                              show(c, Show::scale_mass, mix.batch.total), mix.id)},
+        {"A, B by volume, a pot", fmt::format("{}, {}", show(c, Show::millilitres, in_pot * p.need.volume_a),
+                                              show(c, Show::millilitres, in_pot * p.need.volume_b))},
+        {mix.batch.buckets > 1 ? "Mixing pots, each at least" : "Mixing pot, at least",
+         show(c, Show::litres, in_pot * p.need.container)},
         {p.option.to_build ? "Packer (to build)" : "Packer",
          fmt::format("{}, {} {}", packer.id, job::word(packer.material), job::word(packer.shape))},
         {"Bench test",
@@ -129,9 +156,9 @@ Block patch_card(const Context& c, std::size_t index) {
     Bullets defects;
     for (const int d : p.defects) defects.items.push_back(defect_words(c, run.defects[static_cast<std::size_t>(d)]));
     card.blocks.push_back({defects});
-    add_large(c, p, card);
+    add_large(c, index, card);
     add_times(c, index, card);
-    add_detail(c, p, card);
+    add_detail(c, index, card);
     add_checks(p, card);
     return {card};
 }

@@ -132,17 +132,25 @@ std::string pots(const Context& c, int day) {
 
 void add_mixes(const Context& c, int day, Sheet& sheet) {
     Table table;
+    const bool pots_differ = std::any_of(c.plan->batches.begin(), c.plan->batches.end(), [&](const auto& batch) {
+        return batch.day == day && batch.batch.buckets > 1;
+    });
     table.columns = {{"Mix"}, {"At"}, {"For"}, {"Resin"}, {"A", Align::right}, {"B", Align::right}, {"Pour by"}};
+    if (pots_differ) table.columns.push_back({"Pots"});
     for (const auto& batch : c.plan->batches) {
         if (batch.day != day) continue;
         std::string ids;
         for (const int p : batch.batch.patches) {
             ids += (ids.empty() ? "" : ", ") + c.plan->patches[static_cast<std::size_t>(p)].id;
         }
+        const auto pots = static_cast<double>(batch.batch.buckets);
         table.rows.push_back({batch.id, format(batch.mix_at), ids,
                               c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
-                              show(c, Show::scale_mass, batch.batch.part_a),
-                              show(c, Show::scale_mass, batch.batch.part_b), latest(c, batch.batch.pour_by)});
+                              show(c, Show::scale_mass, batch.batch.part_a / pots),
+                              show(c, Show::scale_mass, batch.batch.part_b / pots), latest(c, batch.batch.pour_by)});
+        if (pots_differ)
+            table.rows.back().push_back(batch.batch.buckets > 1 ? fmt::format("{}, each so", batch.batch.buckets)
+                                                                : "1");
     }
     if (table.rows.empty()) return;
     sheet.blocks.push_back(heading("Mixes"));
@@ -216,7 +224,8 @@ void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>
     };
     Bullets warnings, assumed;
     for (const auto& words : c.plan->warnings) {
-        const bool told = words.starts_with("No patch for");  // under "Not patched"
+        // The one stands under "Not patched", the other among the mixes and on the card.
+        const bool told = words.starts_with("No patch for") || words.starts_with("weigh the mix of");
         const bool twice = std::find(warnings.items.begin(), warnings.items.end(), words) != warnings.items.end();
         if (!told && !twice && concerns(words)) warnings.items.push_back(words);
     }

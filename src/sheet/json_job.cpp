@@ -38,6 +38,7 @@ Json batches_json(const Context& c, std::optional<int> day) {
         part.figure("total_g", Show::scale_mass, batch.batch.total);
         part.figure("part_a_g", Show::scale_mass, batch.batch.part_a);
         part.figure("part_b_g", Show::scale_mass, batch.batch.part_b);
+        part.json["pots"] = batch.batch.buckets;
         put_latest(part, c, "pour_by_min", batch.batch.pour_by);
         put_latest(part, c, "pot_life_min", batch.bucket.pot_life);
         put_latest(part, c, "pot_alarm_min", batch.bucket.alarm);

@@ -101,6 +101,7 @@ Json cure_json(const Context& c, const plan::Patch& p) {
         line.figure("pipe_temperature_c", row.pipe);
         put_earliest(line, c, "let_down_min", row.let_down);
         put_earliest(line, c, "without_exotherm_min", row.without_exotherm);
+        put_latest(line, c, "inflate_by_min", row.inflate_by);
         part.json["table"].push_back(std::move(line).done());
     }
     part.json["inflate_table"] = Json::array();

@@ -36,12 +36,13 @@ bool same_let_down(const plan::Patch& a, const plan::Patch& b) {
            std::equal(a.tables.let_down.begin(), a.tables.let_down.end(), b.tables.let_down.begin(),
                       b.tables.let_down.end(), [](const auto& x, const auto& y) {
                           return x.pipe == y.pipe && x.let_down == y.let_down &&
-                                 x.without_exotherm == y.without_exotherm;
+                                 x.without_exotherm == y.without_exotherm && x.inflate_by == y.inflate_by;
                       });
 }
 
 bool same_inflate(const plan::Patch& a, const plan::Patch& b) {
-    return std::equal(a.tables.inflate.begin(), a.tables.inflate.end(), b.tables.inflate.begin(),
+    return *a.conditions.pipe == *b.conditions.pipe &&
+           std::equal(a.tables.inflate.begin(), a.tables.inflate.end(), b.tables.inflate.begin(),
                       b.tables.inflate.end(), [](const auto& x, const auto& y) {
                           return x.resin == y.resin && x.air == y.air && x.pour_by == y.pour_by &&
                                  x.inflate_by == y.inflate_by && x.crease_by == y.crease_by;
@@ -50,19 +51,20 @@ bool same_inflate(const plan::Patch& a, const plan::Patch& b) {
 
 Table let_down_table(const Context& c, const std::vector<Group>& list) {
     Table table;
-    table.title = "Let down, not before (from mixing), by measured pipe temperature";
+    table.title = "By measured pipe temperature, from mixing: inflated by; let down not before";
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
     auto limit = c.yard->resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
     for (const auto& g : list) {
-        table.columns.push_back({g.ids, Align::right});
+        table.columns.push_back({g.ids + ": inflated by", Align::right});
+        table.columns.push_back({"let down", Align::right});
         table.columns.push_back({"without its own heat", Align::right});
         limit = std::min(limit, c.yard->resins[static_cast<std::size_t>(g.patch->resin)].application_min);
         for (const auto& row : g.patch->tables.let_down) pipes.push_back(row.pipe);
     }
     std::sort(pipes.begin(), pipes.end());
     pipes.erase(std::unique(pipes.begin(), pipes.end()), pipes.end());
-    const std::vector<std::string> refused(2 * list.size(), "do not");
+    const std::vector<std::string> refused(3 * list.size(), "do not");
     table.rows.push_back({"below " + show(c, Show::temperature, limit)});
     table.rows.back().insert(table.rows.back().end(), refused.begin(), refused.end());
     for (const auto pipe : pipes) {
@@ -71,6 +73,7 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
             const auto& rows = g.patch->tables.let_down;
             const auto row = std::find_if(rows.begin(), rows.end(), [&](const auto& r) { return r.pipe == pipe; });
             const bool known = row != rows.end();
+            cells.push_back(known && row->inflate_by > Duration{} ? latest(c, row->inflate_by) : "do not");
             cells.push_back(known ? earliest(c, row->let_down) : "do not");
             cells.push_back(known ? earliest(c, row->without_exotherm) : "do not");
         }
@@ -82,8 +85,9 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
 
 Table inflate_table(const Context& c, const Group& g, bool only) {
     Table table;
-    table.title =
-        only ? "Inflate by (from mixing), by measured resin and air temperature" : "Inflate by (from mixing): " + g.ids;
+    table.title = fmt::format("{}, by measured resin and air, in a pipe of {} or colder",
+                              only ? std::string{"Inflated by, from mixing"} : "Inflated by: " + g.ids,
+                              show(c, Show::temperature, *g.patch->conditions.pipe));
     table.columns = {
         {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Crease by", Align::right}};
     for (const auto& row : g.patch->tables.inflate) {
@@ -103,7 +107,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
     Columns both;
     both.columns = {{Block{let_down_table(c, let_down)}}, std::move(right)};
-    both.shares = {1.6 + 0.25 * static_cast<double>(let_down.size() - 1), 1.0};
+    both.shares = {1.7 + 0.35 * static_cast<double>(let_down.size() - 1), 1.0};
     sheet.blocks.push_back({both});
     sheet.blocks.push_back(
         paragraph("Let down only when the witness (a bag of the same wet felt, kept in the pipe) shows no nail mark. "

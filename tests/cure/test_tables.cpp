@@ -32,10 +32,13 @@ TEST_CASE("let-down against the measured pipe temperature", "[cure]") {
             if (i > 0) {
                 CHECK(rows[i].let_down < rows[i - 1].let_down);
                 CHECK(rows[i].without_exotherm < rows[i - 1].without_exotherm);
+                CHECK(rows[i].inflate_by <= rows[i - 1].inflate_by);
             }
         }
         // The row of the sheet's own temperature is the sheet's let-down.
-        CHECK(rows[5].let_down == test::ask(model, c).sheet.let_down);
+        const Answer expected = test::ask(model, c);
+        CHECK(rows[5].let_down == expected.sheet.let_down);
+        CHECK(rows[5].inflate_by.si() == Approx(expected.sheet.inflate_by.si()).epsilon(1e-12));
         // Own heat is worth something, more in the warm: common practice, no source, 10-25 % at 3 mm.
         CHECK(rows[5].let_down < 0.99 * rows[5].without_exotherm);
     }

@@ -56,7 +56,8 @@ struct Conditions {
 
 /// Times from mixing. inflate_by < crease_by <= working_time < gel <= let_down.
 struct Times {
-    Duration pour_by{};  ///< bucket only: share of the pot life of the mixed mass
+    /// Share of the pot life of the mixed mass; no later than leaves the likely time to load, position and inflate.
+    Duration pour_by{};
     Duration inflate_by{}, crease_by{}, working_time{}, gel{}, let_down{};
     Temperature hottest{};  ///< in the sleeve
 };
@@ -65,6 +66,7 @@ struct LetDownRow {
     Temperature pipe{};
     Duration let_down{};
     Duration without_exotherm{};
+    Duration inflate_by{};  ///< with the resin and air reckoned with; zero: the sleeve sets before it can be inflated
 };
 struct InflateRow {
     Temperature resin{}, air{};

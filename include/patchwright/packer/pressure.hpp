@@ -31,7 +31,7 @@ struct PressurePlan {
     Pressure set{};            ///< at which the valve is shut: minimum, plus what cooling takes, on a gauge mark
     Pressure after_cooling{};  ///< what is left when the air has the pipe's temperature
     Pressure maximum{};        ///< the lower of bladder rating and host limit
-    Pressure relief{};         ///< opens here; at or below the rating
+    Pressure relief{};         ///< opens here; a mark below the rating, unless the set pressure leaves no room
     Pressure warmed{};         ///< of the shut bladder when its air warms from the pipe's temperature
     Volume air_volume{};
     Energy stored{};     ///< ASME PCC-2 form, hose included

@@ -122,6 +122,7 @@ struct LayoutSummary {
     bool proven_optimal = false;
     int repriced = 0;                  ///< whole jobs compared
     std::optional<Money> second_best;  ///< whole-job net of the runner-up
+    Money second_more;                 ///< so much more than the best
     std::vector<OtherWay> others;      ///< cheapest of each number of sleeves, little dearer than the best
     std::string difference;            ///< in what best and second differ, one sentence
 };

@@ -1,0 +1,128 @@
+#include "picks.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "finish.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+/// What the defects inside a sleeve ask of its wall.
+void ask_for_wall(const RunPlan& run, const RunRules& rules, int first, int last, SleeveRequest& request) {
+    for (int t = first; t <= last; ++t) {
+        const auto defect = static_cast<std::size_t>(rules.target_defects[static_cast<std::size_t>(t)]);
+        const auto& judgement = run.verdicts[defect].judgement;
+        request.wall_missing = request.wall_missing || judgement.wall_missing;
+        request.ovality_percent = std::max(request.ovality_percent, judgement.ovality_percent.value_or(0.0));
+    }
+}
+
+SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunWorkspace& space,
+                          layout::Centimetre start, layout::Centimetre end, int carrier, int first, int last,
+                          int resin) {
+    SleeveRequest request;
+    request.resin = resin;
+    request.length = end - start;
+    request.option = space.rules.carrier_option[static_cast<std::size_t>(carrier)];
+    ask_for_wall(run, space.rules, first, last, request);
+    const auto& option = setting.packers[static_cast<std::size_t>(request.option)];
+    const Length tail = packer::tail(option, static_cast<double>(request.length) * unit::cm);
+    request.host_cracked = space.walls.weak_within(static_cast<double>(start) * unit::cm - tail,
+                                                   static_cast<double>(end) * unit::cm + tail);
+    return request;
+}
+
+Patch placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
+    const auto& candidate = pick.candidate;
+    const auto request = request_for(setting, run, space, candidate.start, candidate.end, candidate.carrier,
+                                     candidate.first_target, candidate.last_target, pick.resin);
+    Patch patch = *space.designer.design(request);
+    const auto& job_run = space.designer.run();
+    patch.id = fmt::format("{}-P{}", job_run.id, number);
+    patch.start = static_cast<double>(candidate.start) * unit::cm;
+    patch.end = static_cast<double>(candidate.end) * unit::cm;
+    patch.cost = Money::cents(candidate.cost, setting.yard.rates.currency);
+    for (int t = candidate.first_target; t <= candidate.last_target; ++t) {
+        const int defect = space.rules.target_defects[static_cast<std::size_t>(t)];
+        patch.defects.push_back(defect);
+        const auto& judgement = run.verdicts[static_cast<std::size_t>(defect)].judgement;
+        for (const auto& words : judgement.preparations) {
+            if (std::find(patch.preparations.begin(), patch.preparations.end(), words) == patch.preparations.end()) {
+                patch.preparations.push_back(words);
+            }
+        }
+    }
+    const bool piece = patch.option.packer.shape != job::PackerShape::straight;
+    for (std::size_t i = 0; i < space.rules.problem.connections.size() && !piece; ++i) {
+        const auto& opening = space.rules.problem.connections[i].opening;
+        if (opening.from < candidate.end && candidate.start < opening.to) {
+            patch.reopened.push_back(space.rules.connection_fitting[i]);
+            patch.notes.push_back("Covers a live connection: cut it open after the cure and brush the edge.");
+        }
+    }
+    rig(setting, job_run, pick.way, patch);
+    return patch;
+}
+
+}  // namespace
+
+std::optional<layout::Cost> price_at(Setting& setting, const RunPlan& run, RunWorkspace& space,
+                                     const layout::Candidate& c, int resin) {
+    const auto request =
+        request_for(setting, run, space, c.start, c.end, c.carrier, c.first_target, c.last_target, resin);
+    const auto patch = space.designer.design(request);
+    if (!patch) return std::nullopt;
+    const bool way = packer::has_way(space.designer.run(), space.walls, setting.yard, patch->option,
+                                     static_cast<double>(c.start) * unit::cm, static_cast<double>(c.end) * unit::cm,
+                                     patch->felt.installed);
+    if (!way) return std::nullopt;
+    return patch->cost.in_cents();
+}
+
+layout::Pricer pricer(Setting& setting, const RunPlan& run, RunWorkspace& space) {
+    return [&](layout::Centimetre start, layout::Centimetre end, int carrier, int first, int last) {
+        return price_at(setting, run, space, {start, end, carrier, first, last, 0});
+    };
+}
+
+std::vector<Pick> picks_of(const std::vector<RunPlan>& runs, const Combination& combination) {
+    std::vector<Pick> picks;
+    for (std::size_t r = 0; r < runs.size(); ++r) {
+        const int choice = combination.choice[r];
+        if (choice < 0) continue;
+        for (const int k : runs[r].solution.best[static_cast<std::size_t>(choice)].chosen) {
+            picks.push_back({static_cast<int>(r), runs[r].solution.candidates[static_cast<std::size_t>(k)], 0});
+        }
+    }
+    return picks;
+}
+
+std::vector<Patch> patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces,
+                              const std::vector<Pick>& picks) {
+    std::vector<Patch> patches;
+    int number = 0;
+    for (std::size_t i = 0; i < picks.size(); ++i) {
+        number = i > 0 && picks[i - 1].run == picks[i].run ? number + 1 : 1;
+        const auto r = static_cast<std::size_t>(picks[i].run);
+        patches.push_back(placed(setting, runs[r], *spaces[r], picks[i], number));
+    }
+    return patches;
+}
+
+std::string spans_text(const std::vector<Patch>& patches, UnitSystem units) {
+    std::vector<const Patch*> sorted;
+    for (const auto& p : patches) sorted.push_back(&p);
+    std::sort(sorted.begin(), sorted.end(), [](const Patch* a, const Patch* b) { return a->id < b->id; });
+    std::string words;
+    for (const auto* p : sorted) {
+        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ", p->id,
+                             format(Show::run_distance, p->start, units), format(Show::run_distance, p->end, units),
+                             p->option.packer.id);
+    }
+    return words;
+}
+
+}  // namespace patchwright::plan

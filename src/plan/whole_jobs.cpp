@@ -1,0 +1,279 @@
+#include "whole_jobs.hpp"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <set>
+#include <tuple>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "by_count.hpp"
+#include "finish.hpp"
+#include "work.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+/// One whole job that was looked at, and how it ranks: as few patches without a day as possible, then the net price.
+struct Trial {
+    Whole whole;
+    std::vector<Pick> picks;
+    Money net;
+    bool no_order = false;  ///< the ways in block each other
+    std::tuple<bool, std::size_t, std::int64_t> rank() const {
+        return {no_order, whole.schedule.impossible.size(), net.in_cents()};
+    }
+};
+
+/// Another way to do the job is worth a line on the offer up to so much over the best.
+constexpr Share worth_offering = Share::millionths(150'000);
+
+/// What a look at one whole job may cost; the best one's days are gone through in full.
+constexpr std::int64_t quick_steps = schedule::default_steps / 10;
+
+/// The search for the best whole job: the k cheapest layouts re-priced with mixes, days, felt and kits, and from the
+/// best of them on, other packers and other ways in for the same sleeves, as long as that makes the job cheaper. A sum
+/// over patches cannot see that two sleeves on one packer take two days.
+class WholeJobs {
+public:
+    WholeJobs(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces)
+        : setting_{setting}, runs_{runs}, spaces_{spaces} {}
+
+    Trial look(const std::vector<Pick>& picks) {
+        ++looked_;
+        auto patches = patches_of(setting_, runs_, spaces_, picks);
+        Trial trial{{}, picks, {}, wait_in_circle(setting_, patches)};
+        if (trial.no_order) return trial;
+        trial.whole = compose(setting_, std::move(patches), quick_steps);
+        trial.net = patch_net(setting_, trial.whole);
+        if (trial.whole.schedule.impossible.empty()) note_way(trial);
+        return trial;
+    }
+    /// Cheapest whole job of each other number of sleeves, where it costs little more than the best.
+    std::vector<OtherWay> others() const {
+        std::vector<OtherWay> list;
+        for (const auto& [count, way] : ways_) {
+            if (count == best_->picks.size() || way.more > best_->net + share_of(best_->net, worth_offering)) continue;
+            list.push_back(way);
+            list.back().more -= best_->net;
+        }
+        return list;
+    }
+    void consider(Trial trial) {
+        if (best_ && trial.rank() >= best_->rank()) {
+            note_second(trial);
+            return;
+        }
+        if (best_) note_second(*best_);
+        best_ = std::move(trial);
+    }
+    /// The same sleeves all wet with another resin: what sets sooner may save a day that its price does not show.
+    void try_resins() {
+        for (std::size_t resin = 0; resin < setting_.yard.resins.size(); ++resin) {
+            auto picks = best_->picks;
+            const bool all = std::all_of(picks.begin(), picks.end(), [&](Pick& pick) {
+                const auto r = static_cast<std::size_t>(pick.run);
+                const auto price = price_at(setting_, runs_[r], *spaces_[r], pick.candidate, static_cast<int>(resin));
+                if (!price) return false;
+                pick.resin = static_cast<int>(resin);
+                pick.candidate.cost = *price;
+                return true;
+            });
+            if (all) consider(look(picks));
+        }
+    }
+    /// Changes one sleeve's packer or way at a time; the cheaper job goes on. Ends when nothing helps any more.
+    void improve() {
+        // Each look at a longer list of sleeves takes longer, and each round has more of them.
+        const int looks_most = looked_ + std::clamp(2400 / static_cast<int>(best_->picks.size() + 1), 20, 380);
+        try_resins();
+        for (bool better = true; better && looked_ < looks_most;) {
+            better = false;
+            for (std::size_t i = 0; i < best_->picks.size() && looked_ < looks_most; ++i) {
+                for (const auto& pick : alternatives(i)) {
+                    auto picks = best_->picks;
+                    picks[i] = pick;
+                    auto trial = look(picks);
+                    better = better || trial.rank() < best_->rank();
+                    consider(std::move(trial));
+                }
+            }
+        }
+    }
+    /// Looks at the same job with one sleeve more or less in a run, and with one sleeve for all of it.
+    void look_at_other_counts() {
+        for (std::size_t r = 0; r < runs_.size(); ++r) {
+            const auto now =
+                static_cast<std::size_t>(std::count_if(best_->picks.begin(), best_->picks.end(), [&](const Pick& pick) {
+                    return pick.run == static_cast<int>(r);
+                }));
+            if (now == 0) continue;
+            for (const std::size_t count : std::set<std::size_t>{1, now - 1, now + 1}) {
+                if (count == now || count == 0) continue;
+                const auto sleeves = cheapest_of(runs_[r].problem, runs_[r].solution, count);
+                if (sleeves.empty() ||
+                    layout::violations(runs_[r].problem, sleeves).size() > runs_[r].solution.uncovered.size())
+                    continue;
+                consider(look(with_run(static_cast<int>(r), sleeves)));
+            }
+        }
+    }
+    Trial& best() { return *best_; }
+    int looked() const { return looked_; }
+    const std::optional<std::pair<Money, std::string>>& second() const { return second_; }
+
+private:
+    /// The cheapest by the number of sleeves; `more` holds the whole net price until the best is known.
+    void note_way(const Trial& trial) {
+        OtherWay way{trial.picks.size(), {}, static_cast<int>(trial.whole.schedule.days.size()), trial.net};
+        for (const auto& p : trial.whole.patches) way.longest = std::max(way.longest, p.length());
+        const auto [place, fresh] = ways_.emplace(way.patches, way);
+        if (!fresh && way.more < place->second.more) place->second = way;
+    }
+    void note_second(const Trial& trial) {
+        if (!trial.no_order && trial.whole.schedule.impossible.empty() && (!second_ || trial.net < second_->first)) {
+            second_ = {trial.net, spans_text(trial.whole.patches, setting_.job.units)};
+        }
+    }
+    /// The best job's picks with other sleeves in one run.
+    std::vector<Pick> with_run(int run, const std::vector<layout::Candidate>& sleeves) const {
+        std::vector<Pick> picks;
+        for (const auto& pick : best_->picks) {
+            if (pick.run < run) picks.push_back(pick);
+        }
+        for (const auto& sleeve : sleeves) picks.push_back({run, sleeve, 0});
+        for (const auto& pick : best_->picks) {
+            if (pick.run > run) picks.push_back(pick);
+        }
+        return picks;
+    }
+    /// Whether the run's sleeves keep the layout's rules with that one in place of another.
+    bool allowed(const std::vector<Pick>& picks, int run) const {
+        std::vector<layout::Candidate> sleeves;
+        for (const auto& pick : picks) {
+            if (pick.run == run) sleeves.push_back(pick.candidate);
+        }
+        const auto& planned = runs_[static_cast<std::size_t>(run)];
+        return layout::violations(planned.problem, sleeves).size() <= planned.solution.uncovered.size();
+    }
+    const std::string& kind(const Pick& pick) const {
+        const auto& run = runs_[static_cast<std::size_t>(pick.run)];
+        return run.carrier_packers[static_cast<std::size_t>(pick.candidate.carrier)];
+    }
+    /// Other ways in, and other packers: of those that no other sleeve uses the day sees no difference, so only the
+    /// cheapest of them counts, and one that others use only when it is cheaper still.
+    std::vector<Pick> alternatives(std::size_t i) const {
+        const Pick now = best_->picks[i];
+        const auto r = static_cast<std::size_t>(now.run);
+        const auto used_elsewhere = [&](const Pick& pick) {
+            for (std::size_t k = 0; k < best_->picks.size(); ++k) {
+                if (k != i && kind(best_->picks[k]) == kind(pick)) return true;
+            }
+            return false;
+        };
+        std::vector<Pick> packers;
+        for (std::size_t c = 0; c < runs_[r].problem.carriers.size(); ++c) {
+            Pick other = now;
+            other.candidate.carrier = static_cast<int>(c);
+            other.way = 0;
+            if (other.candidate.carrier == now.candidate.carrier) continue;
+            auto picks = best_->picks;
+            picks[i] = other;
+            if (!allowed(picks, now.run)) continue;
+            const auto price = price_at(setting_, runs_[r], *spaces_[r], other.candidate, other.resin);
+            if (!price) continue;
+            other.candidate.cost = *price;
+            packers.push_back(other);
+        }
+        std::stable_sort(packers.begin(), packers.end(),
+                         [](const Pick& a, const Pick& b) { return a.candidate.cost < b.candidate.cost; });
+        std::vector<Pick> list{{now.run, now.candidate, now.way + 1, now.resin}};
+        for (Pick& pick : packers) {
+            list.push_back(pick);
+            pick.way = 1;
+            list.push_back(pick);
+            if (!used_elsewhere(pick)) break;
+        }
+        return list;
+    }
+
+    Setting& setting_;
+    const std::vector<RunPlan>& runs_;
+    Spaces& spaces_;
+    std::optional<Trial> best_;
+    std::optional<std::pair<Money, std::string>> second_;
+    std::map<std::size_t, OtherWay> ways_;
+    int looked_ = 0;
+};
+
+/// Where the chosen candidates stand in the runs' lists; one that only the whole job asked for is added to its list.
+void note_chosen(std::vector<RunPlan>& runs, const std::vector<Pick>& picks) {
+    for (const auto& pick : picks) {
+        auto& run = runs[static_cast<std::size_t>(pick.run)];
+        auto& list = run.solution.candidates;
+        const auto& c = pick.candidate;
+        auto place = std::find_if(list.begin(), list.end(), [&](const layout::Candidate& other) {
+            return other.start == c.start && other.end == c.end && other.carrier == c.carrier && other.cost == c.cost;
+        });
+        if (place == list.end()) place = list.insert(list.end(), c);
+        run.chosen.push_back(static_cast<int>(place - list.begin()));
+    }
+}
+
+}  // namespace
+
+Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
+    std::vector<std::vector<std::int64_t>> lists;
+    for (const auto& run : plan.runs) {
+        auto& list = lists.emplace_back();
+        for (const auto& layout : run.solution.best) list.push_back(layout.cost);
+    }
+    const auto combinations = cheapest_sums(lists, setting.options.k_best);
+    WholeJobs jobs{setting, plan.runs, spaces};
+    for (const auto& combination : combinations) jobs.consider(jobs.look(picks_of(plan.runs, combination)));
+    const auto& schedule = jobs.best().whole.schedule;
+    if (jobs.best().no_order || schedule.days.size() > 1 || !schedule.impossible.empty()) jobs.improve();
+    if (setting.options.price && !jobs.best().no_order) jobs.look_at_other_counts();
+
+    auto& best = jobs.best();
+    if (!best.no_order && !best.whole.schedule.proven_optimal)
+        best.whole = compose(setting, patches_of(setting, plan.runs, spaces, best.picks));
+    // Patches that no day can hold are left out, said so, and the rest is planned without them.
+    if (const auto impossible = best.whole.schedule.impossible; !impossible.empty()) {
+        const auto why = best.whole.schedule.why_impossible;
+        std::vector<std::string> ids;
+        for (const int p : impossible) ids.push_back(best.whole.patches[static_cast<std::size_t>(p)].id);
+        std::vector<Pick> kept;
+        const auto all = patches_of(setting, plan.runs, spaces, best.picks);
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            if (std::find(ids.begin(), ids.end(), all[i].id) == ids.end())
+                kept.push_back(best.picks[i]);
+            else
+                plan.runs[static_cast<std::size_t>(all[i].run)].no_day = true;
+        }
+        best = jobs.look(kept);
+        best.whole.warnings.insert(best.whole.warnings.end(), why.begin(), why.end());
+    }
+    auto& summary = plan.layout;
+    summary.cost = Money::cents(0, setting.yard.rates.currency);
+    for (const auto& pick : best.picks) summary.cost += Money::cents(pick.candidate.cost, setting.yard.rates.currency);
+    summary.repriced = jobs.looked();
+    if (!best.picks.empty()) summary.others = jobs.others();
+    summary.proven_optimal = !best.picks.empty() && summary.cost.in_cents() == combinations.front().cost &&
+                             std::all_of(plan.runs.begin(), plan.runs.end(), [](const RunPlan& r) {
+                                 return r.problem.targets.empty() || r.solution.proven_optimal;
+                             });
+    if (jobs.second()) {
+        const Money more = jobs.second()->first - best.net;
+        summary.second_best = jobs.second()->first;
+        summary.second_more = more;
+        summary.difference = fmt::format("Best of {} whole jobs. The next best costs {}: {}.", jobs.looked(),
+                                         more.is_zero() ? "the same" : format(more) + " more", jobs.second()->second);
+    }
+    note_chosen(plan.runs, best.picks);
+    return std::move(best.whole);
+}
+
+}  // namespace patchwright::plan
