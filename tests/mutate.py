@@ -2,11 +2,12 @@
 """Changes the core in small ways and counts how many of the changes the tests notice.
 
     tests/mutate.py FOLDER [--count 100] [--seed 1] [--modules load,liner]
+    tests/mutate.py FOLDER --resume       goes on with a run that was stopped (with the same options)
     tests/mutate.py FOLDER --again        only the survivors of the last run, with the tests as they are now
 
 FOLDER takes a copy of the tree, its build and `mutants.json`; it may not lie in the source tree, which is only read.
 One mutant is one operator, constant, condition or early return changed in one line. It is compiled, and the test
-program of its own module is run: a failure, a crash or three times the usual time kills it.
+program of its own module is run: a failure, a crash or three times the usual processor time kills it.
 """
 import argparse
 import json
@@ -14,11 +15,11 @@ import os
 import pathlib
 import random
 import re
+import resource
 import shutil
 import signal
 import subprocess
 import sys
-import time
 
 MODULES = ("units load liner leaktest packer resin cure schedule layout cutting excavation price survey").split()
 SOURCE = pathlib.Path(__file__).resolve().parent.parent
@@ -128,15 +129,21 @@ def sample(modules, count, seed):
 
 
 def run(command, limit=None):
-    """Exit status, or None when stopped for time. The whole group is stopped, so that nothing is left behind."""
-    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL,
-                               start_new_session=True, env={**os.environ, "RC_PARAMS": "seed=1", "CCACHE_DISABLE": "1"})
-    try:
-        return process.wait(limit)
-    except subprocess.TimeoutExpired:
-        os.killpg(process.pid, signal.SIGKILL)
-        process.wait()
-        return None
+    """Exit status. `limit` is in seconds of the processor, not of the clock: a busy machine kills no mutant."""
+
+    def bounded():
+        if limit is not None:
+            resource.setrlimit(resource.RLIMIT_CPU, (limit, limit))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+        resource.setrlimit(resource.RLIMIT_AS, (8 << 30, 8 << 30))  # a loop that fills memory ends there
+
+    return subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL,
+                          preexec_fn=bounded, env={**os.environ, "RC_PARAMS": "seed=1", "CCACHE_DISABLE": "1"}).returncode
+
+
+def processor_seconds():
+    spent = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return spent.ru_utime + spent.ru_stime
 
 
 class Bench:
@@ -172,10 +179,10 @@ class Bench:
             return
         if not self.compile(module):
             sys.exit(f"test_{module} does not build without changes")
-        start = time.monotonic()
+        start = processor_seconds()
         if run(self.program(module)) != 0:
             sys.exit(f"test_{module} fails without changes")
-        self.usual[module] = time.monotonic() - start
+        self.usual[module] = processor_seconds() - start
 
     def judge(self, mutant):
         """killed, survived or did not compile. Object and source are put back as they were, so that only one file is
@@ -194,7 +201,7 @@ class Bench:
             source.write_text("\n".join(lines))
             if not self.compile(module):
                 return "did not compile"
-            return "survived" if run(self.program(module), 3 * self.usual[module] + 5) == 0 else "killed"
+            return "survived" if run(self.program(module), int(3 * self.usual[module]) + 5) == 0 else "killed"
         finally:
             for path in (source, thing):
                 shutil.copy2(f"{path}.kept", path)
@@ -233,6 +240,7 @@ def main():
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--modules", type=lambda text: text.split(","), default=MODULES)
     parser.add_argument("--jobs", type=int, default=2, help="of the compiler")
+    parser.add_argument("--resume", action="store_true", help="go on with a run that was stopped")
     parser.add_argument("--again", action="store_true", help="only the survivors of the last run")
     parser.add_argument("--list", action="store_true", help="show the sample, run nothing")
     options = parser.parse_args()
@@ -241,7 +249,7 @@ def main():
         sys.exit(f"{folder} lies in the source tree; take a folder outside it")
 
     record = folder / "mutants.json"
-    old = json.loads(record.read_text()) if options.again else []
+    old = json.loads(record.read_text()) if options.again or options.resume else []
     if options.again:
         survivors = [found_again(m) for m in old if m["result"] == "survived"]
         gone = survivors.count(None)
@@ -255,9 +263,14 @@ def main():
         return
 
     folder.mkdir(parents=True, exist_ok=True)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("stopped"))  # source and object are put back on the way out
     bench = Bench(folder, options.jobs)
     bench.refresh()
-    done = [m for m in old if m["result"] != "survived"]
+    done = [m for m in old if m["result"] != "survived"] if options.again else old
+    if options.resume:
+        place = lambda m: (m["file"], m["text"], m["column"], m["new"])
+        judged = {place(m) for m in old}
+        mutants = [m for m in mutants if place(m) not in judged]
     for number, mutant in enumerate(mutants, 1):
         mutant["result"] = bench.judge(mutant)
         done.append(mutant)

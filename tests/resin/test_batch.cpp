@@ -233,6 +233,18 @@ TEST_CASE("portions must be sensible", "[resin][batch][error]") {
     p = portion(0, 500);
     p.wet_out = std::nan("") * unit::minute;
     CHECK_THROWS_AS(plan(r, {p}), RangeError);
+    for (Duration Portion::*part : {&Portion::wet_out, &Portion::pour, &Portion::to_inflated, &Portion::crease,
+                                    &Portion::inflate_by, &Portion::crease_by})
+        for (const double bad : {-1.0, std::nan("")}) {
+            p = portion(0, 500);
+            p.*part = bad * unit::minute;
+            CHECK_THROWS_AS(plan(r, {p}), RangeError);
+        }
+    for (const double bad : {-1.0, std::nan("")}) {
+        p = portion(0, 500);
+        p.mass = bad * unit::g;
+        CHECK_THROWS_AS(plan(r, {p}), RangeError);
+    }
     CHECK(plan(r, {}).batches.empty());
     CHECK_THROWS_AS(plan(resin_with({}), {portion(0, 500)}), InputError);
 }

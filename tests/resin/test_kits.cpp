@@ -122,4 +122,12 @@ TEST_CASE("kits at the edges", "[resin][error]") {
     job::Kit dollars = kit(1000, 500);
     dollars.price = Money::cents(500, Currency{"USD"});
     CHECK_THROWS_AS(kits_for({kit(5000, 9000), dollars}, unit::kg), InputError);
+    // A kit without a mass is one whose mass is not known: it is passed over, not priced by the gram.
+    CHECK(kits_for({kit(0, 1), kit(5000, 9000)}, unit::kg).front().first == 5.0 * unit::kg);
+    CHECK_THROWS_AS(kits_for({kit(0, 1)}, unit::kg), InputError);
+    CHECK_THROWS_AS(kits_for({kit(-1, 1)}, unit::kg), RangeError);
+    CHECK_THROWS_AS(kits_for({kit(1'000'001, 1)}, unit::kg), RangeError);
+    CHECK_THROWS_AS(kits_for({kit(5000, 9000)}, 1001.0 * unit::kg), RangeError);
+    CHECK_THROWS_AS(price_of({kit(5000, 9000)}, {{4.0 * unit::kg, 1}}), InputError);
+    CHECK(price_of({kit(5000, 9000), kit(5000, 8000)}, {{5.0 * unit::kg, 3}}) == kit(5000, 8000).price * 3);
 }

@@ -138,6 +138,30 @@ TEST_CASE("resin refuses what makes no sleeve", "[resin][error]") {
     try_need([&](auto&, auto&, auto& l, auto&, auto&) { l.fixed_loss = -1.0 * unit::g; });
     try_need([&](auto&, auto&, auto&, auto& layers, auto&) { layers = 0; });
     try_need([&](auto&, auto&, auto&, auto&, auto& area) { area = nan * unit::m2; });
+    for (const double bad : {0.0, -1.0, nan, std::numeric_limits<double>::infinity()}) {
+        CAPTURE(bad);
+        try_need([&](auto& r, auto&, auto&, auto&, auto&) { r.parts_a = bad; });
+        try_need([&](auto& r, auto&, auto&, auto&, auto&) { r.parts_b = bad; });
+        try_need([&](auto& r, auto&, auto&, auto&, auto&) { r.density_a = bad * unit::kg_m3; });
+        try_need([&](auto& r, auto&, auto&, auto&, auto&) { r.density_b = bad * unit::kg_m3; });
+        try_need([&](auto&, auto& f, auto&, auto&, auto&) { f.thickness = bad * unit::mm; });
+        try_need([&](auto&, auto&, auto&, auto&, auto& area) { area = bad * unit::m2; });
+        job::Resin r = epoxy();
+        r.parts_a = bad;
+        CHECK_THROWS_AS(weigh(r, unit::kg), RangeError);
+        r = epoxy();
+        r.parts_b = bad;
+        CHECK_THROWS_AS(weigh(r, unit::kg), RangeError);
+    }
+    try_need([&](auto&, auto& f, auto&, auto&, auto&) { f.void_fraction = 0.0; });
+    try_need([&](auto& r, auto&, auto&, auto&, auto&) { r.shrinkage = -0.01; });
+    try_need([&](auto&, auto&, auto& l, auto&, auto&) { l.resin_excess = 1.01; });
+    try_need([&](auto&, auto&, auto& l, auto&, auto&) { l.roller_factor = 0.09; });
+    try_need([&](auto&, auto&, auto& l, auto&, auto&) { l.roller_factor = 10.1; });
+    try_need([&](auto&, auto&, auto& l, auto&, auto&) { l.fixed_loss = nan * unit::g; });
     CHECK_THROWS_AS(weigh(epoxy(), nan * unit::kg), RangeError);
     CHECK_THROWS_AS(weigh(epoxy(), -1.0 * unit::g), RangeError);
+    CHECK_THROWS_AS(weigh(epoxy(), 1001.0 * unit::kg), RangeError);
+    CHECK(weigh(epoxy(), 1000.0 * unit::kg).total == 1000.0 * unit::kg);
+    CHECK(weigh(epoxy(), Mass{}).total == Mass{});
 }

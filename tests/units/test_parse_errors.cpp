@@ -43,8 +43,9 @@ TEST_CASE("a length that cannot be read says where and what would be right", "[u
         Row{"6 ft 3", "3", "the last number has no unit"},
         Row{"6 ft -3 in", "-", "only the first number may carry a sign"},
         Row{"--3 in", "-", "only the first number may carry a sign"}, Row{"-", "-", "a number is missing"},
-        Row{"4 3/2 in", "3/2", "must be below one"}, Row{"1/0 in", "0", "over zero"},
-        Row{"1.5/2 in", "1.5", "whole numbers"}, Row{"10 x 20 mm", "x", "unknown unit"});
+        Row{"4 3/2 in", "3/2", "must be below one"}, Row{"4 8/8 in", "8/8", "must be below one"},
+        Row{"1/0 in", "0", "over zero"}, Row{"1.5/2 in", "1.5", "whole numbers"},
+        Row{"10 x 20 mm", "x", "unknown unit"});
     CAPTURE(row.text);
     const auto parsed = parse_length(row.text);
     REQUIRE_FALSE(parsed);
@@ -57,7 +58,11 @@ TEST_CASE("numbers that no double holds are refused", "[units][parse][error]") {
     CHECK_THAT(parse_length(huge + " m").error().message, Contains("too large"));
     CHECK_THAT(parse_length(deep + " m").error().message, Contains("too small"));
     CHECK_THAT(parse_length(std::string(308, '9') + " km").error().message, Contains("too large"));
-    CHECK_THAT(parse_length("1/" + huge + " m").error().message, Contains("too large"));
+    for (const std::string& text : {"1/" + huge + " m", huge + "/2 m", "4 " + huge + "/2 in", "4 1/" + huge + " in"}) {
+        const auto parsed = parse_length(text);
+        REQUIRE_FALSE(parsed);
+        CHECK_THAT(parsed.error().message, Contains("too large"));
+    }
     CHECK_FALSE(parse_percent(huge + " %"));
     CHECK_FALSE(parse_temperature(std::string(309, '9') + " F"));
     CHECK_THAT(parse_money(huge + " EUR").error().message, Contains("too large"));
