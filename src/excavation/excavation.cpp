@@ -202,6 +202,7 @@ Pit pit_figures(const Place& place, const job::Dig& dig, const job::DigRates& ra
     p.soil = dig.soil.value;
     p.by_hand = dig.hand_dig_only;
     p.asbestos = run.material == job::Material::asbestos_cement;
+    p.traffic = *run.traffic != job::Traffic::none;
     p.pipe_diameter = replacement_diameter(run.working_bore());
     p.pipe_replaced = span.to - span.from;
     working.add(pit_length,

@@ -28,6 +28,7 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         for (const auto& verdict : run.verdicts) judgements.push_back(verdict.judgement);
         run.remarks = survey::run_remarks(job.runs[r], judgements, yard.limits, job.units);
         space.rules = run_rules(setting, space.designer, run.verdicts);
+        run.remarks.insert(run.remarks.end(), space.rules.remarks.begin(), space.rules.remarks.end());
         run.problem = space.rules.problem;
         run.target_defects = space.rules.target_defects;
         for (const int option : space.rules.carrier_option) {

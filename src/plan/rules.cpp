@@ -32,11 +32,15 @@ void add_fitting_keep_outs(const Setting& setting, const job::Run& run, std::vec
     }
 }
 
+/// Between pipes shorter than the keep-outs of their joints no end could stand anywhere.
+bool joints_leave_room(const Setting& setting, const job::Run& run) {
+    return 2.0 * (setting.yard.limits.joint_keep_out + setting.yard.limits.tolerance) < *run.joint_spacing;
+}
+
 /// Joints at multiples of the pipe length from `from`, where the survey gives it.
 void add_joint_keep_outs(const Setting& setting, const job::Run& run, std::vector<Span>& spans) {
-    if (!run.joint_spacing) return;
+    if (!run.joint_spacing || !joints_leave_room(setting, run)) return;
     const Length clear = setting.yard.limits.joint_keep_out + setting.yard.limits.tolerance;
-    if (2.0 * clear >= *run.joint_spacing) return;  // pipes shorter than the keep-out: no end could stand anywhere
     const auto joints = static_cast<int>(std::floor(run.length / *run.joint_spacing - 1e-9));
     for (int i = 1; i <= joints; ++i) {
         const Length at = static_cast<double>(i) * *run.joint_spacing;
@@ -138,6 +142,12 @@ RunRules run_rules(const Setting& setting, const Designer& designer, const std::
     problem.gap = up(limits.gap);
     problem.lap = up(limits.lap);
     problem.end_keep_outs = end_keep_outs(setting, run);
+    if (run.joint_spacing && !joints_leave_room(setting, run)) {
+        rules.remarks.push_back(fmt::format(
+            "Joints every {} stand closer than their keep-out of {} on either side: ends of sleeves may stand on one.",
+            format(Show::tape, *run.joint_spacing, setting.job.units),
+            format(Show::tape, limits.joint_keep_out + limits.tolerance, setting.job.units)));
+    }
     add_connections(setting, run, rules);
 
     for (std::size_t i = 0; i < run.defects.size(); ++i) {
@@ -230,12 +240,23 @@ std::string sentence(std::string words) {
     return words;
 }
 
+bool connection_at(const RunRules& rules, const layout::Target& target) {
+    return std::any_of(rules.problem.connections.begin(), rules.problem.connections.end(), [&](const auto& connection) {
+        return connection.opening.from <= target.to && target.from <= connection.opening.to;
+    });
+}
+
 /// What stands in the way of one target, and what would lift it.
 std::string reason(const Setting& setting, const Designer& designer, const RunRules& rules,
                    const layout::Obstacle& obstacle) {
     if (rules.problem.carriers.empty()) {
         return fmt::format("no packer of the yard serves a bore of {} from this access.",
                            format(Show::tape, designer.run().working_bore(), setting.job.units));
+    }
+    const auto& target = rules.problem.targets[static_cast<std::size_t>(obstacle.target)];
+    if (target.needs_piece && !connection_at(rules, target)) {
+        return "only a packer with a branch seals a connection, and the job file has no live junction where this "
+               "defect lies. Its distance, or a junction there, would.";
     }
     const auto rule = obstacle.rules.empty() ? layout::Rule::none : obstacle.rules.front();
     auto words = rule_words(rule) + ".";

@@ -14,6 +14,7 @@ struct RunRules {
     std::vector<int> carrier_option;      ///< carrier to place in Setting::packers
     std::vector<int> connection_fitting;  ///< connection to place in Run::fittings
     std::vector<int> target_defects;      ///< target to place in Run::defects
+    std::vector<std::string> remarks;     ///< rules that could not be held, and why
 };
 RunRules run_rules(const Setting& setting, const Designer& designer, const std::vector<Verdict>& verdicts);
 

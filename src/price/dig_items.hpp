@@ -127,8 +127,10 @@ void each_pit_item(const excavation::Pit& p, const ItemContext& c, Emit&& emit) 
     if (p.asbestos) {
         emit(Item{LineKind::disposal, Sway::none, "Asbestos cement, licensed waste", 1.0, "", r.asbestos_surcharge});
     }
-    emit(Item{LineKind::job_specific, Sway::days, "Traffic management", p.days_likely, "days",
-              r.traffic_management_per_day});
+    if (p.traffic || c.dig.surface.value == job::Surface::asphalt) {  // a yard or garden off the road needs none
+        emit(Item{LineKind::job_specific, Sway::days, "Traffic management", p.days_likely, "days",
+                  r.traffic_management_per_day});
+    }
 }
 
 inline double hire_cents(double days, const job::DigRates& r) {

@@ -47,10 +47,9 @@ void add_large(const Context& c, std::size_t index, Card& card) {
         const auto label = p.cut.pieces.size() > 1
                                ? fmt::format("Cut layer {}{}", piece.layer, piece.layer == 1 ? " (on the pipe)" : "")
                                : std::string{"Cut"};
-        fields.fields.push_back(
-            {fmt::format("{}, long x {}", label, tube ? "flat" : "wide"),
-             fmt::format("{} x {}", show(c, Show::tape, piece.length), show(c, Show::tape, piece.width)),
-             Emphasis::arm});
+        fields.fields.push_back({fmt::format("{}, long x {}", label, tube ? "flat" : "wide"),
+                                 fmt::format("{} x {}", cut_size(c, piece.length), cut_size(c, piece.width)),
+                                 Emphasis::arm});
     }
     fields.fields.push_back({"SET PRESSURE", show(c, Show::gauge_pressure, p.pressure.set), Emphasis::arm});
     fields.fields.push_back({"NEVER ABOVE", show(c, Show::gauge_pressure, p.pressure.maximum), Emphasis::arm});
@@ -96,11 +95,13 @@ void add_detail(const Context& c, std::size_t index, Card& card) {
          fmt::format("{} for {}, may fall {}", show(c, Show::gauge_pressure, p.bench.pressure),
                      show(c, Show::minutes, p.bench.hold), show(c, Show::test_pressure, p.bench.allowed_drop))},
         {"Energy in the air", show(c, Show::energy, p.pressure.stored)},
-        {"Water outside presses", show(c, Show::gauge_pressure, p.pressure.outside)},
         {"Pull on an end fitting", show(c, Show::force, p.pressure.on_fitting)},
-        {"Push of water on a plug", show(c, Show::force, p.pressure.on_plug)},
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
+    if (p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
+        fields.fields.push_back({"Water outside presses", show(c, Show::gauge_pressure, p.pressure.outside)});
+        fields.fields.push_back({"Push of water on a plug", show(c, Show::force, p.pressure.on_plug)});
+    }
     card.blocks.push_back({fields});
     Fields blanks;
     blanks.columns = 4;
@@ -124,12 +125,9 @@ void add_times(const Context& c, std::size_t index, Card& card) {
     };
     card.blocks.push_back({table});
     card.blocks.push_back(paragraph(fmt::format(
-        "Pipe reckoned at {}, resin at {}: measure both and use the tables. {}The plan leaves {} min to spare before "
-        "the inflate-by. Mixed late: count each limit from the real minute; up to {} min late the day still closes. If "
-        "missed: {}.",
+        "Reckoned: pipe {}, resin {}. Measure both, use the tables. To spare before inflating: {} min. Mixed late, all "
+        "limits move with it: to {} min the day still closes. If missed: {}.",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
-        p.cure.stops_short ? "A pipe this cold stops the cure short of full hardness, which goes on slowly for days. "
-                           : "",
         t.inflate_by - t.inflate, t.latest_mix - t.mix, t.if_missed)));
 }
 

@@ -49,7 +49,20 @@ void add_order(const Context& c, int day, Sheet& sheet) {
     Table table;
     table.columns = {{"From"}, {"To"}, {"What"}, {"Where"}, {"Done at", Align::left, true}};
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
+    // With three or four sleeves there is no room for each handling of the wet one: its card has the hard times.
+    const bool in_one = patches_of(c, day).size() > 2;
+    const schedule::Task* before = nullptr;
     for (const auto& task : tasks) {
+        const bool goes_on = in_one && before != nullptr && task.patch && before->patch == task.patch &&
+                             task.what > schedule::What::wet_out && task.what <= schedule::What::crease &&
+                             before->finish == task.start;
+        before = &task;
+        if (goes_on) {
+            auto& row = table.rows.back();
+            row[1] = clock_text(task.finish);
+            row[2] = fmt::format("wet-out to {}{}", schedule::word(task.what), task.critical ? " *" : "");
+            continue;
+        }
         std::string where;
         if (task.patch) {
             where = c.plan->patches[static_cast<std::size_t>(*task.patch)].id;
@@ -201,6 +214,30 @@ bool names(const std::string& text, const std::string& name) {
     return false;
 }
 
+/// Warnings that say the same of several patches, as one.
+std::vector<std::string> together(const Context& c, std::vector<std::string> warnings) {
+    std::vector<std::pair<std::string, std::string>> merged;  // ids, what is said of them
+    for (auto& words : warnings) {
+        std::string ids, said = words;
+        for (const auto& p : c.plan->patches) {
+            for (const auto& start : {"patch " + p.id + ": ", p.id + ": "}) {
+                if (!ids.empty() || !words.starts_with(start)) continue;
+                ids = p.id;
+                said = words.substr(start.size());
+            }
+        }
+        const auto same = std::find_if(merged.begin(), merged.end(),
+                                       [&](const auto& row) { return !ids.empty() && row.second == said; });
+        if (same == merged.end())
+            merged.emplace_back(std::move(ids), std::move(said));
+        else
+            same->first += ", " + ids;
+    }
+    std::vector<std::string> lines;
+    for (auto& [ids, said] : merged) lines.push_back(ids.empty() ? std::move(said) : ids + ": " + said);
+    return lines;
+}
+
 /// Warnings and assumptions without those that name only patches or runs of other days, or another day.
 void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
@@ -229,6 +266,7 @@ void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>
         const bool twice = std::find(warnings.items.begin(), warnings.items.end(), words) != warnings.items.end();
         if (!told && !twice && concerns(words)) warnings.items.push_back(words);
     }
+    warnings.items = together(c, std::move(warnings.items));
     for (const auto& a : c.plan->assumptions) {
         if (a.where != "dig" && a.where != "job" && concerns(a.where)) assumed.items.push_back(assumption_text(a));
     }

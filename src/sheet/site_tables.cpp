@@ -56,7 +56,7 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
     std::vector<Temperature> pipes;
     auto limit = c.yard->resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
     for (const auto& g : list) {
-        table.columns.push_back({g.ids + ": inflated by", Align::right});
+        table.columns.push_back({list.size() > 1 ? g.ids + ": inflated by" : "inflated by", Align::right});
         table.columns.push_back({"let down", Align::right});
         table.columns.push_back({"without its own heat", Align::right});
         limit = std::min(limit, c.yard->resins[static_cast<std::size_t>(g.patch->resin)].application_min);
@@ -109,9 +109,14 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     both.columns = {{Block{let_down_table(c, let_down)}}, std::move(right)};
     both.shares = {1.7 + 0.35 * static_cast<double>(let_down.size() - 1), 1.0};
     sheet.blocks.push_back({both});
+    const bool short_of_full =
+        std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
     sheet.blocks.push_back(
-        paragraph("Let down only when the witness (a bag of the same wet felt, kept in the pipe) shows no nail mark. "
-                  "A cup of resin proves the mix, never the cure."));
+        paragraph(std::string{"Let down only when the witness (a bag of the same wet felt, kept in the pipe) shows no "
+                              "nail mark. A cup of resin proves the mix, never the cure."} +
+                  (short_of_full ? " A pipe this cold stops the cure short of full hardness, which goes on slowly for "
+                                   "days."
+                                 : "")));
 }
 
 }  // namespace patchwright::sheet

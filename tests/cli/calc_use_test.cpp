@@ -140,7 +140,7 @@ TEST_CASE("a warm bladder and a late inflation move the times of a sleeve", "[cl
     const auto water = calc(sleeve + R"( --warm-water "0 min at 20 C, 20 min at 45 C")")["results"];
     CHECK(warm["let_down_min"].get<double>() < cold["let_down_min"].get<double>());
     CHECK(water["let_down_min"].get<double>() < warm["let_down_min"].get<double>());  // it holds more heat
-    CHECK(warm["pour_by_min"] == cold["pour_by_min"]);
+    CHECK(warm["pour_by_min"].get<double>() <= cold["pour_by_min"].get<double>());
     const auto late = calc(sleeve + R"( --late "10 min")")["results"];
     CHECK(late["late_spare_min"].get<double>() < 0.0);
     CHECK(late["pot_life_min"].get<double>() > cold["pour_by_min"].get<double>());

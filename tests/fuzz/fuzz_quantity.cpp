@@ -39,6 +39,7 @@ void must_print(const Parsed<T>& parsed, Parsed<T> (*parse)(std::string_view), S
     if (!parsed) return;
     // Within a step of absolute zero the figure may lie below it.
     if (show == Show::temperature && si(*parsed) < 1.0) return;
+    if (std::abs(si(*parsed)) > 1e12) return;  // no sheet holds it, and the readers take fewer digits
     for (const UnitSystem system : {UnitSystem::metric, UnitSystem::us}) {
         std::string printed;
         try {

@@ -32,6 +32,7 @@ struct Pit {
     Length pipe_diameter{};  ///< outside
     int couplings = 2;
     bool below_water = false, asbestos = false, by_hand = false, deep = false;
+    bool traffic = false;  ///< vehicles pass over the run
     job::Surface surface = job::Surface::concrete;
     job::Soil soil = job::Soil::c;
     double days_low = 0, days_likely = 0, days_high = 0;                          ///< of the digging team

@@ -160,7 +160,7 @@ private:
         const double room = bottom_ - top_;
         if (!sheet_.compact || height_of(pieces) <= room) return pieces;
         // The largest type that fits, by halving; below the least that can be read it flows over at nearly full size.
-        constexpr double least = 0.64;
+        constexpr double least = 0.62;
         auto small = setter_.set(blocks, width_, Style::of(least));
         if (height_of(small) > room) return setter_.set(blocks, width_, Style::of(0.86));
         double fits = least, too_large = 1.0;
