@@ -98,6 +98,12 @@ TEST_CASE("fit by bore, sleeve and thickness", "[packer]") {
     CHECK_FALSE(why(140, 800, 3).empty());
     CHECK_FALSE(why(100, 200, 3).empty());
     CHECK_FALSE(why(100, 1100, 3).empty());
+    // The ends of each range belong to it.
+    const auto at = [&](Length bore, Length sleeve) { return unfit(standing, yard.limits, bore, sleeve, unit::mm); };
+    CHECK(at(standing.packer.bore_max, 800.0 * unit::mm).empty());
+    CHECK(at(standing.packer.bore_min, 800.0 * unit::mm).empty());
+    CHECK(at(100.0 * unit::mm, standing.packer.usable_min).empty());
+    CHECK(at(100.0 * unit::mm, standing.packer.usable_max).empty());
     CHECK(why(100, 800, 9).empty());  // (62 + 18) / 0.8 = 100
     CHECK_FALSE(why(100, 800, 9.1).empty());
     CHECK(least_bore(standing.packer, 3.0 * unit::mm, yard.limits).in(unit::mm) == Approx(85.0));

@@ -149,9 +149,13 @@ TEST_CASE("resin refuses what makes no sleeve", "[resin][error]") {
         job::Resin r = epoxy();
         r.parts_a = bad;
         CHECK_THROWS_AS(weigh(r, unit::kg), RangeError);
+        CHECK_THROWS_AS(mixed_density(r), RangeError);
+        CHECK_THROWS_AS(b_to_a_by_volume(r), RangeError);
         r = epoxy();
         r.parts_b = bad;
         CHECK_THROWS_AS(weigh(r, unit::kg), RangeError);
+        CHECK_THROWS_AS(mixed_density(r), RangeError);
+        CHECK_THROWS_AS(b_to_a_by_volume(r), RangeError);
     }
     try_need([&](auto&, auto& f, auto&, auto&, auto&) { f.void_fraction = 0.0; });
     try_need([&](auto& r, auto&, auto&, auto&, auto&) { r.shrinkage = -0.01; });

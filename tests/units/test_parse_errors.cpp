@@ -36,6 +36,8 @@ TEST_CASE("a length that cannot be read says where and what would be right", "[u
         Row{"5 MM", "MM", "did you mean \"mm\"?"}, Row{"5 metrs", "metrs", "did you mean \"metre"},
         Row{"5 mx", "mx", "give a length in mm, cm, m, in or ft"}, Row{"1e3", "e", "without an exponent"},
         Row{"5 mtre", "mtre", "did you mean \"metre\"?"}, Row{"5 meetre", "meetre", "did you mean \"metre\"?"},
+        // Three letters away is a guess, and no hint.
+        Row{"5 xxmetrex", "xxmetrex", "unknown unit \"xxmetrex\"; give a length in mm"},
         Row{"5 cubit", "cubit", "give a length in mm, cm, m, in or ft"}, Row{"5 kg", "kg", "\"kg\" is a unit of mass"},
         Row{"5 m2", "m2", "\"m2\" is a unit of area"}, Row{"6 ft3", "ft3", "\"ft3\" is a unit of volume"},
         Row{"5 bar", "bar", "unit of pressure"}, Row{"6 ft 30 mm", "mm", "\"mm\" cannot follow \"ft\""},
