@@ -178,7 +178,7 @@ void check_input(const Sleeve& sleeve, const Surroundings& host, const Condition
             throw RangeError(fmt::format("cure: a temperature of {:.0f} °C is outside -30 to 80 °C", t.in_celsius()));
     double before = -1.0;
     for (const Heating::Point& p : c.heating.points) {
-        if (!(p.after_inflation.si() > before))
+        if (!(p.after_inflation.si() >= 0.0 && p.after_inflation.si() > before))
             throw RangeError("cure: the heating profile's times must rise from zero");
         if (!(p.temperature.in_celsius() >= -30.0 && p.temperature.in_celsius() <= 100.0))
             throw RangeError("cure: heating must lie between -30 and 100 °C");

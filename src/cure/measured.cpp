@@ -31,7 +31,8 @@ void check(std::span<const Note> notes, Duration elapsed) {
         throw InputError("cure: the time since mixing must not be negative");
     double before = -1.0;
     for (const Note& n : notes) {
-        if (!(n.after_mixing.si() > before)) throw InputError("cure: the noted temperatures must be in order of time");
+        if (!(n.after_mixing.si() >= 0.0 && n.after_mixing.si() > before))
+            throw InputError("cure: the noted temperatures must be in order of time, none before mixing");
         if (n.after_mixing > elapsed)
             throw InputError(
                 fmt::format("cure: a temperature is noted at {:.0f} min, later than the {:.0f} min elapsed",

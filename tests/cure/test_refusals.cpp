@@ -86,6 +86,7 @@ TEST_CASE("a heating profile rises from zero and stays within the bladder's mean
     CHECK_NOTHROW(ask_with(heated(0, 20, 10, 40)));
     refuse(heated(0, 20, 0, 40), "rise from zero");
     refuse(heated(5, 20, 4, 40), "rise from zero");
+    refuse(heated(-0.005, 20, 5, 40), "rise from zero");  // a third of a second early is early
     refuse(heated(-1, 20, 4, 40), "rise from zero");
     refuse(heated(no_number, 20, 4, 40), "rise from zero");
     refuse(heated(0, -31, 4, 40), "heating");
