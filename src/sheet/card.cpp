@@ -124,11 +124,14 @@ void add_times(const Context& c, std::size_t index, Card& card) {
         {"LET DOWN, not before", clock_text(t.let_down), earliest(c, p.cure.sheet.let_down), ""},
     };
     card.blocks.push_back({table});
+    const auto slow = t.late_probability >= 0.05
+                          ? fmt::format(" (slow hands miss it about {:.0f} times in 100)", 100.0 * t.late_probability)
+                          : std::string{};
     card.blocks.push_back(paragraph(fmt::format(
-        "Reckoned: pipe {}, resin {}. Measure both, use the tables. To spare before inflating: {} min. Mixed late, all "
-        "limits move with it: to {} min the day still closes. If missed: {}.",
+        "Reckoned: pipe {}, resin {}. Measure both, use the tables. To spare before inflating: {} min{}. Mixed late, "
+        "all limits move with it: to {} min the day still closes. If missed: {}.",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
-        t.inflate_by - t.inflate, t.latest_mix - t.mix, t.if_missed)));
+        t.inflate_by - t.inflate, slow, t.latest_mix - t.mix, t.if_missed)));
 }
 
 void add_checks(const plan::Patch& p, Card& card) {
