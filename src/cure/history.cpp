@@ -253,8 +253,8 @@ Outcome follow(const Site& site, const RateLaw& law, const Course& course, const
     Solver solver{used};
     Watch watch{law, law.glass(), release, out, curve, curve_until};
     solver.run(
-        body, law, state, lump.time, lump.time + longest, inner, Profile::constant(course.pipe),
-        [&](const Sample& s) { return watch(s); }, &out.statistics);
+        body, law, state, lump.time, std::max(lump.time, std::min(lump.time + longest, release.until)), inner,
+        Profile::constant(course.pipe), [&](const Sample& s) { return watch(s); }, &out.statistics);
     return out;
 }
 

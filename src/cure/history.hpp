@@ -1,6 +1,7 @@
 #pragma once
 // One sleeve from the moment A meets B to the moment it may be let down: bucket, table, packer in air, packer in the
 // pipe, inflated. Conversion and temperature carry over from stage to stage. SI doubles.
+#include <limits>
 #include <vector>
 
 #include "patchwright/cure/cure.hpp"
@@ -10,9 +11,10 @@
 namespace patchwright::cure::detail {
 
 struct Release {
-    double gel = 0.0;     ///< conversion
-    double margin = 0.0;  ///< glass temperature above the wall's, K
-    double share = 1.0;   ///< of the attainable conversion
+    double gel = 0.0;                                        ///< conversion
+    double margin = 0.0;                                     ///< glass temperature above the wall's, K
+    double share = 1.0;                                      ///< of the attainable conversion
+    double until = std::numeric_limits<double>::infinity();  ///< seconds from mixing; nothing later is asked for
 };
 
 /// Geometry and material of sleeve, bladder, host and ground.

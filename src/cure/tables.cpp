@@ -23,11 +23,12 @@ EarlyTimes early_times(const Knowledge& known, const Site& site, const Condition
     const double factor = fast_factor(known, wait);
     const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
     const RateLaw waiting{faster(known.fit.kinetics, factor)};
+    const double stiff = working_seconds(site, waiting, course, wait, limits.working_conversion);
     Release at_gel = release_of(known, limits);
-    at_gel.share = 0.0;  // nothing after the gel is asked for
+    at_gel.share = 0.0;  // nothing after the gel is asked for, nor a gel so late that the wait alone decides
+    at_gel.until = stiff / std::min(limits.crease_share_of_gel, 0.98);
     const double gel = follow(site, law, course, at_gel, usual_grid(site)).gel;
-    const double working =
-        std::min(working_seconds(site, waiting, course, wait, limits.working_conversion), 0.98 * gel);
+    const double working = std::min(stiff, 0.98 * gel);
     EarlyTimes t;
     t.crease = std::min(working, limits.crease_share_of_gel * gel);
     t.inflate = t.crease - limits.crease_step.si() - c.inflate.si();
