@@ -1,5 +1,6 @@
 #include "mixes.hpp"
 
+#include <algorithm>
 #include <map>
 #include <string>
 
@@ -46,7 +47,14 @@ Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share
         };
         Working working = Working::off();
         auto plan = resin::plan_batches(resin, portions, pour_by, setting.yard.limits, working);
-        for (auto& batch : plan.batches) result.mixes.push_back({std::move(batch), index});
+        for (auto& batch : plan.batches) {
+            // A sleeve that has a pot of its own must leave it in time to be inflated, whatever the pot allows.
+            if (batch.patches.size() == 1) {
+                const auto& patch = patches[static_cast<std::size_t>(batch.patches.front())];
+                batch.pour_by = std::min(batch.pour_by, patch.cure.sheet.pour_by);
+            }
+            result.mixes.push_back({std::move(batch), index});
+        }
         for (const auto& kit : plan.kits_to_buy) result.kits_to_buy.emplace_back(resin.id, kit);
         result.opened.push_back({index, plan.kits, plan.purchase});
         result.purchase += plan.purchase;

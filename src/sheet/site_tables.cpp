@@ -58,14 +58,14 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
     for (const auto& g : list) {
         table.columns.push_back({list.size() > 1 ? g.ids + ": inflated by" : "inflated by", Align::right});
         table.columns.push_back({"let down", Align::right});
-        table.columns.push_back({"without its own heat", Align::right});
+        table.columns.push_back({"no own heat", Align::right});
         limit = std::min(limit, c.yard->resins[static_cast<std::size_t>(g.patch->resin)].application_min);
         for (const auto& row : g.patch->tables.let_down) pipes.push_back(row.pipe);
     }
     std::sort(pipes.begin(), pipes.end());
     pipes.erase(std::unique(pipes.begin(), pipes.end()), pipes.end());
     const std::vector<std::string> refused(3 * list.size(), "do not");
-    table.rows.push_back({"below " + show(c, Show::temperature, limit)});
+    table.rows.push_back({"< " + show(c, Show::temperature, limit)});
     table.rows.back().insert(table.rows.back().end(), refused.begin(), refused.end());
     for (const auto pipe : pipes) {
         std::vector<std::string> cells{show(c, Show::temperature, pipe)};
@@ -107,7 +107,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
     Columns both;
     both.columns = {{Block{let_down_table(c, let_down)}}, std::move(right)};
-    both.shares = {1.7 + 0.35 * static_cast<double>(let_down.size() - 1), 1.0};
+    both.shares = {2.3 + 0.35 * static_cast<double>(let_down.size() - 1), 1.0};
     sheet.blocks.push_back({both});
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });

@@ -70,7 +70,7 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
     Shape shape;
     shape.gap = 2.2 * style.scale;
     const auto count = table.columns.size();
-    std::vector<double> wanted(count), least(count);
+    std::vector<double> wanted(count), least(count), in_rows(count);
     std::size_t blanks = 0;
     for (std::size_t i = 0; i < count; ++i) {
         const auto look = [&](const std::string& raw, Face face, double size) {
@@ -78,8 +78,9 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
             wanted[i] = std::max(wanted[i], fonts.width(text, face, size) + 0.05);
             least[i] = std::max(least[i], std::min(longest_word(fonts, text, face, size) + 0.05, 0.4 * width));
         };
-        look(table.columns[i].title, Face::bold, style.label);
         for (const auto& row : table.rows) look(row[i], Face::bold, style.text);
+        in_rows[i] = wanted[i];
+        look(table.columns[i].title, Face::bold, style.label);
         if (table.columns[i].blank) {
             wanted[i] = std::max(wanted[i], 13.0 * style.scale);
             least[i] = std::max(least[i], 10.0 * style.scale);
@@ -87,6 +88,12 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
         }
     }
     const double gaps = count > 0 ? shape.gap * static_cast<double>(count - 1) : 0;
+    // Where room is short the titles break first: a figure that breaks is read wrong.
+    if (std::accumulate(wanted.begin(), wanted.end(), gaps) > width) {
+        for (std::size_t i = 0; i < count; ++i) {
+            if (!table.columns[i].blank) wanted[i] = std::max(in_rows[i], least[i]);
+        }
+    }
     shape.words_whole = std::accumulate(least.begin(), least.end(), gaps) <= width;
     shape.widths = share_width(std::move(wanted), least, width - gaps);
     const double used = std::accumulate(shape.widths.begin(), shape.widths.end(), gaps);
