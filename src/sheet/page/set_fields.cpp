@@ -17,6 +17,8 @@ struct Cell {
     double x = 0, width = 0;
 };
 
+double gutter_between(const Style& style) { return std::min(style.gutter, 3.0); }
+
 class FieldSetter {
 public:
     FieldSetter(Setter& setter, const Style& style) : setter_{setter}, style_{style} {}
@@ -39,7 +41,9 @@ public:
         const auto lines =
             setter_.fonts().wrap(field.value, face_of(field.emphasis), value_size(field), cell - 2 * padding(field));
         if (!large && lines.size() <= 2) return 1;
-        return std::min<std::size_t>(columns, static_cast<std::size_t>(std::ceil(wide / (cell + style_.gutter * 0.5))));
+        const double gutter = gutter_between(style_);
+        return std::min<std::size_t>(columns,
+                                     static_cast<std::size_t>(std::ceil((wide + gutter) / (cell + gutter) - 1e-9)));
     }
 
     double add(Piece& piece, const Cell& cell, double row_height) {
@@ -79,7 +83,7 @@ void Setter::add(const Fields& fields, double width, const Style& style, std::ve
     const auto fitting = static_cast<std::size_t>(
         std::max(1.0, std::floor((width + style.gutter) / (24.0 * style.scale + style.gutter))));
     const auto columns = std::min(wanted, fitting);
-    const double gutter = std::min(style.gutter, 3.0);
+    const double gutter = gutter_between(style);
     const double cell = (width - static_cast<double>(columns - 1) * gutter) / static_cast<double>(columns);
     FieldSetter setter{*this, style};
     std::vector<Cell> row;
