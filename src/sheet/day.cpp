@@ -215,9 +215,9 @@ bool names(const std::string& text, const std::string& name) {
 }
 
 /// Warnings that say the same of several patches, as one.
-std::vector<std::string> together(const Context& c, std::vector<std::string> warnings) {
+std::vector<std::string> together(const Context& c, const std::vector<std::string>& warnings) {
     std::vector<std::pair<std::string, std::string>> merged;  // ids, what is said of them
-    for (auto& words : warnings) {
+    for (const auto& words : warnings) {
         std::string ids, said = words;
         for (const auto& p : c.plan->patches) {
             for (const auto& start : {"patch " + p.id + ": ", p.id + ": "}) {
@@ -234,7 +234,7 @@ std::vector<std::string> together(const Context& c, std::vector<std::string> war
             same->first += ", " + ids;
     }
     std::vector<std::string> lines;
-    for (auto& [ids, said] : merged) lines.push_back(ids.empty() ? std::move(said) : ids + ": " + said);
+    for (const auto& [ids, said] : merged) lines.push_back(ids.empty() ? said : fmt::format("{}: {}", ids, said));
     return lines;
 }
 
@@ -266,7 +266,7 @@ void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>
         const bool twice = std::find(warnings.items.begin(), warnings.items.end(), words) != warnings.items.end();
         if (!told && !twice && concerns(words)) warnings.items.push_back(words);
     }
-    warnings.items = together(c, std::move(warnings.items));
+    warnings.items = together(c, warnings.items);
     for (const auto& a : c.plan->assumptions) {
         if (a.where != "dig" && a.where != "job" && concerns(a.where)) assumed.items.push_back(assumption_text(a));
     }
