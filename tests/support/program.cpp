@@ -64,6 +64,7 @@ Result run(const Call& call) {
     std::vector<std::string> arguments{"patchwright"};
     arguments.insert(arguments.end(), call.arguments.begin(), call.arguments.end());
     std::vector<std::string> environment = call.environment;
+    if (const char* leaks = std::getenv("LSAN_OPTIONS")) environment.push_back(std::string{"LSAN_OPTIONS="} + leaks);
     auto argument_list = pointers(arguments);
     auto environment_list = pointers(environment);
     const int in = temporary_file(), err = temporary_file();

@@ -9,12 +9,13 @@ namespace patchwright::test {
 
 struct Call {
     std::vector<std::string> arguments;
-    std::string input;                                       ///< standard input
-    std::vector<std::string> environment{"LC_ALL=C.UTF-8"};  ///< nothing else is passed on
-    std::optional<std::string> output_to{};                  ///< standard output to that file (/dev/full)
-    std::optional<std::size_t> file_size{};                  ///< limit on the size of files it may write
-    bool reader_leaves = false;                              ///< standard output is a pipe that nobody reads any more
-    bool as_nobody = false;                                  ///< without root's right to write everywhere
+    std::string input;  ///< standard input
+    std::vector<std::string> environment{
+        "LC_ALL=C.UTF-8"};                   ///< nothing else is passed on, but for the leak checker's own
+    std::optional<std::string> output_to{};  ///< standard output to that file (/dev/full)
+    std::optional<std::size_t> file_size{};  ///< limit on the size of files it may write
+    bool reader_leaves = false;              ///< standard output is a pipe that nobody reads any more
+    bool as_nobody = false;                  ///< without root's right to write everywhere
 };
 struct Result {
     int status = -1;  ///< exit status; 128 + n when signal n ended it
