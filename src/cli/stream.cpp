@@ -57,7 +57,9 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
                            : options.units == "us" ? UnitSystem::us
                                                    : UnitSystem::metric;
         job.value->units = units;
-        const auto plan = plan::make_plan(*job.value, yard);
+        plan::Options planning;
+        planning.working = false;  // only `why` asks
+        const auto plan = plan::make_plan(*job.value, yard, planning);
         slot.plan = sheet::plan_json({&*job.value, &yard, &plan, units}, true);
         slot.good = plan.everything_patched;
     } catch (const std::exception& error) {

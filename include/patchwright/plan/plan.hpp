@@ -158,7 +158,7 @@ struct Plan {
 struct Options {
     int k_best = 20;
     int trials = 10000;
-    bool working = true;  ///< false only to measure what recording costs
+    bool working = true;  ///< false: no figure can be asked why, and nothing is recorded
     bool price = true;
 };
 
