@@ -116,7 +116,9 @@ public:
                 if (sleeves.empty() ||
                     layout::violations(runs_[r].problem, sleeves).size() > runs_[r].solution.uncovered.size())
                     continue;
-                consider(look(with_run(static_cast<int>(r), sleeves)));
+                consider(look(with_run(static_cast<int>(r), sleeves, false)));
+                // Side by side on one day only when they come from different mouths.
+                if (sleeves.size() > 1) consider(look(with_run(static_cast<int>(r), sleeves, true)));
             }
         }
     }
@@ -137,13 +139,14 @@ private:
             second_ = {trial.net, spans_text(trial.whole.patches, setting_.job.units)};
         }
     }
-    /// The best job's picks with other sleeves in one run.
-    std::vector<Pick> with_run(int run, const std::vector<layout::Candidate>& sleeves) const {
+    /// The best job's picks with other sleeves in one run; `last_from_afar`: the last of them by its other mouth.
+    std::vector<Pick> with_run(int run, const std::vector<layout::Candidate>& sleeves, bool last_from_afar) const {
         std::vector<Pick> picks;
         for (const auto& pick : best_->picks) {
             if (pick.run < run) picks.push_back(pick);
         }
         for (const auto& sleeve : sleeves) picks.push_back({run, sleeve, 0});
+        if (last_from_afar) picks.back().way = 1;
         for (const auto& pick : best_->picks) {
             if (pick.run > run) picks.push_back(pick);
         }

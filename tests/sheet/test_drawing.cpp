@@ -243,6 +243,23 @@ TEST_CASE("every patch, weight, pressure and time of the plan is on the day shee
     for (const auto* caution : p.plan.cautions) has(std::string{caution->title});
 }
 
+TEST_CASE("another way to patch stands on the offer beside digging, dearer by what it costs more", "[drawing]") {
+    paper::pin_fonts();
+    auto p = planned(example("demo.json"));
+    PageOptions options;
+    options.created = "2026-04-14T07:00:00Z";
+    const auto offer = [&] { return paper::text_of(pdf({quote_sheet(p.context())}, options).pdf); };
+    CHECK(offer().find("Ways to do it") == std::string::npos);
+    const auto& bracket = p.plan.offer.bracket;
+    const Money more = Money::cents(25000, bracket.suggested.currency());
+    p.plan.layout.others = {{5, 2.5 * unit::m, 3, more}, {9, unit::m, 9, bracket.ceiling}};  // the last above digging
+    const auto text = offer();
+    CHECK(text.find("Ways to do it") != std::string::npos);
+    CHECK(text.find("5 sleeves, the longest 2.50 m") != std::string::npos);
+    CHECK(text.find(format(bracket.suggested + more)) != std::string::npos);
+    CHECK(text.find("9 sleeves") == std::string::npos);
+}
+
 TEST_CASE("a day of the plan takes two pages, front and back", "[drawing]") {
     paper::pin_fonts();
     const int places = GENERATE(1, 2, 4);
