@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -92,6 +93,18 @@ void add_break_even(const Context& c, Sheet& sheet) {
     Bullets bullets;
     for (const auto& row : list) bullets.items.push_back(row.words);
     sheet.blocks.push_back({bullets});
+    // Some six points of each scan; all of them are in the plan's JSON, to plot.
+    Table table;
+    table.columns = {{"By"}, {"At"}, {"Patch", Align::right}, {"Dig", Align::right}, {"Cheaper"}};
+    for (const auto& row : list) {
+        const std::size_t step = std::max<std::size_t>(1, (row.points.size() + 5) / 6);
+        for (std::size_t i = 0; i < row.points.size(); i += step) {
+            const auto& point = row.points[i];
+            table.rows.push_back({row.what, point.label, format(point.patch), format(point.dig),
+                                  point.patch < point.dig ? "patch" : "dig"});
+        }
+    }
+    if (!table.rows.empty()) sheet.blocks.push_back({table});
 }
 
 void add_strength(const Context& c, Sheet& sheet) {

@@ -168,8 +168,18 @@ Json price_json(const Context& c, bool inside) {
     part.json["estimate_only"] = offer.estimate_only;
     part.json["break_even"] = Json::array();
     for (const auto& row : offer.break_even) {
-        part.json["break_even"].push_back(
-            {{"what", row.what}, {"at", row.at}, {"unit", row.unit}, {"words", row.words}});
+        Json points = Json::array();
+        for (const auto& point : row.points) {
+            points.push_back({{"at", tidy(point.at)},
+                              {"label", point.label},
+                              {"patch", decimal_text(point.patch)},
+                              {"dig", decimal_text(point.dig)}});
+        }
+        part.json["break_even"].push_back({{"what", row.what},
+                                           {"at", row.at},
+                                           {"unit", row.unit},
+                                           {"words", row.words},
+                                           {"points", std::move(points)}});
     }
     return std::move(part).done();
 }
