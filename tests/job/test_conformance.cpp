@@ -126,9 +126,14 @@ const std::vector<Case>& invalid() {
         {"n_structure_blank_only", "2 M", " "},
         {"n_structure_two_values", "2", "1 2"},
         {"n_structure_two_arrays", "2", "[][]"},
+        {"n_structure_text_after", "2", "{}x"},
+        {"n_structure_decimal_comma", "2", "1,5"},
         {"n_structure_comma_after", "2", "[],"},
         {"n_structure_close_unopened", "2 M", "1]"},
         {"n_structure_object_close_unopened", "2", "{}}"},
+        {"n_structure_lonely_close", "2", "]"},
+        {"n_structure_lonely_brace_close", "2", "}"},
+        {"n_structure_empty_object_closed_by_bracket", "2", "{]"},
         {"n_structure_array_closed_by_brace", "2", "[1}"},
         {"n_structure_object_closed_by_bracket", "2", "{\"a\":1]"},
         {"n_structure_form_feed", "2 M", "[\f]"},
@@ -143,6 +148,7 @@ const std::vector<Case>& invalid() {
         {"n_structure_lonely_quote", "2", "\""},
         {"n_structure_lonely_apostrophe", "2 M", "'"},
         {"n_structure_byte_order_mark_twice", "8.1", "\xEF\xBB\xBF\xEF\xBB\xBF{}"},
+        {"n_structure_byte_order_mark_only", "8.1", "\xEF\xBB\xBF"},
         {"n_structure_half_byte_order_mark", "8.1 M", "\xEF\xBB{}"},
         {"n_structure_utf16", "8.1 M", "\xFF\xFE[\0]\0"s},
         {"n_structure_angle_brackets", "2 M", "<null>"},
@@ -238,6 +244,8 @@ const std::vector<Case>& invalid() {
         {"n_number_nan", "6 M", "[NaN]"},
         {"n_number_infinity", "6 M", "[Infinity]"},
         {"n_number_minus_infinity", "6 M", "[-Infinity]"},
+        {"n_number_minus_nan", "6", "[-NaN]"},
+        {"n_number_with_unit", "6", R"({"a":100 mm})"},
         {"n_number_full_width_digit", "6 M", "[\xEF\xBC\x91]"},
         {"n_number_then_bad_byte", "6 M", "[123\xE5]"},
         {"n_number_unicode_minus", "6", "[\xE2\x88\x92\x31]"},
@@ -246,6 +254,7 @@ const std::vector<Case>& invalid() {
         {"n_string_unclosed_after_escape", "7 M", "[\"\\\"]"},
         {"n_string_cut_escape", "7", "[\"\\"},
         {"n_string_apostrophes", "7 M", "['a']"},
+        {"n_string_curly_quotes", "7", "[\xE2\x80\x9C\x61\xE2\x80\x9D]"},
         {"n_string_no_quotes", "7 M", "[\n]a"},
         {"n_string_backquotes", "7", "[`a`]"},
         {"n_string_raw_tab", "7 M", "[\"\t\"]"},
@@ -348,7 +357,10 @@ TEST_CASE("conformance: what RFC 8259 forbids is refused with a place", "[job][d
     for (const auto& [name, source, text] : invalid()) {
         CAPTURE(name, source);
         CHECK_FALSE(nlohmann::json::accept(text));
-        CHECK_FALSE(job::parse_document(text).complete);
+        const auto document = job::parse_document(text);
+        CHECK_FALSE(document.complete);
+        REQUIRE(document.faults.size() == 1);  // nothing is guessed at after it
+        CHECK(document.faults[0].offset <= text.size());
         must_be_told(text);
     }
 }

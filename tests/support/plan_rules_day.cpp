@@ -1,0 +1,114 @@
+// Days and tasks.
+#include <algorithm>
+#include <map>
+
+#include "support/faults.hpp"
+#include "support/plan_rules.hpp"
+
+namespace patchwright::test {
+namespace {
+
+struct PatchDay {
+    int day = -1;
+    std::map<schedule::What, schedule::Task> tasks;
+};
+
+/// Tasks in order of start for each patch.
+std::vector<PatchDay> days_of_patches(const plan::Plan& plan, Faults& faults) {
+    std::vector<PatchDay> list(plan.patches.size());
+    for (std::size_t d = 0; d < plan.schedule.days.size(); ++d) {
+        for (const auto& task : plan.schedule.days[d].tasks) {
+            if (!task.patch) continue;
+            auto& patch = list[static_cast<std::size_t>(*task.patch)];
+            const auto& id = plan.patches[static_cast<std::size_t>(*task.patch)].id;
+            faults.unless(patch.day < 0 || patch.day == static_cast<int>(d), "{} on two days", id);
+            patch.day = static_cast<int>(d);
+            faults.unless(patch.tasks.emplace(task.what, task).second, "{}: {} twice", id, schedule::word(task.what));
+        }
+    }
+    return list;
+}
+
+void check_patch_day(const plan::Patch& p, const PatchDay& day, schedule::Minute mix, Faults& faults) {
+    using schedule::What;
+    constexpr What order[] = {What::cut,     What::bench_test, What::wet_out, What::load,     What::position,
+                              What::inflate, What::crease,     What::cure,    What::let_down, What::re_survey};
+    schedule::Minute now = 0;
+    for (const What what : order) {
+        const auto place = day.tasks.find(what);
+        const bool must =
+            what == What::wet_out || what == What::inflate || what == What::cure || what == What::let_down;
+        if (place == day.tasks.end()) {
+            faults.unless(!must, "{}: no {}", p.id, schedule::word(what));
+            continue;
+        }
+        faults.unless(place->second.start >= now && place->second.finish >= place->second.start, "{}: {} out of turn",
+                      p.id, schedule::word(what));
+        now = place->second.finish;
+    }
+    const auto at = [&](What what) {
+        const auto place = day.tasks.find(what);
+        return place == day.tasks.end() ? schedule::Task{} : place->second;
+    };
+    const auto since = [&](schedule::Minute minute) { return static_cast<double>(minute - mix) * unit::minute; };
+    constexpr Duration rounding = 1e-3 * unit::s;
+    faults.unless(since(at(What::let_down).start) >= p.cure.sheet.let_down - rounding, "{}: let down too early", p.id);
+    faults.unless(since(at(What::inflate).finish) <= p.cure.sheet.inflate_by + rounding, "{}: inflated too late", p.id);
+    if (day.tasks.contains(What::crease)) {
+        faults.unless(since(at(What::crease).finish) <= p.cure.sheet.crease_by + rounding, "{}: creased too late",
+                      p.id);
+    }
+}
+
+/// Travel first and last, nothing outside the working day, no crew with two tasks at a time.
+void check_day(const job::Job& job, const job::Yard& yard, const schedule::Day& day, std::size_t number,
+               Faults& faults) {
+    std::map<int, std::vector<schedule::Task>> crews;
+    for (const auto& task : day.tasks) {
+        crews[task.crew].push_back(task);
+        const bool overnight = yard.limits.overnight_cure && task.what == schedule::What::cure;
+        faults.unless(task.start >= job.site.start.minutes && (task.finish <= job.site.finish.minutes || overnight),
+                      "day {}: {} from {} to {} outside the working day", number, schedule::word(task.what), task.start,
+                      task.finish);
+    }
+    for (auto& [crew, tasks] : crews) {
+        std::stable_sort(tasks.begin(), tasks.end(), [](const auto& a, const auto& b) { return a.start < b.start; });
+        const auto last = std::max_element(tasks.begin(), tasks.end(), [](const auto& a, const auto& b) {
+            return std::pair{a.finish, a.start} < std::pair{b.finish, b.start};
+        });
+        faults.unless(tasks.front().what == schedule::What::travel && last->what == schedule::What::travel,
+                      "day {}: crew {} does not travel first and last", number, crew);
+        faults.unless(last->finish <= day.finish, "day {}: finish before its last task", number);
+        schedule::Minute busy_until = 0;
+        for (const auto& task : tasks) {
+            if (task.what == schedule::What::cure) continue;  // no hands
+            faults.unless(task.start >= busy_until, "day {}: crew {} does two things at {}", number, crew, task.start);
+            busy_until = std::max(busy_until, task.finish);
+        }
+    }
+}
+
+}  // namespace
+
+std::vector<std::string> broken_day_rules(const job::Job& job, const job::Yard& yard, const plan::Plan& plan) {
+    Faults faults;
+    for (std::size_t d = 0; d < plan.schedule.days.size(); ++d)
+        check_day(job, yard, plan.schedule.days[d], d + 1, faults);
+    const auto days = days_of_patches(plan, faults);
+    for (const auto& batch : plan.batches) {
+        for (const int p : batch.batch.patches) {
+            const auto i = static_cast<std::size_t>(p);
+            faults.unless(days[i].day == batch.day, "{} and its mix on different days", plan.patches[i].id);
+            if (days[i].day >= 0) check_patch_day(plan.patches[i], days[i], batch.mix_at.minutes, faults);
+        }
+    }
+    for (std::size_t i = 0; i < days.size(); ++i) {
+        const auto& none = plan.schedule.impossible;
+        const bool impossible = std::find(none.begin(), none.end(), static_cast<int>(i)) != none.end();
+        faults.unless(days[i].day >= 0 || impossible, "{} has no day", plan.patches[i].id);
+    }
+    faults.take(schedule::violations(plan.work, plan.schedule));
+    return faults.list;
+}
+
+}  // namespace patchwright::test

@@ -1,0 +1,65 @@
+// Layers of the prices, and the working behind every figure.
+#include <algorithm>
+#include <cmath>
+
+#include "support/faults.hpp"
+#include "support/plan_rules.hpp"
+
+namespace patchwright::test {
+namespace {
+
+void check_layers(const price::BuildUp& b, const char* side, Faults& faults) {
+    faults.unless((b.direct + b.risk + b.overhead + b.profit).in_cents() == b.net.in_cents(),
+                  "{}: layers do not add up", side);
+    std::int64_t lines = 0, risks = 0;
+    for (const auto& line : b.lines) lines += line.amount.in_cents();
+    for (const auto& line : b.risk_lines) risks += line.amount.in_cents();
+    faults.unless(lines == b.direct.in_cents(), "{}: lines {} are not the direct cost {}", side, lines,
+                  b.direct.in_cents());
+    faults.unless(risks == b.risk.in_cents(), "{}: risk lines {} are not the risk {}", side, risks, b.risk.in_cents());
+    faults.unless(
+        b.direct.in_cents() >= 0 && b.risk.in_cents() >= 0 && b.overhead.in_cents() >= 0 && b.net.in_cents() >= 0,
+        "{}: negative money", side);
+    faults.unless(b.p10 <= b.p50 && b.p50 <= b.p80 && b.p80 <= b.p90, "{}: quantiles out of order", side);
+}
+
+}  // namespace
+
+std::vector<std::string> broken_money_rules(const plan::Plan& plan) {
+    Faults faults;
+    const auto& offer = plan.offer;
+    check_layers(offer.patch, "patch", faults);
+    check_layers(offer.dig, "dig", faults);
+    const auto& b = offer.bracket;
+    faults.unless(b.suggested <= b.ceiling && b.saving.in_cents() == (b.ceiling - b.suggested).in_cents(),
+                  "saving is not the difference");
+    faults.unless(!b.bid || b.floor <= b.suggested, "suggested below the floor");
+    faults.unless(b.ceiling.in_cents() == offer.dig.net.in_cents(), "ceiling is not the price of digging");
+    return faults.list;
+}
+
+std::vector<std::string> broken_workings(const plan::Plan& plan) {
+    Faults faults;
+    const auto check = [&](const std::string& owner, const plan::Figure& figure) {
+        const auto steps = figure.working.steps();
+        faults.unless(!steps.empty(), "{}.{} has no working", owner, figure.name);
+        faults.unless(std::isfinite(figure.value), "{}.{} is no number", owner, figure.name);
+        const double scale = std::max(1e-9, std::abs(figure.value));
+        const bool ends = std::any_of(steps.begin(), steps.end(), [&](const Step& step) {
+            return std::abs(step.result - figure.value) <= 1e-9 * scale;
+        });
+        faults.unless(steps.empty() || ends, "{}.{} = {} is the result of no step of its working", owner, figure.name,
+                      figure.value);
+        for (const auto& step : steps) {
+            faults.unless(std::isfinite(step.result), "{}.{}: a step of {} gives no number", owner, figure.name,
+                          step.formula->id);
+        }
+    };
+    for (const auto& p : plan.patches) {
+        for (const auto& figure : p.figures) check(p.id, figure);
+    }
+    for (const auto& figure : plan.figures) check("job", figure);
+    return faults.list;
+}
+
+}  // namespace patchwright::test
