@@ -1,7 +1,4 @@
-// Where results go and what they look like: files whole or not at all, text for every terminal, nothing that a customer
-// should not see.
-#include <sys/stat.h>
-
+// What results look like on standard output: text for every terminal, nothing that a customer should not see.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
@@ -137,62 +134,6 @@ TEST_CASE("the customer's offer never shows what the work costs us", "[program][
     }
 }
 
-TEST_CASE("output by -o has the same bytes as standard output, and the form follows the name", "[program][output]") {
-    const test::Folder folder;
-    for (const std::string name : {"plan.json", "plan.txt"}) {
-        const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
-        CAPTURE(name, said.err);
-        CHECK(said.status == 0);
-        CHECK(said.out.empty());
-        const auto form = name == "plan.json" ? "json" : "text";
-        CHECK(folder.read(name) == run({"plan", example("demo.json"), "-q", "-f", form}).out);
-    }
-    CHECK(run({"plan", example("demo.json"), "-o", folder / "plan.xyz"}).status == 2);
-    CHECK(folder.names() == std::vector<std::string>{"plan.json", "plan.txt"});
-}
-
-TEST_CASE("a file that exists keeps its rights", "[program][output]") {
-    const test::Folder folder;
-    folder.write("plan.json", "old");
-    REQUIRE(chmod((folder / "plan.json").c_str(), 0640) == 0);
-    CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / "plan.json"}).status == 0);
-    struct stat now {};
-    REQUIRE(stat((folder / "plan.json").c_str(), &now) == 0);
-    CHECK((now.st_mode & 0777U) == 0640U);
-    CHECK(folder.read("plan.json") != "old");
-}
-
-TEST_CASE("with no room left the old file stays whole and nothing else is left behind", "[program][output]") {
-    const test::Folder folder;
-    folder.write("plan.json", "yesterday's plan");
-    test::Call call;
-    call.arguments = {"plan", example("demo.json"), "-q", "-o", folder / "plan.json"};
-    call.file_size = 1000;
-    const auto said = run(call);
-    CHECK(said.status == 1);
-    CHECK(says(said.err, "plan.json"));
-    CHECK(says(said.err, "File too large"));
-    CHECK(folder.read("plan.json") == "yesterday's plan");
-    CHECK(folder.names() == std::vector<std::string>{"plan.json"});
-}
-
-TEST_CASE("in a folder without the right to write the old file stays whole", "[program][output]") {
-    const test::Folder folder;
-    folder.write("plan.json", "yesterday's plan");
-    REQUIRE(chmod(folder.path().c_str(), 0555) == 0);
-    test::Call call;
-    call.arguments = {"plan", "-", "-q", "-o", folder / "plan.json"};
-    call.input = test::project_file("examples/demo.json");  // an unprivileged reader may not reach the examples' folder
-    call.as_nobody = true;
-    const auto said = run(call);
-    CAPTURE(said.err);
-    CHECK(said.status == 1);
-    CHECK(says(said.err, "plan.json"));
-    CHECK(says(said.err, "Permission denied"));
-    CHECK(folder.read("plan.json") == "yesterday's plan");
-    CHECK(folder.names() == std::vector<std::string>{"plan.json"});
-}
-
 TEST_CASE("a full or closed standard output is an error, not a crash", "[program][output]") {
     for (const auto& command : text_sheets) {
         CAPTURE(command);
@@ -207,13 +148,4 @@ TEST_CASE("a full or closed standard output is an error, not a crash", "[program
     const auto closed = run(call);
     // Ended by SIGPIPE as other tools are, or by a plain failure that says so.
     CHECK((closed.status == 128 + 13 || (closed.status == 1 && says(closed.err, "Broken pipe"))));
-}
-
-TEST_CASE("output by -o to a folder or into one that is not there fails with its name", "[program][output]") {
-    const test::Folder folder;
-    CHECK(run({"plan", example("demo.json"), "-f", "json", "-o", folder.path()}).status == 1);
-    const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / "none/plan.json"});
-    CHECK(said.status == 1);
-    CHECK(says(said.err, "none/plan.json"));
-    CHECK(folder.names().empty());
 }

@@ -44,6 +44,12 @@ std::vector<char*> pointers(std::vector<std::string>& texts) {
     return list;
 }
 
+/// Directory notification (fcntl(2), F_NOTIFY): with F_SETSIG the signal is ours to choose, and execve keeps both.
+bool awaits(const Interruption& interruption) {
+    const int folder = open(interruption.folder.c_str(), O_RDONLY | O_DIRECTORY);
+    return folder >= 0 && fcntl(folder, F_SETSIG, interruption.signal) == 0 && fcntl(folder, F_NOTIFY, DN_MODIFY) == 0;
+}
+
 /// In the child: only calls that are safe after fork; any failure is status 127.
 [[noreturn]] void become(const Call& call, int in, int out, int err, char** arguments, char** environment) {
     if (dup2(in, STDIN_FILENO) < 0 || dup2(out, STDOUT_FILENO) < 0 || dup2(err, STDERR_FILENO) < 0) _exit(127);
@@ -54,6 +60,7 @@ std::vector<char*> pointers(std::vector<std::string>& texts) {
     }
     if (call.as_nobody && geteuid() == 0 && (setgroups(0, nullptr) != 0 || setgid(nobody) != 0 || setuid(nobody) != 0))
         _exit(127);
+    if (call.interruption && !awaits(*call.interruption)) _exit(127);
     execve(PATCHWRIGHT_PROGRAM, arguments, environment);
     _exit(127);
 }

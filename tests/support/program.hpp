@@ -7,6 +7,13 @@
 /// Runs the built program as a shell would, and keeps what it said.
 namespace patchwright::test {
 
+/// A signal that arrives in the middle of a write: the kernel sends it as soon as bytes have reached any file of the
+/// folder, before the program goes on. No clock is in it.
+struct Interruption {
+    int signal;
+    std::string folder;
+};
+
 struct Call {
     std::vector<std::string> arguments;
     std::string input;  ///< standard input
@@ -14,8 +21,9 @@ struct Call {
         "LC_ALL=C.UTF-8"};                   ///< nothing else is passed on, but for the leak checker's own
     std::optional<std::string> output_to{};  ///< standard output to that file (/dev/full)
     std::optional<std::size_t> file_size{};  ///< limit on the size of files it may write
-    bool reader_leaves = false;              ///< standard output is a pipe that nobody reads any more
-    bool as_nobody = false;                  ///< without root's right to write everywhere
+    std::optional<Interruption> interruption{};
+    bool reader_leaves = false;  ///< standard output is a pipe that nobody reads any more
+    bool as_nobody = false;      ///< without root's right to write everywhere
 };
 struct Result {
     int status = -1;  ///< exit status; 128 + n when signal n ended it

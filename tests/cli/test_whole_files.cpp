@@ -1,0 +1,140 @@
+// Files by -o: whole or not at all, whatever happens while they are written.
+#include <sys/stat.h>
+
+#include <catch2/catch.hpp>
+#include <csignal>
+
+#include "support/jobs.hpp"
+#include "support/program.hpp"
+
+using namespace patchwright;
+using test::example;
+using test::run;
+
+namespace {
+
+bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
+
+struct Form {
+    std::string command, file;
+};
+/// One of each way to make bytes: text, JSON, a page of paper, a drawing.
+const std::vector<Form> forms{
+    {"plan", "plan.txt"}, {"plan", "plan.json"}, {"daysheet", "day.pdf"}, {"draw", "run.svg"}};
+
+constexpr const char* yesterday = "yesterday's";
+using Names = std::vector<std::string>;
+
+test::Call over_yesterday(const Form& form, const test::Folder& folder) {
+    folder.write(form.file, yesterday);
+    test::Call call;
+    call.arguments = {form.command, example("demo.json"), "-q", "-o", folder / form.file};
+    return call;
+}
+
+}  // namespace
+
+TEST_CASE("output by -o has the same bytes as standard output, and the form follows the name", "[program][output]") {
+    const test::Folder folder;
+    for (const std::string name : {"plan.json", "plan.txt"}) {
+        const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
+        CAPTURE(name, said.err);
+        CHECK(said.status == 0);
+        CHECK(said.out.empty());
+        const auto form = name == "plan.json" ? "json" : "text";
+        CHECK(folder.read(name) == run({"plan", example("demo.json"), "-q", "-f", form}).out);
+    }
+    CHECK(run({"plan", example("demo.json"), "-o", folder / "plan.xyz"}).status == 2);
+    CHECK(folder.names() == std::vector<std::string>{"plan.json", "plan.txt"});
+}
+
+TEST_CASE("a file that exists keeps its rights", "[program][output]") {
+    const test::Folder folder;
+    folder.write("plan.json", "old");
+    REQUIRE(chmod((folder / "plan.json").c_str(), 0640) == 0);
+    CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / "plan.json"}).status == 0);
+    struct stat now {};
+    REQUIRE(stat((folder / "plan.json").c_str(), &now) == 0);
+    CHECK((now.st_mode & 0777U) == 0640U);
+    CHECK(folder.read("plan.json") != "old");
+}
+
+TEST_CASE("with no room left the old file stays whole and nothing else is left behind", "[program][output]") {
+    for (const auto& form : forms) {
+        const test::Folder folder;
+        auto call = over_yesterday(form, folder);
+        call.file_size = 1000;
+        const auto said = run(call);
+        CAPTURE(form.file, said.err);
+        CHECK(said.status == 1);
+        CHECK(says(said.err, form.file));
+        CHECK(says(said.err, "File too large"));
+        CHECK(folder.read(form.file) == yesterday);
+        CHECK(folder.names() == Names{form.file});
+    }
+}
+
+TEST_CASE("interrupted in the middle of a write the old file stays whole and nothing else is left behind",
+          "[program][output]") {
+    const int signal = GENERATE(SIGTERM, SIGINT, SIGHUP);
+    for (const auto& form : forms) {
+        const test::Folder folder;
+        auto call = over_yesterday(form, folder);
+        call.file_size = 1000;  // the first write stops there: the rest is still to come
+        call.interruption = {signal, folder.path()};
+        const auto said = run(call);
+        CAPTURE(signal, form.file, said.err);
+        CHECK(said.status == 128 + signal);
+        CHECK(folder.read(form.file) == yesterday);
+        CHECK(folder.names() == Names{form.file});
+    }
+}
+
+TEST_CASE("killed in the middle of a write the old file stays whole, and the next call is none the worse",
+          "[program][output]") {
+    for (const auto& form : forms) {
+        const test::Folder folder;
+        auto call = over_yesterday(form, folder);
+        call.file_size = 1000;
+        call.interruption = {SIGKILL, folder.path()};
+        CAPTURE(form.file);
+        CHECK(run(call).status == 128 + SIGKILL);
+        CHECK(folder.read(form.file) == yesterday);
+        // No program can tidy up after this signal: the part that was written keeps its temporary name.
+        const auto left = folder.names();
+        REQUIRE(left.size() == 2);
+        CHECK(left[1].starts_with(form.file + "."));
+        CHECK(folder.read(left[1]).size() == 1000);
+
+        const auto next = run({form.command, example("demo.json"), "-q", "-o", folder / form.file});
+        CHECK(next.status == 0);
+        CHECK(folder.read(form.file).size() > 1000);
+        CHECK(folder.names() == left);
+    }
+}
+
+TEST_CASE("in a folder without the right to write the old file stays whole", "[program][output]") {
+    const test::Folder folder;
+    folder.write("plan.json", "yesterday's plan");
+    REQUIRE(chmod(folder.path().c_str(), 0555) == 0);
+    test::Call call;
+    call.arguments = {"plan", "-", "-q", "-o", folder / "plan.json"};
+    call.input = test::project_file("examples/demo.json");  // an unprivileged reader may not reach the examples' folder
+    call.as_nobody = true;
+    const auto said = run(call);
+    CAPTURE(said.err);
+    CHECK(said.status == 1);
+    CHECK(says(said.err, "plan.json"));
+    CHECK(says(said.err, "Permission denied"));
+    CHECK(folder.read("plan.json") == "yesterday's plan");
+    CHECK(folder.names() == std::vector<std::string>{"plan.json"});
+}
+
+TEST_CASE("output by -o to a folder or into one that is not there fails with its name", "[program][output]") {
+    const test::Folder folder;
+    CHECK(run({"plan", example("demo.json"), "-f", "json", "-o", folder.path()}).status == 1);
+    const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / "none/plan.json"});
+    CHECK(said.status == 1);
+    CHECK(says(said.err, "none/plan.json"));
+    CHECK(folder.names().empty());
+}
