@@ -155,7 +155,7 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                 a.attainable);
     if (!std::isfinite(late.outcome.release)) return;
     working.add(working_formula,
-                {{limits.working_conversion, Origin::yard}, early.course.resin, early.course.air, early.wait_factor},
+                {{limits.working_conversion, Origin::yard}, early.course.resin, early.course.air, early.waiting.factor},
                 a.early.working_time);
     working.add(crease_formula, {a.early.working_time, {limits.crease_share_of_gel, Origin::yard}, a.early.gel},
                 a.early.crease_by);
@@ -163,7 +163,7 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                 a.early.inflate_by);
     working.add(pour_formula,
                 {{limits.pot_share, Origin::yard},
-                 early.pot,
+                 early.waiting.pot,
                  a.early.inflate_by,
                  {c.load + c.position + c.inflate, Origin::yard}},
                 a.early.pour_by);

@@ -7,10 +7,9 @@ namespace patchwright::cure::detail {
 /// One side of the doubt, run to its end.
 struct SideRun {
     Course course;
+    Lump before;  ///< inflation
     Outcome outcome;
-    double working = 0.0;      ///< s, in the warmest surroundings before inflation
-    double pot = 0.0;          ///< s, bucket to gel
-    double wait_factor = 1.0;  ///< on the rate, for working time and pot life
+    Waiting waiting;
 };
 
 /// Frank-Kamenetskii number of the sleeve as a slab with one cold face, at its greatest rate.

@@ -14,30 +14,25 @@ using namespace detail;
 
 Duration seconds(double s) { return Duration::from_si(s); }
 
-SideRun run_side(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits, Side side) {
+SideRun run_side(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits, Side side,
+                 Waits& waits) {
     SideRun r;
     r.course = course_of(known, c, limits, side);
     const RateLaw law{faster(known.fit.kinetics, r.course.rate_factor)};
-    r.outcome = follow(site, law, r.course, release_of(known, limits), usual_grid(site));
-    const double wait = warmest_wait(c, limits, side);
-    // In the waiting time the doubt of the fit is that of the wait's own temperature.
-    r.wait_factor = side == Side::early  ? fast_factor(known, wait)
-                    : side == Side::late ? 1.0 / slow_factor(known, wait)
-                                         : 1.0;
-    const RateLaw waiting{faster(known.fit.kinetics, r.wait_factor)};
-    r.working = working_seconds(site, waiting, r.course, wait, limits.working_conversion);
-    r.pot = pot_seconds(known, site.mixed_mass, r.course.resin, r.course.air, r.wait_factor);
+    r.before = before_inflation(site, law, r.course);
+    r.outcome = follow(site, law, r.course, r.before, release_of(known, limits), usual_grid(site));
+    r.waiting = waits.of(r.course, warmest_wait(c, limits, side), side);
     return r;
 }
 
 Times times_of(const SideRun& r, const Conditions& c, const job::Limits& limits) {
     Times t;
     // A sleeve in a pipe much warmer than the air may gel before it would have stiffened in the air.
-    const double working = std::min(r.working, 0.98 * r.outcome.gel);
+    const double working = std::min(r.waiting.working, 0.98 * r.outcome.gel);
     t.working_time = seconds(working);
     t.crease_by = seconds(std::min(working, limits.crease_share_of_gel * r.outcome.gel));
     t.inflate_by = t.crease_by - limits.crease_step - c.inflate;
-    t.pour_by = seconds(latest_pour(limits.pot_share * r.pot, t.inflate_by.si(), c));
+    t.pour_by = seconds(latest_pour(limits.pot_share * r.waiting.pot, t.inflate_by.si(), c));
     t.gel = seconds(r.outcome.gel);
     t.let_down = seconds(r.outcome.release);
     t.hottest = Temperature::kelvin(r.outcome.hottest);
@@ -151,10 +146,11 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
     if (a.refused) return a;
 
     const Site site = make_site(known.resin, sleeve, host);
-    const Conditions c = planned(known, site, given, limits);
-    const SideRun early = run_side(known, site, c, limits, Side::early);
-    const SideRun likely = run_side(known, site, c, limits, Side::likely);
-    const SideRun late = run_side(known, site, c, limits, Side::late);
+    Waits waits{known, site, limits};
+    const Conditions c = planned(known, given, limits, waits);
+    const SideRun early = run_side(known, site, c, limits, Side::early, waits);
+    const SideRun likely = run_side(known, site, c, limits, Side::likely, waits);
+    const SideRun late = run_side(known, site, c, limits, Side::late, waits);
     a.early = times_of(early, c, limits);
     a.likely = times_of(likely, c, limits);
     a.late = times_of(late, c, limits);
@@ -165,7 +161,7 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
 
     a.sheet = a.early;
     a.sheet.gel = a.late.gel;
-    a.coupon = seconds(coupon_seconds(known, site, c, limits));
+    a.coupon = seconds(coupon_seconds(known, likely.course, likely.before, limits));
     a.sheet.let_down = std::max((1.0 + limits.let_down_margin) * a.late.let_down, a.coupon);
 
     if (!std::isfinite(late.outcome.release)) {

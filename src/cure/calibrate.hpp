@@ -4,9 +4,9 @@
 #include <vector>
 
 #include "least_squares.hpp"
+#include "lump.hpp"
 #include "patchwright/job/yard.hpp"
 #include "rate_law.hpp"
-#include "solver.hpp"
 
 namespace patchwright::cure::detail {
 
@@ -44,6 +44,6 @@ double log_time_deviation(const job::Resin& resin, const Fitted& fit, double kel
 
 /// Bucket or cup: a cylinder as high as wide, losing heat by 8 W/(m2 K) at its side and top; the base stands on an
 /// insulating bench unless `base_loses`. One cell.
-Body cup_body(const job::Resin& resin, double kilograms, double film = 8.0, bool base_loses = false);
+Lumped cup_body(const job::Resin& resin, double kilograms, double film = 8.0, bool base_loses = false);
 
 }  // namespace patchwright::cure::detail

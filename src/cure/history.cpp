@@ -53,42 +53,42 @@ Solid host_solid(job::Material material) {
 Solid soil_solid(bool wet) { return wet ? Solid{1.8, 2.6e6} : Solid{0.5, 1.5e6}; }
 constexpr double soil_depth = 1.0;
 
-Body table_body(const Site& site) {
+Lumped table_body(const Site& site) {
     const double thickness = site.thickness * site.table_layers;
-    Body body;
-    body.capacity = {site.density * site.specific_heat * thickness};
+    Lumped body;
+    body.capacity = site.density * site.specific_heat * thickness;
+    body.heat = site.reaction_heat * thickness;
     body.outer_link = table_film;
-    body.reacting = 1;
-    body.heat = {site.reaction_heat * thickness};
     return body;
 }
 
-Body packer_body(const Site& site, double film) {
-    Body body;
-    body.capacity = {bladder_heat * bladder_wall, site.density * site.specific_heat * site.thickness};
-    body.link = {film_contact};
+Lumped packer_body(const Site& site, double film) {
+    Lumped body;
+    body.capacity = site.density * site.specific_heat * site.thickness;
+    body.heat = site.reaction_heat * site.thickness;
     body.outer_link = film;
-    body.first = 1;
-    body.reacting = 1;
-    body.heat = {site.reaction_heat * site.thickness};
+    body.inner_capacity = bladder_heat * bladder_wall;
+    body.inner_link = film_contact;
     return body;
 }
 
-/// Runs one lumped stage; the sleeve is the only reacting cell. `also` returns false to stop early.
-void stage(const Body& body, const RateLaw& law, Lump& lump, double duration, double surroundings,
-           const Solver::Observer& also = {}) {
+/// Runs one lumped stage. `also` returns false to stop early.
+template <class Also>
+void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, double surroundings, Also&& also) {
     if (duration <= 0.0) return;
-    State state = uniform_state(body, lump.sleeve, lump.conversion);
-    if (body.cells() == 2) state.temperature[0] = lump.bladder;
-    Solver solver{Settings{.tolerance = 1e-3}};
-    const Profile outside = Profile::constant(surroundings);
-    lump.time = solver.run(body, law, state, lump.time, lump.time + duration, outside, outside, [&](const Sample& s) {
-        lump.hottest = std::max(lump.hottest, s.hottest);
-        return also ? also(s) : true;
+    LumpState state{lump.bladder, lump.sleeve, lump.conversion, lump.conversion};
+    LumpSolver solver{body, law, surroundings, lump_tolerance};
+    lump.time = solver.run(state, lump.time, lump.time + duration, [&](const LumpSample& s) {
+        lump.hottest = std::max(lump.hottest, s.temperature);
+        return also(s);
     });
-    lump.conversion = state.conversion.front();
-    lump.sleeve = state.temperature[body.first];
-    if (body.cells() == 2) lump.bladder = state.temperature[0];
+    lump.conversion = state.conversion;
+    lump.sleeve = state.temperature;
+    lump.bladder = state.inner;
+}
+
+void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, double surroundings) {
+    stage(body, law, lump, duration, surroundings, [](const LumpSample&) { return true; });
 }
 
 Lump poured_and_spread(const Site& site, const RateLaw& law, const Course& course) {
@@ -219,9 +219,9 @@ double working_seconds(const Site& site, const RateLaw& law, const Course& cours
     Lump lump;
     lump.sleeve = lump.hottest = course.resin;
     double found = infinite;
-    Sample last;
+    LumpSample last;
     bool seen = false;
-    const Solver::Observer watch = [&](const Sample& s) {
+    const auto watch = [&](const LumpSample& s) {
         if (s.most >= conversion && found == infinite)
             found = seen ? crossing({last.time, last.most, last.most_rate}, {s.time, s.most, s.most_rate}, conversion)
                          : s.time;
@@ -238,8 +238,12 @@ double working_seconds(const Site& site, const RateLaw& law, const Course& cours
 
 Outcome follow(const Site& site, const RateLaw& law, const Course& course, const Release& release, const Grid& grid,
                const Settings& settings, std::vector<Sample>* curve, double curve_until) {
+    return follow(site, law, course, before_inflation(site, law, course), release, grid, settings, curve, curve_until);
+}
+
+Outcome follow(const Site& site, const RateLaw& law, const Course& course, const Lump& lump, const Release& release,
+               const Grid& grid, const Settings& settings, std::vector<Sample>* curve, double curve_until) {
     Outcome out;
-    const Lump lump = before_inflation(site, law, course);
     out.inflated_at = lump.time;
     out.conversion_at_inflation = lump.conversion;
     out.hottest = lump.hottest;
@@ -268,7 +272,7 @@ double release_without_heat(const Lump& lump, const RateLaw& law, const Kinetics
                             double kelvin) {
     const double target = release_conversion(release, kinetics.glass, kelvin);
     if (target > 0.999) return infinite;
-    return lump.time + isothermal_seconds(law, lump.conversion, target, kelvin, 8);
+    return lump.time + isothermal_seconds(law, lump.conversion, target, kelvin, 4);
 }
 
 }  // namespace patchwright::cure::detail

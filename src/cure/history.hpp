@@ -4,6 +4,7 @@
 #include <limits>
 #include <vector>
 
+#include "lump.hpp"
 #include "patchwright/cure/cure.hpp"
 #include "rate_law.hpp"
 #include "solver.hpp"
@@ -26,7 +27,7 @@ struct Site {
     double reaction_heat = 0.0;                                     ///< of the wet felt, J/m3
     double host_conductivity = 0.0, host_volumetric_heat = 0.0;
     double soil_conductivity = 0.0, soil_volumetric_heat = 0.0;
-    Body bucket;
+    Lumped bucket;
 };
 
 /// One side of the doubt: temperatures, durations and how fast this resin is taken to be.
@@ -76,8 +77,12 @@ Lump before_inflation(const Site& site, const RateLaw& law, const Course& course
 double working_seconds(const Site& site, const RateLaw& law, const Course& course, double surroundings,
                        double conversion);
 
+/// From mixing to release; from inflation on when the sleeve's state before it is known already.
 Outcome follow(const Site& site, const RateLaw& law, const Course& course, const Release& release,
                const Grid& grid = {}, const Settings& settings = {}, std::vector<Sample>* curve = nullptr,
+               double curve_until = 0.0);
+Outcome follow(const Site& site, const RateLaw& law, const Course& course, const Lump& lump, const Release& release,
+               const Grid& grid, const Settings& settings = {}, std::vector<Sample>* curve = nullptr,
                double curve_until = 0.0);
 
 /// The same without the sleeve's own heat once it is inflated: at the pipe's temperature throughout.

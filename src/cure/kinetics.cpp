@@ -30,6 +30,7 @@ double isothermal_seconds(const RateLaw& law, double from, double to, double kel
     if (!(to > from)) return 0.0;
     // Panels crowd towards both ends, where 1 / rate is steep: x = from + span s^2 (3 - 2 s).
     const double span = to - from;
+    const RateLaw::Factors factors = law.factors(kelvin);
     double sum = 0.0;
     for (int p = 0; p < panels; ++p) {
         const double middle = (p + 0.5) / panels;
@@ -38,7 +39,7 @@ double isothermal_seconds(const RateLaw& law, double from, double to, double kel
             for (const double sign : {-1.0, 1.0}) {
                 const double s = middle + sign * node[i] * half;
                 const double slope = 6.0 * s * (1.0 - s);
-                sum += weight[i] * half * slope * span / law(from + span * s * s * (3.0 - 2.0 * s), kelvin).value;
+                sum += weight[i] * half * slope * span / law.value(from + span * s * s * (3.0 - 2.0 * s), factors);
             }
         }
     }

@@ -46,25 +46,32 @@ Conditions completed(const Conditions& conditions) {
     return c;
 }
 
-namespace {
-Conditions hurried(const Knowledge& known, const Site& site, const Conditions& completed, const job::Limits& limits) {
-    const double wait = warmest_wait(completed, limits, Side::early);
-    const RateLaw law{faster(known.fit.kinetics, fast_factor(known, wait))};
-    const Course course = course_of(known, completed, limits, Side::early);
-    const double working = working_seconds(site, law, course, wait, limits.working_conversion);
-    const double room = working - limits.crease_step.si() - completed.inflate.si();
-    if (room >= course.inflation()) return completed;
+Waiting Waits::of(const Course& course, double surroundings, Side side) {
+    const Key key{surroundings, course.resin, course.air, course.bucket, course.table, side};
+    if (const auto place = seen_.find(key); place != seen_.end()) return place->second;
+    Waiting w;
+    // In the waiting time the doubt of the fit is that of the wait's own temperature.
+    w.factor = side == Side::early  ? fast_factor(known_, surroundings)
+               : side == Side::late ? 1.0 / slow_factor(known_, surroundings)
+                                    : 1.0;
+    const RateLaw law{faster(known_.fit.kinetics, w.factor)};
+    w.working = working_seconds(site_, law, course, surroundings, limits_.working_conversion);
+    w.pot = pot_seconds(known_, site_.mixed_mass, course.resin, course.air, w.factor);
+    seen_.emplace(key, w);
+    return w;
+}
+
+Conditions planned(const Knowledge& known, const Conditions& given, const job::Limits& limits, Waits& waits) {
+    Conditions c = completed(given);
+    const Course course = course_of(known, c, limits, Side::early);
+    const double working = waits.of(course, warmest_wait(c, limits, Side::early), Side::early).working;
+    const double room = working - limits.crease_step.si() - c.inflate.si();
+    if (room >= course.inflation()) return c;
     const double share = std::max(room / course.inflation(), 0.1);
-    Conditions c = completed;
     c.wet_out = share * c.wet_out;
     c.load = share * c.load;
     c.position = share * c.position;
     return c;
-}
-}  // namespace
-
-Conditions planned(const Knowledge& known, const Site& site, const Conditions& given, const job::Limits& limits) {
-    return hurried(known, site, completed(given), limits);
 }
 
 double warmest_wait(const Conditions& c, const job::Limits& limits, Side side) {
@@ -114,35 +121,31 @@ Release release_of(const Knowledge& known, const job::Limits& limits) {
     return r;
 }
 
-double coupon_seconds(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
-    const Course course = course_of(known, c, limits, Side::likely);
-    const RateLaw law{known.fit.kinetics};
-    return release_without_heat(before_inflation(site, law, course), law, known.fit.kinetics, release_of(known, limits),
+double coupon_seconds(const Knowledge& known, const Course& course, const Lump& lump, const job::Limits& limits) {
+    return release_without_heat(lump, RateLaw{known.fit.kinetics}, known.fit.kinetics, release_of(known, limits),
                                 course.pipe);
 }
 
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
                    double* alarm, double* hottest) {
     const RateLaw law{faster(known.fit.kinetics, rate_factor)};
-    const Body body = cup_body(known.resin, kilograms);
-    State state = uniform_state(body, resin, 0.0);
-    Solver solver{Settings{.tolerance = 1e-3}};
+    LumpState state{resin, resin, 0.0, 0.0};
     constexpr double longest = 90.0 * 86400.0;
     double gel = longest;
     if (alarm != nullptr) *alarm = longest;
     double peak = resin;
-    Sample last;
-    const Profile outside = Profile::constant(air);
-    solver.run(body, law, state, 0.0, longest, outside, outside, [&](const Sample& s) {
+    LumpSample last;
+    LumpSolver solver{cup_body(known.resin, kilograms), law, air, lump_tolerance};
+    solver.run(state, 0.0, longest, [&](const LumpSample& s) {
         if (gel == longest && s.most >= known.resin.gel_conversion)
             gel = crossing({last.time, last.most, last.most_rate}, {s.time, s.most, s.most_rate},
                            known.resin.gel_conversion);
-        if (alarm != nullptr && *alarm == longest && s.hottest >= resin + 10.0) {
-            const double share = (resin + 10.0 - last.hottest) / (s.hottest - last.hottest);
+        if (alarm != nullptr && *alarm == longest && s.temperature >= resin + 10.0) {
+            const double share = (resin + 10.0 - last.temperature) / (s.temperature - last.temperature);
             *alarm = last.time + share * (s.time - last.time);
         }
-        const bool falling = s.hottest < peak;
-        peak = std::max(peak, s.hottest);
+        const bool falling = s.temperature < peak;
+        peak = std::max(peak, s.temperature);
         last = s;
         return gel == longest || (hottest != nullptr && !falling);
     });
@@ -151,8 +154,9 @@ double pot_seconds(const Knowledge& known, double kilograms, double resin, doubl
 }
 
 double greatest_rate(const RateLaw& law, double kelvin) {
+    const RateLaw::Factors factors = law.factors(kelvin);
     double most = 0.0;
-    for (int i = 0; i <= 90; ++i) most = std::max(most, law(0.01 * i, kelvin).value);
+    for (int i = 0; i <= 90; ++i) most = std::max(most, law.value(0.01 * i, factors));
     return most;
 }
 

@@ -1,6 +1,8 @@
 #pragma once
 // What a fitted resin knows, and the three sides from which a question is answered.
+#include <map>
 #include <string>
+#include <tuple>
 
 #include "calibrate.hpp"
 #include "history.hpp"
@@ -27,17 +29,39 @@ double slow_factor(const Knowledge& known, double kelvin);
 
 /// The conditions, with hands-on times filled in when none are given.
 Conditions completed(const Conditions& conditions);
+
+/// What waiting in the warmest surroundings allows, seconds from mixing.
+struct Waiting {
+    double factor = 1.0;   ///< on the rate
+    double working = 0.0;  ///< the sleeve on its packer is too stiff to crease out
+    double pot = 0.0;      ///< the bucket gels
+};
+/// The waits of one sleeve, each followed once: the rows of a table share most of theirs.
+class Waits {
+public:
+    Waits(const Knowledge& known, const Site& site, const job::Limits& limits)
+        : known_{known}, site_{site}, limits_{limits} {}
+    Waiting of(const Course& course, double surroundings, Side side);
+
+private:
+    using Key = std::tuple<double, double, double, double, double, Side>;
+    const Knowledge& known_;
+    const Site& site_;
+    const job::Limits& limits_;
+    std::map<Key, Waiting> seen_;
+};
+
 /// What an answer and every table go by: hands-on times filled in, and shortened where the sleeve would be too stiff by
 /// then. Nobody who keeps to the sheet inflates later than it says; that the work takes longer is a warning of its own.
-Conditions planned(const Knowledge& known, const Site& site, const Conditions& given, const job::Limits& limits);
+Conditions planned(const Knowledge& known, const Conditions& given, const job::Limits& limits, Waits& waits);
 Course course_of(const Knowledge& known, const Conditions& conditions, const job::Limits& limits, Side side);
 Release release_of(const Knowledge& known, const job::Limits& limits);
 /// Warmest surroundings that the sleeve meets while it waits on its packer, of one side.
 double warmest_wait(const Conditions& conditions, const job::Limits& limits, Side side);
 
 /// Likely time from mixing at which the witness coupon meets `release_of`: at the pipe's temperature, without own heat.
-double coupon_seconds(const Knowledge& known, const Site& site, const Conditions& conditions,
-                      const job::Limits& limits);
+/// `course` and `lump` are the likely side's, before inflation.
+double coupon_seconds(const Knowledge& known, const Course& course, const Lump& lump, const job::Limits& limits);
 
 /// Bucket alone: seconds to gel.
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,

@@ -50,9 +50,8 @@ public:
 
     Rate operator()(double conversion, double temperature) const {
         const double a = std::clamp(conversion, 0.0, 1.0 - 1e-9);
-        const double inverse = 1.0 / temperature;
-        const double k_2 = exponential(ln_2_ - b_2_ * inverse);
-        const double k_1 = one_energy_ ? ratio_ * k_2 : exponential(ln_1_ - b_1_ * inverse);
+        const auto [same, k_1, k_2] = factors(temperature);
+        const double inverse = 1.0 / same;
         Rate r = usual_orders_ ? usual(k_1, k_2, a, inverse) : general(k_1, k_2, a, inverse);
         if (limit_ == DiffusionLimit::glass) {
             const double per = 1.0 / (1.0 - (1.0 - lambda_) * a);
@@ -64,6 +63,28 @@ public:
         }
         return r;
     }
+
+    /// The Arrhenius factors of one temperature, for those who ask about many conversions at it.
+    struct Factors {
+        double temperature = 0.0, k_1 = 0.0, k_2 = 0.0;
+    };
+    Factors factors(double temperature) const {
+        const double inverse = 1.0 / temperature;
+        const double k_2 = exponential(ln_2_ - b_2_ * inverse);
+        return {temperature, one_energy_ ? ratio_ * k_2 : exponential(ln_1_ - b_1_ * inverse), k_2};
+    }
+    /// The rate alone, without its derivatives; to the last bit the same number.
+    double value(double conversion, const Factors& f) const {
+        const double a = std::clamp(conversion, 0.0, 1.0 - 1e-9);
+        const double b = 1.0 - a;
+        const double v = usual_orders_ ? (f.k_1 + f.k_2 * a) * b * b
+                                       : (f.k_1 + f.k_2 * power_of_conversion(a)) * (n_ == 0.0 ? 1.0 : std::pow(b, n_));
+        if (limit_ == DiffusionLimit::none) return v;
+        const double x = limit_ == DiffusionLimit::glass ? glass_excess(a, f.temperature)
+                                                         : sharpness_ * (a - limit_0_ - limit_1_ * f.temperature);
+        return v * (1.0 / (1.0 + exponential(std::clamp(x, -60.0, 100.0))));
+    }
+    double value(double conversion, double temperature) const { return value(conversion, factors(temperature)); }
 
     /// The same for `count` cells; to the last bit the same numbers.
     void many(std::size_t count, const double* conversion, const double* temperature, Rates& out) const {
@@ -112,6 +133,13 @@ public:
     }
 
 private:
+    double power_of_conversion(double a) const { return m_ == 0.0 ? 1.0 : std::pow(a, m_); }
+    /// How far the glass temperature lies above the cell's, in widths of the slowing down.
+    double glass_excess(double a, double temperature) const {
+        const double per = 1.0 / (1.0 - (1.0 - lambda_) * a);
+        const double reach = glass_span_ * lambda_ * per;
+        return (glass_0_ + reach * a - temperature - offset_) * per_width_;
+    }
     Rate usual(double k_1, double k_2, double a, double inverse) const {
         const double b = 1.0 - a;
         const double sum = k_1 + k_2 * a;
@@ -119,7 +147,7 @@ private:
     }
     Rate general(double k_1, double k_2, double a, double inverse) const {
         const double seed = std::max(a, 1e-8);  // a^m has no finite slope at 0 when m < 1
-        const double a_m = m_ == 0.0 ? 1.0 : std::pow(a, m_);
+        const double a_m = power_of_conversion(a);
         const double b = 1.0 - a;
         const double b_n = n_ == 0.0 ? 1.0 : std::pow(b, n_);
         const double sum = k_1 + k_2 * a_m;

@@ -17,40 +17,40 @@ struct EarlyTimes {
 };
 
 /// The times that must not be passed, for those conditions: warm and fast side.
-EarlyTimes early_times(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
+EarlyTimes early_times(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits,
+                       Waits& waits) {
     const Course course = course_of(known, c, limits, Side::early);
-    const double wait = warmest_wait(c, limits, Side::early);
-    const double factor = fast_factor(known, wait);
+    const Waiting waiting = waits.of(course, warmest_wait(c, limits, Side::early), Side::early);
     const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
-    const RateLaw waiting{faster(known.fit.kinetics, factor)};
-    const double stiff = working_seconds(site, waiting, course, wait, limits.working_conversion);
     Release at_gel = release_of(known, limits);
     at_gel.share = 0.0;  // nothing after the gel is asked for, nor a gel so late that the wait alone decides
-    at_gel.until = stiff / std::min(limits.crease_share_of_gel, 0.98);
+    at_gel.until = waiting.working / std::min(limits.crease_share_of_gel, 0.98);
     const double gel = follow(site, law, course, at_gel, usual_grid(site)).gel;
-    const double working = std::min(stiff, 0.98 * gel);
+    const double working = std::min(waiting.working, 0.98 * gel);
     EarlyTimes t;
     t.crease = std::min(working, limits.crease_share_of_gel * gel);
     t.inflate = t.crease - limits.crease_step.si() - c.inflate.si();
-    t.pour = latest_pour(limits.pot_share * pot_seconds(known, site.mixed_mass, course.resin, course.air, factor),
-                         t.inflate, c);
+    t.pour = latest_pour(limits.pot_share * waiting.pot, t.inflate, c);
     return t;
 }
 
 /// A table row differs from the sheet's let-down in its pipe temperature only.
-LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job::Limits& limits, Temperature pipe) {
+LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job::Limits& limits, Temperature pipe,
+               Waits& waits) {
     c.pipe.value = pipe;
     const Course course = course_of(known, c, limits, Side::late);
     const Kinetics kinetics = faster(known.fit.kinetics, course.rate_factor);
     const RateLaw law{kinetics};
     const Release release = release_of(known, limits);
     const double factor = 1.0 + limits.let_down_margin;
-    const double with = follow(site, law, course, release, usual_grid(site)).release;
-    const double without =
-        release_without_heat(before_inflation(site, law, course), law, kinetics, release, course.pipe);
-    const double coupon = coupon_seconds(known, site, c, limits);
+    const Lump before = before_inflation(site, law, course);
+    const double with = follow(site, law, course, before, release, usual_grid(site)).release;
+    const double without = release_without_heat(before, law, kinetics, release, course.pipe);
+    const Course likely = course_of(known, c, limits, Side::likely);
+    const double coupon =
+        coupon_seconds(known, likely, before_inflation(site, RateLaw{known.fit.kinetics}, likely), limits);
     return {pipe, seconds(std::max(factor * with, coupon)), seconds(std::max(factor * std::max(with, without), coupon)),
-            seconds(std::max(0.0, early_times(known, site, c, limits).inflate))};
+            seconds(std::max(0.0, early_times(known, site, c, limits, waits).inflate))};
 }
 
 }  // namespace
@@ -60,11 +60,12 @@ std::vector<LetDownRow> Model::let_down_table(const Sleeve& sleeve, const Surrou
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    const Conditions c = planned(known, site, given, limits);
+    Waits waits{known, site, limits};
+    const Conditions c = planned(known, given, limits, waits);
     std::vector<LetDownRow> rows;
     for (const Temperature pipe : pipes) {
         if (pipe < known.resin.application_min || pipe > known.resin.application_max) continue;
-        const LetDownRow r = row(known, site, c, limits, pipe);
+        const LetDownRow r = row(known, site, c, limits, pipe, waits);
         if (is_finite(r.let_down) && is_finite(r.without_exotherm)) rows.push_back(r);
     }
     return rows;
@@ -75,12 +76,13 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
+    Waits waits{known, site, limits};
     std::vector<InflateRow> rows;
     for (const Temperature air : airs) {
         Conditions c = given;
         c.air.value = c.van.value = air;
-        c = planned(known, site, c, limits);
-        const EarlyTimes t = early_times(known, site, c, limits);
+        c = planned(known, c, limits, waits);
+        const EarlyTimes t = early_times(known, site, c, limits, waits);
         if (t.inflate <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
         rows.push_back({c.resin.value, air, seconds(t.pour), seconds(t.inflate), seconds(t.crease)});
     }
@@ -95,7 +97,8 @@ std::vector<LateRow> Model::late_table(const Sleeve& sleeve, const Surroundings&
     if (expected.refused) return rows;
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    const Conditions c = planned(known, site, given, limits);
+    Waits waits{known, site, limits};
+    const Conditions c = planned(known, given, limits, waits);
     for (const Duration late : lateness) {
         if (!(late.si() >= 0.0) || !is_finite(late)) throw RangeError("cure: lateness must not be negative");
         Conditions held = c;
@@ -118,7 +121,8 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    const Conditions c = planned(known, site, given, limits);
+    Waits waits{known, site, limits};
+    const Conditions c = planned(known, given, limits, waits);
     const Course course = course_of(known, c, limits, side);
     const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
     const Release release = release_of(known, limits);

@@ -36,7 +36,7 @@ TEST_CASE("a made-up resin's kinetics are found again from its tests", "[cure]")
     const RateLaw law{k};
     for (const double celsius : {10.0, 23.0, 30.0}) {
         const double kelvin = celsius + 273.15;
-        const Body cup = cup_body(resin, 0.1);
+        const Body cup = body_of(cup_body(resin, 0.1));
         const double pot = test::cvode_run(
                                cup, law, uniform_state(cup, kelvin, 0.0), 0.0, 86400.0, 0.0, kelvin,
                                resin.gel_conversion, [](double, double) { return -1.0; }, 1e-9, 1e-11, 1e-8)

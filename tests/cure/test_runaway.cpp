@@ -109,7 +109,7 @@ TEST_CASE("a mixed bucket of the demonstration resin", "[cure][reference]") {
     job::Resin resin = test::bare_epoxy();
     resin.density_a = resin.density_b = 1120.0 * unit::kg_m3;
     resin.heat_of_reaction = 400.0 * unit::J_g;
-    const Body body = cup_body(resin, row.grams / 1000.0, 8.0, true);
+    const Body body = body_of(cup_body(resin, row.grams / 1000.0, 8.0, true));
     State state = uniform_state(body, row.celsius + 273.15, 0.0);
     Solver solver{Settings{.tolerance = 1e-6, .longest_step = 60.0}};
     const Profile air = Profile::constant(row.celsius + 273.15);

@@ -65,7 +65,7 @@ TEST_CASE("the stages before inflation agree with CVODE", "[cure][reference]") {
     const double celsius = GENERATE(5.0, 23.0);
     const Knowledge known{resin, calibrate(resin)};
     const RateLaw law{known.fit.kinetics};
-    const Body body = cup_body(resin, 1.35);
+    const Body body = body_of(cup_body(resin, 1.35));
     const double kelvin = celsius + 273.15;
     const auto never = [](double, double) { return -1.0; };
     const test::CvodeResult theirs = test::cvode_run(body, law, uniform_state(body, kelvin, 0.0), 0.0, 86400.0, 0.0,
