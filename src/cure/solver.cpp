@@ -50,7 +50,6 @@ void Solver::prepare(const Body& body) {
     for (std::size_t i = 0; i < body.reacting; ++i) source_[i] = body.heat[i] / body.capacity[body.first + i];
     inverse_.resize(body.reacting);
     carried_.resize(body.reacting);
-    rate_.resize(body.reacting);
     first_rate_.resize(body.reacting);
     for (State* s : {&slope_, &first_slope_, &k1_, &k2_, &k3_, &k4_, &stage_}) {
         s->temperature.resize(n);
@@ -64,21 +63,38 @@ double Solver::face_temperature(const Body& body, const State& y, double outer) 
     return body.face_weight * y.temperature[last] + (1.0 - body.face_weight) * beyond;
 }
 
-void Solver::evaluate(const Body& body, const RateLaw& law, const State& y, double inner, double outer) {
-    const std::size_t n = body.cells();
-    const double* t = y.temperature.data();
-    double* d = slope_.temperature.data();
-    d[0] = -lost_[0] * t[0] + inner_over_capacity_ * inner;
-    for (std::size_t i = 1; i < n; ++i) d[i] = below_[i] * t[i - 1] - lost_[i] * t[i];
-    for (std::size_t i = 0; i + 1 < n; ++i) d[i] += above_[i] * t[i + 1];
-    d[n - 1] += outer_over_capacity_ * outer;
-    law.many(body.reacting, y.conversion.data(), t + body.first, rate_);
-    for (std::size_t i = 0; i < body.reacting; ++i) {
-        slope_.conversion[i] = rate_.value[i];
-        d[body.first + i] += source_[i] * rate_.value[i];
+void Solver::conduct(const std::vector<double>& temperature, double inner, double outer,
+                     std::vector<double>& slope) const {
+    const std::size_t n = temperature.size();
+    const double* const t = temperature.data();
+    double* const __restrict d = slope.data();
+    if (n == 1) {
+        d[0] = inner_over_capacity_ * inner - lost_[0] * t[0] + outer_over_capacity_ * outer;
+        return;
     }
-    face_rate_ = law(y.face_conversion, face_temperature(body, y, outer));
-    slope_.face_conversion = face_rate_.value;
+    d[0] = inner_over_capacity_ * inner - lost_[0] * t[0] + above_[0] * t[1];
+    for (std::size_t i = 1; i + 1 < n; ++i) d[i] = below_[i] * t[i - 1] - lost_[i] * t[i] + above_[i] * t[i + 1];
+    d[n - 1] = below_[n - 1] * t[n - 2] - lost_[n - 1] * t[n - 1] + outer_over_capacity_ * outer;
+}
+
+void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, double outer) {
+    conduct(stage_.temperature, inner, outer, slope_.temperature);
+    law.values(body.reacting, stage_.conversion.data(), stage_.temperature.data() + body.first,
+               slope_.conversion.data());
+    for (std::size_t i = 0; i < body.reacting; ++i)
+        slope_.temperature[body.first + i] += source_[i] * slope_.conversion[i];
+    slope_.face_conversion = law.value(stage_.face_conversion, face_temperature(body, stage_, outer));
+}
+
+void Solver::linearise(const Body& body, const RateLaw& law, const State& y, double inner, double outer) {
+    conduct(y.temperature, inner, outer, first_slope_.temperature);
+    law.many(body.reacting, y.conversion.data(), y.temperature.data() + body.first, first_rate_);
+    for (std::size_t i = 0; i < body.reacting; ++i) {
+        first_slope_.conversion[i] = first_rate_.value[i];
+        first_slope_.temperature[body.first + i] += source_[i] * first_rate_.value[i];
+    }
+    first_face_rate_ = law(y.face_conversion, face_temperature(body, y, outer));
+    first_slope_.face_conversion = first_face_rate_.value;
 }
 
 /// Matrix g - J with the conversions eliminated, factorised from both ends towards the middle: the two halves do not

@@ -64,7 +64,11 @@ public:
 
 private:
     void prepare(const Body& body);
-    void evaluate(const Body& body, const RateLaw& law, const State& y, double inner, double outer);
+    /// Heat that flows between the cells and through both ends, as slopes of the temperatures.
+    void conduct(const std::vector<double>& temperature, double inner, double outer, std::vector<double>& slope) const;
+    /// Slopes at a stage, into `slope_`; at a step's start with their derivatives, into `first_slope_`.
+    void stage_slope(const Body& body, const RateLaw& law, double inner, double outer);
+    void linearise(const Body& body, const RateLaw& law, const State& y, double inner, double outer);
     void factorise(const Body& body, double g);
     void solve(const Body& body, State& k);
     bool step(const Body& body, const RateLaw& law, State& state, double time, double h, const Profile& inner,
@@ -79,8 +83,8 @@ private:
     std::vector<double> ratio_, back_, pivot_;  ///< of the factorised matrix
     std::vector<double> inverse_, carried_;     ///< of the eliminated conversions
     double face_inverse_ = 0.0;
-    Rates rate_, first_rate_;
-    Rate face_rate_, first_face_rate_;
+    Rates first_rate_;
+    Rate first_face_rate_;
     State slope_, first_slope_, k1_, k2_, k3_, k4_, stage_;
     double inner_over_capacity_ = 0.0, outer_over_capacity_ = 0.0;
     double step_inflow_ = 0.0;

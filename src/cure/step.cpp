@@ -60,14 +60,14 @@ bool Solver::step(const Body& body, const RateLaw& law, State& state, double tim
     const double inner_end = inner.at(time + h);
     const double outer_end = outer.at(time + h);
     for_each_unknown(stage_, [&](auto of) { return of(state) + 2.0 * of(k1_); });
-    evaluate(body, law, stage_, inner_end, outer_end);
+    stage_slope(body, law, inner_end, outer_end);
     for_each_unknown(k3_, [&](auto of) { return of(slope_) + per_h * (of(k1_) - of(k2_)); });
     const double flow_3 = let_in(stage_, inner_end, outer_end);
     solve(body, k3_);
     const double q3 = (flow_3 + per_h * (q1 - q2) + let_in(k3_, 0.0, 0.0)) / g;
 
     for_each_unknown(stage_, [&](auto of) { return of(state) + 2.0 * of(k1_) + of(k3_); });
-    evaluate(body, law, stage_, inner_end, outer_end);
+    stage_slope(body, law, inner_end, outer_end);
     for_each_unknown(k4_, [&](auto of) { return of(slope_) + per_h * (of(k1_) - of(k2_) - (8.0 / 3.0) * of(k3_)); });
     const double flow_4 = let_in(stage_, inner_end, outer_end);
     solve(body, k4_);
@@ -123,13 +123,7 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
                    const Profile& outer, const Observer& observe, Statistics* statistics) {
     prepare(body);
     double time = start;
-    const auto refresh = [&] {
-        evaluate(body, law, state, inner.at(time), outer.at(time));
-        std::swap(first_rate_, rate_);
-        std::swap(first_slope_, slope_);
-        first_face_rate_ = face_rate_;
-    };
-    refresh();
+    linearise(body, law, state, inner.at(time), outer.at(time));
     if (!observe(sample(body, state, time, outer.at(time)))) return time;
 
     double h = settings_.first_step > 0.0 ? settings_.first_step : std::min(2.0, 0.05 * (end - start));
@@ -153,7 +147,7 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
         std::swap(state, stage_);
         time = meets_stop ? stop : time + used;
         h = std::min({meets_stop ? std::max(h, used * factor) : used * factor, settings_.longest_step});
-        refresh();
+        linearise(body, law, state, inner.at(time), outer.at(time));
         if (!observe(sample(body, state, time, outer.at(time)))) break;
     }
     return time;

@@ -25,6 +25,7 @@ CodePoint next(std::string_view text, std::size_t at) {
 }
 
 std::size_t columns(char32_t c) {
+    if (c < 0x0300) return 1;
     if (c >= 0x0300 && c <= 0x036F) return 0;
     const bool wide = (c >= 0x1100 && c <= 0x115F) || (c >= 0x2E80 && c <= 0xA4CF) || (c >= 0xAC00 && c <= 0xD7A3) ||
                       (c >= 0xF900 && c <= 0xFAFF) || (c >= 0xFE30 && c <= 0xFE6F) || (c >= 0xFF00 && c <= 0xFF60) ||
@@ -49,6 +50,11 @@ std::size_t fitting(std::string_view text, std::size_t width) {
 std::size_t text_width(std::string_view text) {
     std::size_t width = 0;
     for (std::size_t at = 0; at < text.size();) {
+        if (static_cast<unsigned char>(text[at]) < 0x80) {
+            ++width;
+            ++at;
+            continue;
+        }
         const auto c = next(text, at);
         width += columns(c.value);
         at += c.bytes;
@@ -71,9 +77,11 @@ std::string padded_left(std::string_view text, std::size_t width) {
 std::vector<std::string> wrap(std::string_view text, std::size_t width) {
     std::vector<std::string> lines;
     std::string current;
+    std::size_t used = 0;  // columns of `current`
     const auto push = [&] {
         lines.push_back(std::move(current));
         current.clear();
+        used = 0;
     };
     std::size_t at = 0;
     while (at < text.size()) {
@@ -81,16 +89,24 @@ std::vector<std::string> wrap(std::string_view text, std::size_t width) {
         auto word = text.substr(at, end - at);
         at = end + 1;
         if (word.empty()) continue;
-        if (!current.empty() && text_width(current) + 1 + text_width(word) > width) push();
-        while (text_width(word) > width) {
+        auto columns_of_word = text_width(word);
+        if (!current.empty() && used + 1 + columns_of_word > width) push();
+        while (columns_of_word > width) {
             if (!current.empty()) push();
             const auto bytes = fitting(word, width);
             current = word.substr(0, bytes);
             word.remove_prefix(bytes);
+            const auto rest = text_width(word);
+            used = columns_of_word - rest;
+            columns_of_word = rest;
             if (!word.empty()) push();
         }
-        if (!current.empty() && !word.empty()) current += ' ';
+        if (!current.empty() && !word.empty()) {
+            current += ' ';
+            ++used;
+        }
         current += word;
+        used += columns_of_word;
     }
     if (!current.empty() || lines.empty()) push();
     return lines;
