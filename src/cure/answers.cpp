@@ -149,10 +149,8 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
     Waits waits{known, site, limits};
     const Conditions c = planned(known, given, limits, waits);
     const SideRun early = run_side(known, site, c, limits, Side::early, waits);
-    const SideRun likely = run_side(known, site, c, limits, Side::likely, waits);
     const SideRun late = run_side(known, site, c, limits, Side::late, waits);
     a.early = times_of(early, c, limits);
-    a.likely = times_of(likely, c, limits);
     a.late = times_of(late, c, limits);
     a.band_fast = 1.0 / early.course.rate_factor;
     a.band_slow = 1.0 / late.course.rate_factor;
@@ -161,7 +159,9 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
 
     a.sheet = a.early;
     a.sheet.gel = a.late.gel;
-    a.coupon = seconds(coupon_seconds(known, likely.course, likely.before, limits));
+    const Course likely = course_of(known, c, limits, Side::likely);
+    a.coupon =
+        seconds(coupon_seconds(known, likely, before_inflation(site, RateLaw{known.fit.kinetics}, likely), limits));
     a.sheet.let_down = std::max((1.0 + limits.let_down_margin) * a.late.let_down, a.coupon);
 
     if (!std::isfinite(late.outcome.release)) {
@@ -180,11 +180,20 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
     }
     record(known, c, limits, release, a, early, late, working);
     if (a.refused) {
-        a.sheet = a.early = a.likely = a.late = Times{};
+        a.sheet = a.early = a.late = Times{};
         return a;
     }
     add_warnings(known, sleeve, c, a);
     return a;
+}
+
+Times Model::times(const Sleeve& sleeve, const Surroundings& host, const Conditions& given, const job::Limits& limits,
+                   Side side) const {
+    check_input(sleeve, host, given);
+    const Site site = make_site(impl_->resin, sleeve, host);
+    Waits waits{*impl_, site, limits};
+    const Conditions c = planned(*impl_, given, limits, waits);
+    return times_of(run_side(*impl_, site, c, limits, side, waits), c, limits);
 }
 
 }  // namespace patchwright::cure

@@ -28,5 +28,8 @@ inline cure::Answer ask(const cure::Model& model, const Case& c, const job::Limi
     Working off = Working::off();
     return model.answer(c.sleeve, c.host, c.conditions, limits, off);
 }
+inline cure::Times likely(const cure::Model& model, const Case& c) {
+    return model.times(c.sleeve, c.host, c.conditions, usual_limits(), cure::Side::likely);
+}
 
 }  // namespace patchwright::test

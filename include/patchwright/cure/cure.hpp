@@ -90,7 +90,7 @@ struct ReleaseRule {
 
 struct Answer {
     Times sheet;                         ///< what the sheet prints: warm side for working times, cold side for release
-    Times likely, early, late;           ///< centre and band (fit and +/- temperature doubt), without the yard's margin
+    Times early, late;                   ///< band (fit and +/- temperature doubt), without the yard's margin
     double attainable = 1.0;             ///< conversion that this temperature allows
     bool stops_short = false;            ///< vitrifies below full cure: said on the sheet
     std::optional<std::string> refused;  ///< outside the resin's range, unsafe exotherm: what would make it possible
@@ -159,6 +159,9 @@ public:
     /// When `refused` is set the times say nothing and are zero.
     Answer answer(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                   const job::Limits& limits, Working& working) const;
+    /// One side of the doubt alone, such as the likely times between both; the same errors.
+    Times times(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions, const job::Limits& limits,
+                Side side) const;
     /// Let-down against measured pipe temperature; no row below the resin's limit.
     std::vector<LetDownRow> let_down_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                                            const job::Limits& limits, std::span<const Temperature> pipes) const;
