@@ -42,40 +42,64 @@ std::vector<cutting::Stock> stock_of(const job::Felt& felt) {
 }
 
 /// Offcuts that are used at their value; of a roll the length that the job takes.
-Money used_money(const job::Felt& felt, const FeltCutting& cut, Currency currency) {
+Money used_money(const job::Felt& felt, const std::vector<cutting::Piece>& pieces,
+                 const std::vector<cutting::Stock>& stock, const cutting::CutPlan& plan, Currency currency) {
     Money total = Money::cents(0, currency);
     std::map<std::pair<int, int>, Millimetre> taken;  // stock and copy to the furthest cut
-    for (const auto& placed : cut.plan.placements) {
+    for (const auto& placed : plan.placements) {
         auto& length = taken[{placed.stock, placed.copy}];
-        length = std::max(length, placed.along + cut.pieces[static_cast<std::size_t>(placed.piece)].length);
+        length = std::max(length, placed.along + pieces[static_cast<std::size_t>(placed.piece)].length);
     }
     for (const auto& [where, length] : taken) {
-        const auto& stock = cut.stock[static_cast<std::size_t>(where.first)];
-        total += stock.owned ? Money::cents(stock.price, currency) : area_money(felt, length, stock.width);
+        const auto& from = stock[static_cast<std::size_t>(where.first)];
+        total += from.owned ? Money::cents(from.price, currency) : area_money(felt, length, from.width);
     }
     return total;
 }
 
-}  // namespace
-
-std::vector<FeltCutting> cut_felts(const Setting& setting, const std::vector<Patch>& patches) {
-    std::map<int, FeltCutting> felts;
-    for (const auto& patch : patches) {
-        auto& cut = felts[patch.felt.felt];
-        cut.felt = patch.felt.felt;
-        for (const auto& piece : patch.cut.pieces) {
-            auto name = patch.cut.pieces.size() > 1 ? fmt::format("{}/{}", patch.id, piece.layer) : patch.id;
-            cut.pieces.push_back({std::move(name), mm_up(piece.length), mm_up(piece.width)});
+/// The pieces of each felt; names are for those who cut.
+std::map<int, std::vector<cutting::Piece>> pieces_of(const PatchList& patches, bool named) {
+    std::map<int, std::vector<cutting::Piece>> felts;
+    for (const Patch* patch : patches) {
+        auto& pieces = felts[patch->felt.felt];
+        for (const auto& piece : patch->cut.pieces) {
+            std::string name;
+            if (named) name = patch->cut.pieces.size() > 1 ? fmt::format("{}/{}", patch->id, piece.layer) : patch->id;
+            pieces.push_back({std::move(name), mm_up(piece.length), mm_up(piece.width)});
         }
     }
+    return felts;
+}
+
+/// The same pieces of a felt are cut only once in a plan.
+const FeltCut& cut_once(Setting& setting, int index, const std::vector<cutting::Piece>& pieces) {
+    std::vector<Millimetre> key{index};
+    key.reserve(1 + 2 * pieces.size());
+    for (const auto& piece : pieces) key.insert(key.end(), {piece.length, piece.width});
+    const auto known = setting.cuts.find(key);
+    if (known != setting.cuts.end()) return known->second;
+    const auto& felt = setting.yard.felts[static_cast<std::size_t>(index)];
+    const auto stock = stock_of(felt);
+    FeltCut cut{cutting::plan_cuts(pieces, stock, kerf), {}};
+    cut.cost = used_money(felt, pieces, stock, cut.plan, setting.yard.rates.currency);
+    return setting.cuts.emplace(std::move(key), std::move(cut)).first->second;
+}
+
+}  // namespace
+
+std::vector<FeltCutting> cut_felts(Setting& setting, const PatchList& patches) {
     std::vector<FeltCutting> result;
-    for (auto& [index, cut] : felts) {
-        const auto& felt = setting.yard.felts[static_cast<std::size_t>(index)];
-        cut.stock = stock_of(felt);
-        cut.plan = cutting::plan_cuts(cut.pieces, cut.stock, kerf);
-        cut.cost = used_money(felt, cut, setting.yard.rates.currency);
-        result.push_back(std::move(cut));
+    for (auto& [index, pieces] : pieces_of(patches, true)) {
+        const auto& [plan, cost] = cut_once(setting, index, pieces);
+        result.push_back({index, pieces, stock_of(setting.yard.felts[static_cast<std::size_t>(index)]), plan, cost});
     }
+    return result;
+}
+
+std::vector<FeltBill> felt_bills(Setting& setting, const PatchList& patches) {
+    std::vector<FeltBill> result;
+    for (const auto& [index, pieces] : pieces_of(patches, false))
+        result.push_back({index, pieces.size(), cut_once(setting, index, pieces).cost});
     return result;
 }
 

@@ -6,6 +6,14 @@
 namespace patchwright::plan {
 
 /// The cutting plans of a set of patches, one for each felt, in the yard's order of felts.
-std::vector<FeltCutting> cut_felts(const Setting& setting, const std::vector<Patch>& patches);
+std::vector<FeltCutting> cut_felts(Setting& setting, const PatchList& patches);
+
+/// What those cutting plans come to, without the plans.
+struct FeltBill {
+    int felt = 0;  ///< place in Yard::felts
+    std::size_t pieces = 0;
+    Money cost;
+};
+std::vector<FeltBill> felt_bills(Setting& setting, const PatchList& patches);
 
 }  // namespace patchwright::plan

@@ -199,11 +199,11 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     add_figure(patch, "mark", Show::run_distance, patch.rigging.mark.si(), std::move(marking));
 }
 
-Money patch_net(const Setting& setting, const Whole& whole) {
+Money patch_net(const Setting& setting, price::PatchWorks works) {
     price::Input input;
     input.job = &setting.job;
     input.yard = &setting.yard;
-    input.works = whole.works;
+    input.works = std::move(works);
     Working off = Working::off();
     return price::patch_build_up(input, off).net;
 }

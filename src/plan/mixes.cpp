@@ -7,9 +7,9 @@
 namespace patchwright::plan {
 namespace {
 
-resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches, std::size_t i, bool share,
+resin::Portion portion(const Setting& setting, const PatchList& patches, std::size_t i, bool share,
                        std::map<std::string, int>& groups) {
-    const auto& p = patches[i];
+    const auto& p = *patches[i];
     const auto& d = setting.yard.durations;
     resin::Portion portion;
     portion.patch = static_cast<int>(i);
@@ -27,30 +27,57 @@ resin::Portion portion(const Setting& setting, const std::vector<Patch>& patches
     return portion;
 }
 
+/// Everything that the mixes of one resin follow from.
+std::vector<double> key_of(int resin, const std::vector<resin::Portion>& portions) {
+    std::vector<double> key{static_cast<double>(resin)};
+    key.reserve(1 + 11 * portions.size());
+    for (const auto& p : portions) {
+        key.insert(key.end(),
+                   {static_cast<double>(p.patch), p.mass.si(), p.wet_out.si(), p.pour.si(), p.to_inflated.si(),
+                    p.crease.si(), p.inflate_by.si(), p.crease_by.si(), static_cast<double>(p.group),
+                    static_cast<double>(p.packer), static_cast<double>(p.packer_count)});
+    }
+    return key;
+}
+
+const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vector<resin::Portion>& portions,
+                                   const cure::Conditions& conditions) {
+    const auto key = key_of(resin, portions);
+    auto place = setting.batches.find(key);
+    if (place == setting.batches.end()) {
+        const auto pour_by = [&](Mass mass) {
+            return setting.pour_by(resin, mass, *conditions.resin, *conditions.air);
+        };
+        Working working = Working::off();
+        place = setting.batches
+                    .emplace(key, resin::plan_batches(setting.yard.resins[static_cast<std::size_t>(resin)], portions,
+                                                      pour_by, setting.yard.limits, working))
+                    .first;
+    }
+    return place->second;
+}
+
 }  // namespace
 
-Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share) {
+Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share) {
     std::map<int, std::vector<resin::Portion>> by_resin;
     std::map<std::string, int> packer_kinds, groups;
     for (std::size_t i = 0; i < patches.size(); ++i) {
         auto p = portion(setting, patches, i, share, groups);
         p.packer =
-            packer_kinds.emplace(patches[i].option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
-        by_resin[patches[i].resin].push_back(p);
+            packer_kinds.emplace(patches[i]->option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
+        by_resin[patches[i]->resin].push_back(p);
     }
     Mixes result;
     for (auto& [index, portions] : by_resin) {
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
-        const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)].conditions;
-        const auto pour_by = [&, resin_index = index](Mass mass) {
-            return setting.pour_by(resin_index, mass, *conditions.resin, *conditions.air);
-        };
-        Working working = Working::off();
-        auto plan = resin::plan_batches(resin, portions, pour_by, setting.yard.limits, working);
-        for (auto& batch : plan.batches) {
+        // Air and resin are as warm at one sleeve of a site as at the other.
+        const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)]->conditions;
+        const auto& plan = batches_of(setting, index, portions, conditions);
+        for (auto batch : plan.batches) {
             // A sleeve that has a pot of its own must leave it in time to be inflated, whatever the pot allows.
             if (batch.patches.size() == 1) {
-                const auto& patch = patches[static_cast<std::size_t>(batch.patches.front())];
+                const auto& patch = *patches[static_cast<std::size_t>(batch.patches.front())];
                 batch.pour_by = std::min(batch.pour_by, patch.cure.sheet.pour_by);
             }
             result.mixes.push_back({std::move(batch), index});

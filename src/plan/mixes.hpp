@@ -27,6 +27,6 @@ struct Mixes {
     std::vector<std::string> warnings;
 };
 /// `share`: sleeves of one run may be wet from one mix. Each has its own packer and air line then.
-Mixes plan_mixes(Setting& setting, const std::vector<Patch>& patches, bool share);
+Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share);
 
 }  // namespace patchwright::plan

@@ -35,7 +35,7 @@ SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunW
     return request;
 }
 
-Patch placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
+Patch make_placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
     const auto& candidate = pick.candidate;
     const auto request = request_for(setting, run, space, candidate.start, candidate.end, candidate.carrier,
                                      candidate.first_target, candidate.last_target, pick.resin);
@@ -65,6 +65,16 @@ Patch placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pi
     }
     rig(setting, job_run, pick.way, patch);
     return patch;
+}
+
+const Patch& placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
+    const auto& c = pick.candidate;
+    const RunWorkspace::PlaceKey key{c.start, c.end,    c.carrier,  c.first_target, c.last_target,
+                                     c.cost,  pick.way, pick.resin, number};
+    auto place = space.placed.find(key);
+    if (place == space.placed.end())
+        place = space.placed.emplace(key, make_placed(setting, run, space, pick, number)).first;
+    return place->second;
 }
 
 }  // namespace
@@ -100,21 +110,20 @@ std::vector<Pick> picks_of(const std::vector<RunPlan>& runs, const Combination& 
     return picks;
 }
 
-std::vector<Patch> patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces,
-                              const std::vector<Pick>& picks) {
-    std::vector<Patch> patches;
+PatchList patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces,
+                     const std::vector<Pick>& picks) {
+    PatchList patches;
     int number = 0;
     for (std::size_t i = 0; i < picks.size(); ++i) {
         number = i > 0 && picks[i - 1].run == picks[i].run ? number + 1 : 1;
         const auto r = static_cast<std::size_t>(picks[i].run);
-        patches.push_back(placed(setting, runs[r], *spaces[r], picks[i], number));
+        patches.push_back(&placed(setting, runs[r], *spaces[r], picks[i], number));
     }
     return patches;
 }
 
-std::string spans_text(const std::vector<Patch>& patches, UnitSystem units) {
-    std::vector<const Patch*> sorted;
-    for (const auto& p : patches) sorted.push_back(&p);
+std::string spans_text(const PatchList& patches, UnitSystem units) {
+    PatchList sorted = patches;
     std::sort(sorted.begin(), sorted.end(), [](const Patch* a, const Patch* b) { return a->id < b->id; });
     std::string words;
     for (const auto* p : sorted) {

@@ -5,12 +5,24 @@
 #include <vector>
 
 #include "patchwright/cure/cure.hpp"
+#include "patchwright/cutting/cutting.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/packer/packer.hpp"
 #include "patchwright/plan/plan.hpp"
+#include "patchwright/resin/batch.hpp"
+#include "patchwright/schedule/schedule.hpp"
 
 namespace patchwright::plan {
+
+/// Patches of one way to do the job, kept by the runs' workspaces.
+using PatchList = std::vector<const Patch*>;
+
+/// Pieces of one felt, cut.
+struct FeltCut {
+    cutting::CutPlan plan;
+    Money cost;  ///< as in FeltCutting
+};
 
 /// What every step of one plan shares. The cure models are fitted when first asked for, once a resin.
 class Setting {
@@ -41,6 +53,11 @@ public:
             place = pour_by_.emplace(key, model(resin).pour_by(mixed, at, air, yard.limits)).first;
         return place->second;
     }
+    /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
+    schedule::Memory days;
+    std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
+    std::map<std::vector<double>, resin::BatchPlan> batches;
+
     Working working() const { return options.working ? Working{} : Working::off(); }
 
 private:

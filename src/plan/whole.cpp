@@ -13,72 +13,93 @@
 namespace patchwright::plan {
 namespace {
 
-struct Timed {
+/// One way to share the mixes, with the days that it takes.
+struct Way {
     Mixes mixes;
     schedule::Problem work;
-    schedule::Schedule schedule;
+    schedule::Outline days;
 };
 
-Timed timed(const Setting& setting, const std::vector<Patch>& patches, Mixes mixes, std::int64_t steps) {
-    Timed t;
-    t.mixes = std::move(mixes);
-    t.work = day_work(setting, patches, t.mixes);
-    t.schedule = schedule::plan_days(t.work, steps);
-    return t;
+Way timed(Setting& setting, const PatchList& patches, Mixes mixes, std::int64_t steps) {
+    Way way;
+    way.mixes = std::move(mixes);
+    way.work = day_work(setting, patches, way.mixes);
+    way.days = schedule::outline_days(way.work, steps, setting.days);
+    return way;
 }
 
-bool better(const Timed& a, const Timed& b) {
-    const auto rank = [](const Timed& t) {
-        const auto& s = t.schedule;
-        const auto finish = s.days.empty() ? 0 : s.days.back().finish;
-        return std::tuple{s.impossible.size(), s.days.size(), t.mixes.purchase.in_cents(), finish};
+bool better(const Way& a, const Way& b) {
+    const auto rank = [](const Way& way) {
+        const auto& days = way.days;
+        const auto finish = days.finishes.empty() ? 0 : days.finishes.back();
+        return std::tuple{days.impossible.size(), days.finishes.size(), way.mixes.purchase.in_cents(), finish};
     };
     return rank(a) < rank(b);
 }
 
-/// The patches in order of work, with everything that counts them renumbered.
-void reorder(std::vector<Patch>& patches, Timed& t) {
-    auto order = t.schedule.order;
-    for (std::size_t i = 0; i < patches.size(); ++i) {  // what no day can hold comes last
-        if (std::find(order.begin(), order.end(), static_cast<int>(i)) == order.end())
-            order.push_back(static_cast<int>(i));
+Way best_way(Setting& setting, const PatchList& patches, std::int64_t steps) {
+    Way best = timed(setting, patches, plan_mixes(setting, patches, false), steps);
+    if (patches.size() < 2 || setting.yard.limits.air_lines < 2) return best;
+    Mixes shared = plan_mixes(setting, patches, true);
+    if (shared.mixes.size() >= best.mixes.mixes.size()) return best;  // none is shared
+    Way other = timed(setting, patches, std::move(shared), steps);
+    return better(other, best) ? other : best;
+}
+
+/// Places in the order of work; what no day can hold comes last.
+std::vector<std::size_t> order_of(const Way& way, std::size_t patches) {
+    std::vector<std::size_t> order;
+    std::vector<bool> placed(patches, false);
+    for (const int patch : way.days.order) {
+        order.push_back(static_cast<std::size_t>(patch));
+        placed[order.back()] = true;
     }
-    std::vector<int> new_place(patches.size());
-    std::vector<Patch> sorted;
+    for (std::size_t i = 0; i < patches; ++i) {
+        if (!placed[i]) order.push_back(i);
+    }
+    return order;
+}
+
+PatchList in_order(const PatchList& patches, const std::vector<std::size_t>& order) {
+    PatchList sorted;
+    for (const std::size_t old : order) sorted.push_back(patches[old]);
+    return sorted;
+}
+
+/// Everything that counts the patches, renumbered by their order of work.
+void reorder(const std::vector<std::size_t>& order, Way& way, schedule::Schedule& schedule) {
+    std::vector<int> new_place(order.size());
     std::vector<schedule::PatchWork> work;
     std::vector<schedule::PatchTimes> times;
     for (std::size_t i = 0; i < order.size(); ++i) {
-        const auto old = static_cast<std::size_t>(order[i]);
-        new_place[old] = static_cast<int>(i);
-        sorted.push_back(std::move(patches[old]));
-        work.push_back(t.work.patches[old]);
-        times.push_back(t.schedule.patches[old]);
+        new_place[order[i]] = static_cast<int>(i);
+        work.push_back(way.work.patches[order[i]]);
+        times.push_back(schedule.patches[order[i]]);
     }
     const auto renumber = [&](std::vector<int>& list) {
         for (int& p : list) p = new_place[static_cast<std::size_t>(p)];
     };
-    for (auto& mix : t.mixes.mixes) renumber(mix.batch.patches);
-    for (auto& batch : t.work.batches) renumber(batch.patches);
-    for (auto& day : t.schedule.days) {
+    for (auto& mix : way.mixes.mixes) renumber(mix.batch.patches);
+    for (auto& batch : way.work.batches) renumber(batch.patches);
+    for (auto& day : schedule.days) {
         for (auto& task : day.tasks) {
             if (task.patch) task.patch = new_place[static_cast<std::size_t>(*task.patch)];
         }
     }
     for (auto& item : work) renumber(item.after);
-    renumber(t.schedule.impossible);
-    renumber(t.schedule.order);
-    patches = std::move(sorted);
-    t.work.patches = std::move(work);
-    t.schedule.patches = std::move(times);
+    renumber(schedule.impossible);
+    renumber(schedule.order);
+    way.work.patches = std::move(work);
+    schedule.patches = std::move(times);
 }
 
-std::vector<Batch> batches_of(const Timed& t) {
+std::vector<Batch> batches_of(const Mixes& mixes, const schedule::Schedule& schedule) {
     std::vector<Batch> batches;
-    for (const auto& mix : t.mixes.mixes) {
+    for (const auto& mix : mixes.mixes) {
         Batch batch;
         batch.batch = mix.batch;
         batch.resin = mix.resin;
-        const auto& times = t.schedule.patches[static_cast<std::size_t>(mix.batch.patches.front())];
+        const auto& times = schedule.patches[static_cast<std::size_t>(mix.batch.patches.front())];
         batch.day = times.day;
         batch.mix_at = {times.mix};
         batches.push_back(std::move(batch));
@@ -90,13 +111,13 @@ std::vector<Batch> batches_of(const Timed& t) {
     return batches;
 }
 
-void add_felt_money(const Setting& setting, const Whole& whole, price::PatchWorks& works) {
-    for (const auto& cut : whole.cutting) {
+void add_felt_money(Setting& setting, const PatchList& patches, price::PatchWorks& works) {
+    for (const auto& cut : felt_bills(setting, patches)) {
         const auto& felt = setting.yard.felts[static_cast<std::size_t>(cut.felt)];
         const Money amount = cut.cost + share_of(cut.cost, setting.yard.rates.felt_waste);
-        works.materials.push_back({fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces.size(),
-                                               cut.pieces.size() == 1 ? "" : "s"),
-                                   1.0, "lot", amount, amount});
+        works.materials.push_back(
+            {fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces, cut.pieces == 1 ? "" : "s"), 1.0,
+             "lot", amount, amount});
     }
 }
 
@@ -113,7 +134,7 @@ void add_resin_money(const Setting& setting, const Mixes& mixes, price::PatchWor
 }
 
 /// Team time over its likely value when every task of the job is quick, and when every one is slow.
-job::Spread<double> time_factor(const Setting& setting, const Whole& whole) {
+job::Spread<double> time_factor(const Setting& setting, const PatchList& patches, const Way& way) {
     const auto& d = setting.yard.durations;
     job::Spread<Duration> sum;
     const auto add = [&](const job::Spread<Duration>& task, double times) {
@@ -121,42 +142,45 @@ job::Spread<double> time_factor(const Setting& setting, const Whole& whole) {
         sum.likely += times * task.likely;
         sum.high += times * task.high;
     };
-    for (const auto& p : whole.patches) {
+    for (const Patch* p : patches) {
         for (const auto* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate, &d.crease,
                                  &d.let_down, &d.re_survey}) {
             add(*task, 1.0);
         }
-        add(d.wet_out_per_m, p.length().in(unit::m));
-        add(d.reopen, static_cast<double>(p.reopened.size()));
+        add(d.wet_out_per_m, p->length().in(unit::m));
+        add(d.reopen, static_cast<double>(p->reopened.size()));
     }
-    for (const auto& run : whole.work.runs) {
+    for (const auto& run : way.work.runs) {
         add(d.set_up, 1.0);
         add(d.survey, 1.0);
         add(d.flow_control, 1.0);
         add(d.clean_per_10_m,
             d.clean_per_10_m.likely > Duration{} ? run.clean * unit::minute / d.clean_per_10_m.likely : 0.0);
     }
-    add(d.travel, 2.0 * static_cast<double>(whole.schedule.days.size()));
+    add(d.travel, 2.0 * static_cast<double>(way.days.finishes.size()));
     if (sum.likely <= Duration{}) return {};
     return {sum.low / sum.likely, 1.0, sum.high / sum.likely};
 }
 
-price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mixes& mixes) {
+/// `patches` in order of work.
+price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way& way) {
     price::PatchWorks works;
-    works.days = static_cast<int>(whole.schedule.days.size());
+    const auto& finishes = way.days.finishes;
+    works.days = static_cast<int>(finishes.size());
     works.visits = works.days;
     // Patches that no day holds cost nothing: they are left out of the plan, and the warnings say so.
-    works.patches = static_cast<int>(whole.patches.size() - whole.schedule.impossible.size());
+    works.patches = static_cast<int>(patches.size() - way.days.impossible.size());
     schedule::Minute minutes = 0;
-    for (const auto& day : whole.schedule.days) minutes += day.finish - whole.work.start;
-    works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, whole.work.crews));
-    works.overnight = whole.work.overnight && std::any_of(whole.schedule.days.begin(), whole.schedule.days.end(),
-                                                          [](const auto& day) { return day.finish > 1440; });
-    works.time_factor = time_factor(setting, whole);
-    add_felt_money(setting, whole, works);
-    add_resin_money(setting, mixes, works);
+    for (const auto finish : finishes) minutes += finish - way.work.start;
+    works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, way.work.crews));
+    works.overnight = way.work.overnight && std::any_of(finishes.begin(), finishes.end(),
+                                                        [](schedule::Minute finish) { return finish > 1440; });
+    works.time_factor = time_factor(setting, patches, way);
+    add_felt_money(setting, patches, works);
+    add_resin_money(setting, way.mixes, works);
     std::map<std::string, std::pair<int, Money>> wear;
-    for (const auto& p : whole.patches) {
+    for (const Patch* patch : patches) {
+        const Patch& p = *patch;
         const auto& packer = p.option.packer;
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(p.resin)];
         if (packer::contact(packer.material, resin.kind) == packer::Contact::film_needed) {
@@ -179,27 +203,33 @@ price::PatchWorks works_of(const Setting& setting, const Whole& whole, const Mix
 
 }  // namespace
 
-Whole compose(Setting& setting, std::vector<Patch> patches, std::int64_t steps) {
-    Timed best = timed(setting, patches, plan_mixes(setting, patches, false), steps);
-    if (patches.size() > 1 && setting.yard.limits.air_lines > 1) {
-        Mixes shared = plan_mixes(setting, patches, true);
-        if (shared.mixes.size() < best.mixes.mixes.size()) {  // else none is shared
-            Timed other = timed(setting, patches, std::move(shared), steps);
-            if (better(other, best)) best = std::move(other);
-        }
-    }
-    reorder(patches, best);
+Sketch sketch(Setting& setting, const PatchList& patches, std::int64_t steps) {
+    const Way way = best_way(setting, patches, steps);
+    Sketch sketch;
+    sketch.days = static_cast<int>(way.days.finishes.size());
+    sketch.impossible = way.days.impossible.size();
+    sketch.proven_optimal = way.days.proven_optimal;
+    sketch.works = works_of(setting, in_order(patches, order_of(way, patches.size())), way);
+    return sketch;
+}
+
+Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps) {
+    Way way = best_way(setting, patches, steps);
+    name_mixes(setting, patches, way.mixes, way.work);
     Whole whole;
-    whole.patches = std::move(patches);
-    whole.batches = batches_of(best);
-    whole.kits_to_buy = best.mixes.kits_to_buy;
-    whole.purchase = best.mixes.purchase;
-    whole.cutting = cut_felts(setting, whole.patches);
-    whole.work = std::move(best.work);
-    whole.schedule = std::move(best.schedule);
-    whole.flows = flow_plans(setting, whole.patches, whole.work, whole.schedule);
-    whole.works = works_of(setting, whole, best.mixes);
-    whole.warnings = best.mixes.warnings;
+    whole.schedule = schedule::plan_days(way.work, steps, setting.days);
+    const auto order = order_of(way, patches.size());
+    const PatchList sorted = in_order(patches, order);
+    reorder(order, way, whole.schedule);
+    for (const Patch* patch : sorted) whole.patches.push_back(*patch);
+    whole.batches = batches_of(way.mixes, whole.schedule);
+    whole.kits_to_buy = way.mixes.kits_to_buy;
+    whole.purchase = way.mixes.purchase;
+    whole.cutting = cut_felts(setting, sorted);
+    whole.works = works_of(setting, sorted, way);
+    whole.flows = flow_plans(setting, whole.patches, way.work, whole.schedule);
+    whole.work = std::move(way.work);
+    whole.warnings = way.mixes.warnings;
     whole.warnings.insert(whole.warnings.end(), whole.schedule.warnings.begin(), whole.schedule.warnings.end());
     whole.warnings.insert(whole.warnings.end(), whole.schedule.why_impossible.begin(),
                           whole.schedule.why_impossible.end());

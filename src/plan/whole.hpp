@@ -25,6 +25,15 @@ struct Whole {
 /// Sharing a mix and mixing each sleeve on its own are both tried; fewer days, then less purchase, then earlier home
 /// wins.
 /// `steps` bounds the search for each day's order.
-Whole compose(Setting& setting, std::vector<Patch> patches, std::int64_t steps = schedule::default_steps);
+Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps);
+
+/// What `compose` would come to, without what is only read on sheets.
+struct Sketch {
+    int days = 0;
+    std::size_t impossible = 0;  ///< patches that no day holds
+    bool proven_optimal = false;
+    price::PatchWorks works;
+};
+Sketch sketch(Setting& setting, const PatchList& patches, std::int64_t steps);
 
 }  // namespace patchwright::plan

@@ -11,6 +11,7 @@
 
 #include "by_count.hpp"
 #include "finish.hpp"
+#include "whole.hpp"
 #include "work.hpp"
 
 namespace patchwright::plan {
@@ -18,13 +19,14 @@ namespace {
 
 /// One whole job that was looked at, and how it ranks: as few patches without a day as possible, then the net price.
 struct Trial {
-    Whole whole;
     std::vector<Pick> picks;
-    Money net;
+    PatchList patches;
     bool no_order = false;  ///< the ways in block each other
-    std::tuple<bool, std::size_t, std::int64_t> rank() const {
-        return {no_order, whole.schedule.impossible.size(), net.in_cents()};
-    }
+    int days = 0;
+    std::size_t impossible = 0;  ///< patches that no day holds
+    bool proven_optimal = false;
+    Money net;
+    std::tuple<bool, std::size_t, std::int64_t> rank() const { return {no_order, impossible, net.in_cents()}; }
 };
 
 /// Another way to do the job is worth a line on the offer up to so much over the best.
@@ -43,12 +45,17 @@ public:
 
     Trial look(const std::vector<Pick>& picks) {
         ++looked_;
-        auto patches = patches_of(setting_, runs_, spaces_, picks);
-        Trial trial{{}, picks, {}, wait_in_circle(setting_, patches)};
+        Trial trial;
+        trial.picks = picks;
+        trial.patches = patches_of(setting_, runs_, spaces_, picks);
+        trial.no_order = wait_in_circle(setting_, trial.patches);
         if (trial.no_order) return trial;
-        trial.whole = compose(setting_, std::move(patches), quick_steps);
-        trial.net = patch_net(setting_, trial.whole);
-        if (trial.whole.schedule.impossible.empty()) note_way(trial);
+        auto job = sketch(setting_, trial.patches, quick_steps);
+        trial.days = job.days;
+        trial.impossible = job.impossible;
+        trial.proven_optimal = job.proven_optimal;
+        trial.net = patch_net(setting_, std::move(job.works));
+        if (trial.impossible == 0) note_way(trial);
         return trial;
     }
     /// Cheapest whole job of each other number of sleeves, where it costs little more than the best.
@@ -124,20 +131,19 @@ public:
     }
     Trial& best() { return *best_; }
     int looked() const { return looked_; }
-    const std::optional<std::pair<Money, std::string>>& second() const { return second_; }
+    const std::optional<std::pair<Money, PatchList>>& second() const { return second_; }
 
 private:
     /// The cheapest by the number of sleeves; `more` holds the whole net price until the best is known.
     void note_way(const Trial& trial) {
-        OtherWay way{trial.picks.size(), {}, static_cast<int>(trial.whole.schedule.days.size()), trial.net};
-        for (const auto& p : trial.whole.patches) way.longest = std::max(way.longest, p.length());
+        OtherWay way{trial.picks.size(), {}, trial.days, trial.net};
+        for (const Patch* p : trial.patches) way.longest = std::max(way.longest, p->length());
         const auto [place, fresh] = ways_.emplace(way.patches, way);
         if (!fresh && way.more < place->second.more) place->second = way;
     }
     void note_second(const Trial& trial) {
-        if (!trial.no_order && trial.whole.schedule.impossible.empty() && (!second_ || trial.net < second_->first)) {
-            second_ = {trial.net, spans_text(trial.whole.patches, setting_.job.units)};
-        }
+        if (!trial.no_order && trial.impossible == 0 && (!second_ || trial.net < second_->first))
+            second_ = {trial.net, trial.patches};
     }
     /// The best job's picks with other sleeves in one run; `last_from_afar`: the last of them by its other mouth.
     std::vector<Pick> with_run(int run, const std::vector<layout::Candidate>& sleeves, bool last_from_afar) const {
@@ -206,7 +212,7 @@ private:
     const std::vector<RunPlan>& runs_;
     Spaces& spaces_;
     std::optional<Trial> best_;
-    std::optional<std::pair<Money, std::string>> second_;
+    std::optional<std::pair<Money, PatchList>> second_;
     std::map<std::size_t, OtherWay> ways_;
     int looked_ = 0;
 };
@@ -236,28 +242,31 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
     const auto combinations = cheapest_sums(lists, setting.options.k_best);
     WholeJobs jobs{setting, plan.runs, spaces};
     for (const auto& combination : combinations) jobs.consider(jobs.look(picks_of(plan.runs, combination)));
-    const auto& schedule = jobs.best().whole.schedule;
-    if (jobs.best().no_order || schedule.days.size() > 1 || !schedule.impossible.empty()) jobs.improve();
+    if (jobs.best().no_order || jobs.best().days > 1 || jobs.best().impossible > 0) jobs.improve();
     if (setting.options.price && !jobs.best().no_order) jobs.look_at_other_counts();
 
     auto& best = jobs.best();
-    if (!best.no_order && !best.whole.schedule.proven_optimal)
-        best.whole = compose(setting, patches_of(setting, plan.runs, spaces, best.picks));
+    Whole whole;
+    if (!best.no_order) {
+        const auto steps = best.proven_optimal ? quick_steps : schedule::default_steps;
+        whole = compose(setting, best.patches, steps);
+    }
     // Patches that no day can hold are left out, said so, and the rest is planned without them.
-    if (const auto impossible = best.whole.schedule.impossible; !impossible.empty()) {
-        const auto why = best.whole.schedule.why_impossible;
+    if (!whole.schedule.impossible.empty()) {
+        const auto why = whole.schedule.why_impossible;
         std::vector<std::string> ids;
-        for (const int p : impossible) ids.push_back(best.whole.patches[static_cast<std::size_t>(p)].id);
+        for (const int p : whole.schedule.impossible) ids.push_back(whole.patches[static_cast<std::size_t>(p)].id);
         std::vector<Pick> kept;
-        const auto all = patches_of(setting, plan.runs, spaces, best.picks);
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            if (std::find(ids.begin(), ids.end(), all[i].id) == ids.end())
+        for (std::size_t i = 0; i < best.patches.size(); ++i) {
+            const Patch& patch = *best.patches[i];
+            if (std::find(ids.begin(), ids.end(), patch.id) == ids.end())
                 kept.push_back(best.picks[i]);
             else
-                plan.runs[static_cast<std::size_t>(all[i].run)].no_day = true;
+                plan.runs[static_cast<std::size_t>(patch.run)].no_day = true;
         }
         best = jobs.look(kept);
-        best.whole.warnings.insert(best.whole.warnings.end(), why.begin(), why.end());
+        whole = best.no_order ? Whole{} : compose(setting, best.patches, quick_steps);
+        whole.warnings.insert(whole.warnings.end(), why.begin(), why.end());
     }
     auto& summary = plan.layout;
     summary.cost = Money::cents(0, setting.yard.rates.currency);
@@ -273,10 +282,11 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
         summary.second_best = jobs.second()->first;
         summary.second_more = more;
         summary.difference = fmt::format("Best of {} whole jobs. The next best costs {}: {}.", jobs.looked(),
-                                         more.is_zero() ? "the same" : format(more) + " more", jobs.second()->second);
+                                         more.is_zero() ? "the same" : format(more) + " more",
+                                         spans_text(jobs.second()->second, setting.job.units));
     }
     note_chosen(plan.runs, best.picks);
-    return std::move(best.whole);
+    return whole;
 }
 
 }  // namespace patchwright::plan

@@ -90,11 +90,11 @@ bool passes(const Setting& setting, const Patch& p, const Patch& q) {
 
 /// What must be let down before patch `i` is wet out: patches behind the narrower pipe that it leaves, and, where two
 /// sleeves lap, the one further down the flow (from the run's `from` to its `to`), so that no ledge faces the water.
-std::vector<int> waits_for(const Setting& setting, const std::vector<Patch>& patches, std::size_t i) {
-    const auto& q = patches[i];
+std::vector<int> waits_for(const Setting& setting, const PatchList& patches, std::size_t i) {
+    const auto& q = *patches[i];
     std::vector<int> after;
     for (std::size_t k = 0; k < patches.size(); ++k) {
-        const auto& p = patches[k];
+        const auto& p = *patches[k];
         if (k == i || p.run != q.run) continue;
         const Length left = q.bore - 2.0 * q.felt.installed;
         const bool blocks =
@@ -107,7 +107,7 @@ std::vector<int> waits_for(const Setting& setting, const std::vector<Patch>& pat
 
 }  // namespace
 
-schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& patches, const Mixes& mixes) {
+schedule::Problem day_work(const Setting& setting, const PatchList& patches, const Mixes& mixes) {
     const auto& site = setting.job.site;
     const auto& limits = setting.yard.limits;
     const auto& d = setting.yard.durations;
@@ -123,7 +123,8 @@ schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& pat
     work.crew_size = setting.yard.rates.crew_size;
     std::map<int, int> runs;
     std::map<std::string, int> packers;
-    for (const auto& p : patches) {
+    for (const Patch* patch : patches) {
+        const Patch& p = *patch;
         auto item = patch_work(setting, p);
         const auto [run, new_run] = runs.emplace(p.run, static_cast<int>(work.runs.size()));
         if (new_run) {
@@ -145,17 +146,24 @@ schedule::Problem day_work(const Setting& setting, const std::vector<Patch>& pat
         schedule::Mix item;
         item.patches = mix.batch.patches;
         item.pour_by = minutes_down(mix.batch.pour_by);
-        for (const int patch : mix.batch.patches) {
-            item.id += (item.id.empty() ? "the mix of " : ", ") + patches[static_cast<std::size_t>(patch)].id;
-        }
-        item.worth = fmt::format("{}, {}", format(Show::scale_mass, mix.batch.total, setting.job.units),
-                                 setting.yard.resins[static_cast<std::size_t>(mix.resin)].id);
         work.batches.push_back(std::move(item));
     }
     return work;
 }
 
-bool wait_in_circle(const Setting& setting, const std::vector<Patch>& patches) {
+void name_mixes(const Setting& setting, const PatchList& patches, const Mixes& mixes, schedule::Problem& work) {
+    for (std::size_t i = 0; i < mixes.mixes.size(); ++i) {
+        const auto& mix = mixes.mixes[i];
+        auto& item = work.batches[i];
+        for (const int patch : mix.batch.patches) {
+            item.id += (item.id.empty() ? "the mix of " : ", ") + patches[static_cast<std::size_t>(patch)]->id;
+        }
+        item.worth = fmt::format("{}, {}", format(Show::scale_mass, mix.batch.total, setting.job.units),
+                                 setting.yard.resins[static_cast<std::size_t>(mix.resin)].id);
+    }
+}
+
+bool wait_in_circle(const Setting& setting, const PatchList& patches) {
     // Patches whose waits are all done are taken away until none is left, or none can be taken.
     std::vector<std::vector<int>> waits;
     for (std::size_t i = 0; i < patches.size(); ++i) waits.push_back(waits_for(setting, patches, i));

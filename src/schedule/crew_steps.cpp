@@ -1,5 +1,6 @@
 // From the moves of a search to steps that name their patches.
 #include "crew_search.hpp"
+#include "memory.hpp"
 
 namespace patchwright::schedule {
 namespace {
@@ -11,10 +12,9 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 /// Jobs done ahead belong to no sleeve until a block uses them: the earliest goes to the block that comes first.
 class Writer {
 public:
-    Writer(const Shape& shape, const CrewDay& day) : shape_{shape} {
+    explicit Writer(const Shape& shape) : shape_{shape} {
         for (std::size_t r = 0; r < shape.places.size(); ++r)
             if (shape.places[r].carried) steps_.push_back({Piece::open, shape.places[r].run, 0, 0});
-        (void)day;
     }
 
     void write(const Move& move) {
@@ -112,13 +112,8 @@ private:
     Bits prepared_ = 0, looked_ = 0;
 };
 
-}  // namespace
-
-CrewPlan plan_crew(const Model& model, const CrewDay& day, Minute latest, bool any, std::int64_t& budget) {
+CrewPlan search_crew(const Model& model, const CrewDay& day, Minute latest, bool any, std::int64_t& budget) {
     CrewPlan plan;
-    std::size_t patches = day.carried.size();
-    for (int mix : day.mixes) patches += model.mixes[at(mix)].patches.size();
-    if (patches > static_cast<std::size_t>(crew::most)) return plan;  // more than any day holds; not proven
     const Shape shape = make_shape(model, day);
     Search search{shape, latest, any, budget};
     search.run();
@@ -126,12 +121,29 @@ CrewPlan plan_crew(const Model& model, const CrewDay& day, Minute latest, bool a
     plan.bound = search.root_bound() + shape.home;
     plan.found = search.found();
     if (!plan.found) return plan;
-    Writer writer{shape, day};
+    Writer writer{shape};
     for (const Move& move : search.moves()) writer.write(move);
     plan.steps = writer.finish();
     plan.finish = clock_steps(model, day, plan.steps);
     plan.waiting = search.waiting();
     if (plan.proven && !any) plan.bound = plan.finish;
+    return plan;
+}
+
+}  // namespace
+
+CrewPlan plan_crew(const Model& model, const CrewDay& day, Minute latest, bool any, std::int64_t& budget) {
+    std::size_t patches = day.carried.size();
+    for (int mix : day.mixes) patches += model.mixes[at(mix)].patches.size();
+    if (patches > static_cast<std::size_t>(crew::most)) return {};  // more than any day holds; not proven
+    // What cures overnight is rare, and its clock differs every time.
+    if (model.memory == nullptr || !day.overnight.empty() || !day.carried.empty())
+        return search_crew(model, day, latest, any, budget);
+    const Likeness likeness{model, day, latest};
+    if (auto known = model.memory->find(likeness, any, budget)) return std::move(*known);
+    const std::int64_t given = budget;
+    CrewPlan plan = search_crew(model, day, latest, any, budget);
+    model.memory->keep(likeness, any, given, budget, plan);
     return plan;
 }
 

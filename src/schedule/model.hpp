@@ -22,6 +22,7 @@ struct MixModel {
     Minute length = 0;                   ///< hands-on, from mixing to the last crease
     std::vector<BlockVariant> variants;  ///< that keep every limit, least waiting first; empty: none does
     std::string why_not;                 ///< when there is none
+    int kind = -1;                       ///< in the memory: equal for mixes whose work is equal
 };
 
 struct Model {
@@ -29,6 +30,9 @@ struct Model {
     std::vector<MixModel> mixes;
     std::vector<std::vector<char>> conflict;  ///< patch by patch: not in the pipe together
     int crews = 1;                            ///< that can work: as many as there are packers and air lines
+    Memory::Store* memory = nullptr;          ///< of days searched before; may be missing
+    int kind = -1;                            ///< in the memory: equal for days that start and end alike
+    std::vector<int> run_kinds;               ///< in the memory: equal for runs whose work is equal
     const PatchWork& patch(int i) const { return problem->patches[static_cast<std::size_t>(i)]; }
     const RunWork& run(int r) const { return problem->runs[static_cast<std::size_t>(r)]; }
     Minute inspect(int i) const { return patch(i).re_survey + patch(i).reopen; }
@@ -107,6 +111,8 @@ struct DayPlan {
 DayPlan plan_day(const Model& model, const std::vector<int>& mixes, const CrewDay& carried, Minute latest, bool any,
                  std::int64_t& budget);
 
+/// Patches in order of work: by day, then by the start of their wet-out.
+std::vector<int> order_of_work(const Model& model, const Allocation& allocation);
 /// Fills days, tasks, patch times and blocked times.
 void write_schedule(const Model& model, const Allocation& allocation, Schedule& schedule);
 

@@ -5,7 +5,8 @@
 
 #include <fmt/core.h>
 
-#include "model.hpp"
+#include "crew.hpp"
+#include "memory.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::schedule {
@@ -92,40 +93,96 @@ void warn_of_crews(const Model& model, Schedule& schedule) {
         problem.crews, packers, problem.air_lines, model.crews));
 }
 
-}  // namespace
+/// The mixes by what can be done with them.
+struct Sorted {
+    std::vector<int> regular, overnight;
+    std::vector<int> unworkable, too_long;
+};
 
-Schedule plan_days(const Problem& problem, std::int64_t steps) {
+Sorted sort_out(const Model& model) {
+    Sorted sorted;
+    std::vector<int> workable;
+    for (int mix = 0; mix < static_cast<int>(model.mixes.size()); ++mix)
+        (model.mixes[at(mix)].variants.empty() ? sorted.unworkable : workable).push_back(mix);
+    const Minute finish = model.problem->finish;
+    std::int64_t budget = single_budget;
+    // Mostly all fit into one day; only when they do not is each asked alone.
+    if (plan_day(model, workable, CrewDay{}, finish, true, budget).found) {
+        sorted.regular = std::move(workable);
+        return sorted;
+    }
+    for (int mix : workable) {
+        if (fits_alone(model, mix, finish))
+            sorted.regular.push_back(mix);
+        else if (model.problem->overnight && fits_overnight(model, mix))
+            sorted.overnight.push_back(mix);
+        else
+            sorted.too_long.push_back(mix);
+    }
+    return sorted;
+}
+
+Model checked_model(const Problem& problem, std::int64_t steps, Memory* memory) {
     if (steps < 1) throw InputError("schedule: the search needs at least one step");
     check_input(problem);
-    const Model model = make_model(problem);
+    Model model = make_model(problem);
+    if (memory != nullptr) memory->store().recognise(model);
+    return model;
+}
+
+Allocation allocate(const Model& model, const Sorted& sorted, std::int64_t steps) {
+    return allocate(model, sorted.regular, sorted.overnight, {steps, std::max<std::int64_t>(steps / 10, 1000)});
+}
+
+Schedule plan(const Problem& problem, std::int64_t steps, Memory* memory) {
+    const Model model = checked_model(problem, steps, memory);
     Schedule schedule;
     schedule.patches.resize(problem.patches.size());
     warn_of_crews(model, schedule);
-    std::vector<int> workable;
-    for (int mix = 0; mix < static_cast<int>(model.mixes.size()); ++mix) {
-        if (model.mixes[at(mix)].variants.empty())
-            refuse(model, mix, model.mixes[at(mix)].why_not, schedule);
-        else
-            workable.push_back(mix);
-    }
-    std::int64_t budget = single_budget;
-    std::vector<int> regular = workable, overnight;
-    // Mostly all fit into one day; only when they do not is each asked alone.
-    if (!plan_day(model, workable, CrewDay{}, problem.finish, true, budget).found) {
-        regular.clear();
-        for (int mix : workable) {
-            if (fits_alone(model, mix, problem.finish))
-                regular.push_back(mix);
-            else if (problem.overnight && fits_overnight(model, mix))
-                overnight.push_back(mix);
-            else
-                refuse(model, mix, day_too_short(model, mix), schedule);
-        }
-    }
-    const Allocation allocation =
-        allocate(model, regular, overnight, {steps, std::max<std::int64_t>(steps / 10, 1000)});
-    write_schedule(model, allocation, schedule);
+    const Sorted sorted = sort_out(model);
+    for (int mix : sorted.unworkable) refuse(model, mix, model.mixes[at(mix)].why_not, schedule);
+    for (int mix : sorted.too_long) refuse(model, mix, day_too_short(model, mix), schedule);
+    write_schedule(model, allocate(model, sorted, steps), schedule);
     return schedule;
+}
+
+Outline outline(const Model& model, std::int64_t steps) {
+    const Sorted sorted = sort_out(model);
+    const Allocation allocation = allocate(model, sorted, steps);
+    Outline outline;
+    for (const WorkDay& day : allocation.days) outline.finishes.push_back(day.finish());
+    for (const auto* mixes : {&sorted.unworkable, &sorted.too_long})
+        for (int mix : *mixes)
+            outline.impossible.insert(outline.impossible.end(), model.mixes[at(mix)].patches.begin(),
+                                      model.mixes[at(mix)].patches.end());
+    outline.order = order_of_work(model, allocation);
+    outline.proven_optimal = allocation.proven;
+    return outline;
+}
+
+/// The whole of the work as if one crew did it in a day: what days it takes follows from that alone.
+CrewDay day_of_all(const Model& model) {
+    CrewDay day;
+    for (int mix = 0; mix < static_cast<int>(model.mixes.size()); ++mix) day.mixes.push_back(mix);
+    for (const Packers& kind : model.problem->packers) day.packers.push_back(kind.count);
+    day.air_lines = model.problem->air_lines;
+    return day;
+}
+
+}  // namespace
+
+Schedule plan_days(const Problem& problem, std::int64_t steps) { return plan(problem, steps, nullptr); }
+Schedule plan_days(const Problem& problem, std::int64_t steps, Memory& memory) { return plan(problem, steps, &memory); }
+
+Outline outline_days(const Problem& problem, std::int64_t steps, Memory& memory) {
+    const Model model = checked_model(problem, steps, &memory);
+    if (problem.patches.size() > static_cast<std::size_t>(crew::most)) return outline(model, steps);
+    const Likeness work{model, day_of_all(model), problem.finish};
+    const Row row{problem.crews, static_cast<int>(problem.overnight), static_cast<int>(steps)};
+    if (auto known = memory.store().find(work, row)) return std::move(*known);
+    Outline found = outline(model, steps);
+    memory.store().keep(work, row, found);
+    return found;
 }
 
 std::vector<int> mixes_to_divide(const Problem& problem) {

@@ -31,7 +31,7 @@ public:
         schedule_.proven_optimal = allocation.proven;
         schedule_.bound = allocation.bound;
         schedule_.fewest_days = allocation.fewest_days;
-        order_patches();
+        schedule_.order = order_of_work(model_, allocation);
         block_runs();
         warn();
     }
@@ -179,19 +179,6 @@ private:
             if (task.patch == patch && task.what == What::cure) task.finish = let_down;
     }
 
-    void order_patches() {
-        for (std::size_t i = 0; i < schedule_.patches.size(); ++i)
-            if (schedule_.patches[i].day >= 0) schedule_.order.push_back(static_cast<int>(i));
-        std::vector<Minute> wet(schedule_.patches.size(), 0);
-        for (const Day& day : schedule_.days)
-            for (const Task& task : day.tasks)
-                if (task.what == What::wet_out) wet[at(*task.patch)] = task.start;
-        std::stable_sort(schedule_.order.begin(), schedule_.order.end(), [&](int a, int b) {
-            return std::pair{schedule_.patches[at(a)].day, wet[at(a)]} <
-                   std::pair{schedule_.patches[at(b)].day, wet[at(b)]};
-        });
-    }
-
     void block_runs() {
         for (std::size_t d = 0; d < schedule_.days.size(); ++d) {
             std::map<int, Blocked> runs;
@@ -244,6 +231,22 @@ private:
 };
 
 }  // namespace
+
+std::vector<int> order_of_work(const Model& model, const Allocation& allocation) {
+    std::vector<std::pair<std::pair<std::size_t, Minute>, int>> wet;
+    for (std::size_t d = 0; d < allocation.days.size(); ++d)
+        for (const CrewPlan& plan : allocation.days[d].plans)
+            for (const Step& step : plan.steps) {
+                if (step.piece != Piece::block) continue;
+                const BlockVariant& v = model.mixes[at(step.index)].variants[at(step.variant)];
+                for (std::size_t k = 0; k < v.order.size(); ++k)
+                    wet.push_back({{d, step.start + v.wet_out[k]}, v.order[k]});
+            }
+    std::sort(wet.begin(), wet.end());
+    std::vector<int> order;
+    for (const auto& [when, patch] : wet) order.push_back(patch);
+    return order;
+}
 
 void write_schedule(const Model& model, const Allocation& allocation, Schedule& schedule) {
     Clock{model, schedule}.write(allocation);

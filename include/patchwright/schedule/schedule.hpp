@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -134,6 +135,30 @@ struct Schedule {
 /// `steps` bounds the search for one day: some 5 microseconds each. A day that needs more keeps its best order so far.
 inline constexpr std::int64_t default_steps = 200000;
 Schedule plan_days(const Problem& problem, std::int64_t steps = default_steps);
+
+/// Days that were searched, kept from one problem to the next. What is found again is what a search would find, step
+/// for step, so that answers do not depend on what was asked before. For one thread at a time.
+class Memory {
+public:
+    class Store;
+    Memory();
+    ~Memory();
+    Memory(Memory&&) noexcept;
+    Memory& operator=(Memory&&) noexcept;
+    Store& store() { return *store_; }
+
+private:
+    std::unique_ptr<Store> store_;
+};
+Schedule plan_days(const Problem& problem, std::int64_t steps, Memory& memory);
+
+/// What a schedule comes to, without its clock times: enough to compare two problems. As `plan_days` would have it.
+struct Outline {
+    std::vector<Minute> finishes;  ///< of each day
+    std::vector<int> impossible, order;
+    bool proven_optimal = false;
+};
+Outline outline_days(const Problem& problem, std::int64_t steps, Memory& memory);
 
 /// Every rule of docs/methods/schedule.md checked on a finished schedule, by a way of its own. Empty: all are kept.
 std::vector<std::string> violations(const Problem& problem, const Schedule& schedule);
