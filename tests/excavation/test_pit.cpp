@@ -187,3 +187,19 @@ TEST_CASE("a take-off refuses damage that is not on its run", "[excavation][erro
     const job::Run other = ground::run();
     CHECK_THROWS_AS(joined(ground::place(run, 1, 2), ground::place(other, 3, 4)), InputError);
 }
+
+TEST_CASE("without a rate for bulk digging the sides cost no days", "[excavation]") {
+    // A rate so great that any bulk is dug at once is the limit of which no rate is the other name.
+    const job::Run run = ground::run(2.5);
+    job::DigRates rates = ground::rates();
+    const auto days = [&] {
+        return pit(ground::place(run, 5.0, 5.4), ground::dig(), rates, Protection::battered, off).days_likely;
+    };
+    rates.bulk_per_day = 1e9 * ground::rates().bulk_per_day;
+    const double at_once = days();
+    rates.bulk_per_day = {};
+    CHECK(days() == Approx(at_once).epsilon(1e-6));
+    CHECK(days() == Approx(2.5));  // the yard's own row, as above
+    rates.bulk_per_day = ground::rates().bulk_per_day;
+    CHECK(days() > at_once);
+}

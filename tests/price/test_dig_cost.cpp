@@ -206,6 +206,26 @@ TEST_CASE("each circumstance of a dig is a line", "[price][dig]") {
     CHECK_FALSE(has("Surface team"));
 }
 
+TEST_CASE("the team comes once a day, the surface team once more", "[price][dig]") {
+    for (const auto surface : {job::Surface::grass, job::Surface::concrete}) {
+        for (const double depth : {0.8, 1.35, 2.5, 3.5}) {
+            Scenario s({5.0}, depth);
+            s.yard = sure_yard();  // the mean is the table's own day: 0.75, 1, 2.5 and 4 of them
+            s.job.dig.surface.value = surface;
+            const DigWorks works = cheapest_dig(s.places(s.patched), s.job.dig, s.yard, off);
+            const int days = depth < 1.5 ? 1 : depth < 3.0 ? 3 : 4;
+            CAPTURE(depth, works.mean_days);
+            CHECK(works.visits == days + (surface == job::Surface::grass ? 0 : 1));
+            const auto lines = dig_lines(works, s.job.dig, s.yard, off);
+            const auto road = std::find_if(lines.begin(), lines.end(),
+                                           [](const Line& l) { return l.words == "Road, there and back"; });
+            REQUIRE(road != lines.end());
+            CHECK(road->quantity ==
+                  Approx(2.0 * works.visits * (s.yard.rates.travel_distance / s.yard.rates.travel_cost.per)));
+        }
+    }
+}
+
 TEST_CASE("the minimum hire of the digger is charged", "[price][dig]") {
     Scenario s({5.0}, 0.8);
     s.yard.dig_rates.digger_minimum = scenario::eur(500.0);

@@ -315,3 +315,13 @@ TEST_CASE("an offer without job or yard is refused", "[price][error]") {
     CHECK_THROWS_AS(make_offer({}, off), InputError);
     CHECK_THROWS_AS(patch_build_up({}, off), InputError);
 }
+
+TEST_CASE("one amount for doing a sleeve again stands for every sleeve", "[price][risk]") {
+    Scenario s;
+    const auto each = offer_of(s).patch;
+    s.works.redo_cost.resize(1);  // three times the same before
+    const auto one = offer_of(s).patch;
+    CHECK(one.risk == each.risk);
+    CHECK(one.p50 == each.p50);
+    CHECK(one.p90 == each.p90);
+}

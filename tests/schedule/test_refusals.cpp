@@ -93,13 +93,19 @@ TEST_CASE("places that name nothing are refused", "[schedule][error]") {
     refuse([](Problem& p) { p.patches[0].after = {2}; }, "names patch 2, but there are 2");
     refuse([](Problem& p) { p.batches[0].patches = {2}; }, "names patch 2, but there are 2");
     refuse([](Problem& p) { p.patches[0].after = {0}; }, "in a circle");
+    refuse([](Problem& p) { p.patches[0].after = {1}, p.patches[1].after = {0}; }, "in a circle");
     accept([](Problem& p) { p.patches[1].after = {0}; });
+}
+
+TEST_CASE("a search without a single step is refused", "[schedule][error]") {
+    CHECK_THROWS_AS(plan_days(good(), 0), InputError);
 }
 
 TEST_CASE("each patch is in one mix", "[schedule][error]") {
     refuse([](Problem& p) { p.batches[1].patches = {}; }, "mix 1 holds no patch");
     refuse([](Problem& p) { p.batches[0].pour_by = -1; }, "mix 0 has a pour-by below zero");
     refuse([](Problem& p) { p.batches[1].patches = {1, 1}; }, "in one mix");
+    refuse([](Problem& p) { p.batches[1].patches = {0}; }, "in one mix");
     refuse([](Problem& p) { p.batches.pop_back(), p.patches[1].batch = 0; }, "patch P2 is in no mix");
     refuse([](Problem& p) { p.patches[0].at_start = p.patches[0].at_end + 0.01; }, "start before it ends");
     refuse([](Problem& p) { p.patches[0].at_end = std::nan(""); }, "start before it ends");

@@ -10,6 +10,7 @@
 
 using namespace patchwright::schedule;
 using Catch::Matchers::Contains;
+using Catch::Matchers::VectorContains;
 
 namespace {
 
@@ -79,8 +80,10 @@ TEST_CASE("one more packer never finishes later", "[schedule][property]") {
         const std::size_t could = plan_days(problem).impossible.size();
         problem.packers[seed % problem.packers.size()].count += 1;
         const auto after = result(problem);
+        const std::size_t can = plan_days(problem).impossible.size();
+        CHECK(can <= could);
         // Only when the extra packer makes nothing newly possible are the two comparable.
-        if (plan_days(problem).impossible.size() == could) CHECK(after <= before);
+        if (can == could) CHECK(after <= before);
     }
 }
 
@@ -92,7 +95,9 @@ TEST_CASE("a longer cure never finishes earlier", "[schedule][property]") {
         const std::size_t could = plan_days(problem).impossible.size();
         problem.patches[seed % 4].mix_to_let_down += 1 + static_cast<Minute>(seed % 9);
         const auto after = result(problem);
-        if (plan_days(problem).impossible.size() == could) CHECK(before <= after);
+        const std::size_t can = plan_days(problem).impossible.size();
+        CHECK(can >= could);
+        if (can == could) CHECK(before <= after);
     }
 }
 
@@ -118,7 +123,9 @@ TEST_CASE("two crews are no slower than one and keep every rule", "[schedule][pr
         const std::size_t could = plan_days(problem).impossible.size();
         problem.crews = 2;
         const auto two = result(problem);
-        if (plan_days(problem).impossible.size() == could) CHECK(two <= one);
+        const std::size_t can = plan_days(problem).impossible.size();
+        CHECK(can <= could);
+        if (can == could) CHECK(two <= one);
     }
 }
 
@@ -165,6 +172,10 @@ TEST_CASE("a day too short for one cure says what would make it possible", "[sch
     CHECK(s.days.empty());
     CHECK(violations(problem, s).empty());
 
+    // 230 + 730 min from 08:00 end at midnight, 450 min late.
+    const Schedule later = plan_days(scenario::trade_day(1, 1, true, 730));
+    CHECK_THAT(later.why_impossible.at(0), Contains("a start at 00:30") && Contains("finish at 00:00 next day"));
+
     Problem night = problem;
     night.overnight = true;
     const Schedule over = plan_days(night);
@@ -205,11 +216,21 @@ TEST_CASE("what cannot be done is named with what is missing", "[schedule][error
         problem.patches[0].inflate_by = 41;
         CHECK_THAT(plan_days(problem).why_impossible.at(0), Contains("mixing to inflated takes 42 min"));
         problem.patches[0].inflate_by = 42;
-        CHECK(plan_days(problem).impossible.empty());
+        const Schedule s = plan_days(problem);
+        CHECK(s.impossible.empty());
+        CHECK(violations(problem, s).empty());  // inflated in the last minute that is in time
+        problem.patches[0].inflate_by = 41;
+        CHECK_THAT(violations(problem, s), VectorContains(std::string{"patch P1 is inflated too late"}));
     }
     SECTION("crease too late") {
         problem.patches[0].crease_by = 43;
         CHECK_THAT(plan_days(problem).why_impossible.at(0), Contains("creased takes 44 min"));
+        problem.patches[0].crease_by = 44;
+        const Schedule s = plan_days(problem);
+        CHECK(s.impossible.empty());
+        CHECK(violations(problem, s).empty());
+        problem.patches[0].crease_by = 43;
+        CHECK_THAT(violations(problem, s), VectorContains(std::string{"patch P1 is creased too late"}));
     }
     SECTION("bucket too hot") {
         problem.patches[0].pour = 6;
@@ -225,30 +246,6 @@ TEST_CASE("what cannot be done is named with what is missing", "[schedule][error
         CHECK_THAT(s.why_impossible[0], Contains("mix of its own"));
         CHECK(mixes_to_divide(problem) == std::vector<int>{0});
     }
-}
-
-TEST_CASE("nonsense is refused", "[schedule][error]") {
-    const Problem good = scenario::trade_day(2, 1, true, 120);
-    const auto refuse = [&](auto spoil) {
-        Problem bad = good;
-        spoil(bad);
-        CHECK_THROWS_AS(plan_days(bad), patchwright::InputError);
-    };
-    refuse([](Problem& p) { p.finish = p.start; });
-    refuse([](Problem& p) { p.patches[0].wet_out = -1; });
-    refuse([](Problem& p) { p.patches[0].run = 9; });
-    refuse([](Problem& p) { p.patches[0].packer = 9; });
-    refuse([](Problem& p) { p.patches[0].batch = 1; });
-    refuse([](Problem& p) { p.batches[1].patches = {0}; });
-    refuse([](Problem& p) { p.batches[1].patches = {}; });
-    refuse([](Problem& p) { p.patches[0].inflate_by = 0; });
-    refuse([](Problem& p) { p.patches[0].at_start = std::nan(""); });
-    refuse([](Problem& p) { p.crew_size = 0; });
-    refuse([](Problem& p) {
-        p.patches[0].after = {1};
-        p.patches[1].after = {0};
-    });
-    CHECK_THROWS_AS(plan_days(good, 0), patchwright::InputError);
 }
 
 TEST_CASE("the checker sees every fault that is put in", "[schedule]") {
@@ -279,6 +276,13 @@ TEST_CASE("the checker sees every fault that is put in", "[schedule]") {
     CHECK(tried > 80);
     CHECK(caught == tried);
 
+    // What it says of a load of 8 min that ends a minute early.
+    Schedule hasty = good;
+    for (Day& day : hasty.days)
+        for (Task& t : day.tasks)
+            if (t.patch == 0 && t.what == What::load) t.finish -= 1;
+    CHECK_THAT(violations(problem, hasty), VectorContains(std::string{"patch P1: 'load' takes 7 min instead of 8"}));
+
     Schedule false_times = good;
     false_times.patches[0].inflate_by += 1;
     CHECK_FALSE(violations(problem, false_times).empty());
@@ -297,81 +301,6 @@ TEST_CASE("the checker sees every fault that is put in", "[schedule]") {
     Problem slower = problem;
     slower.patches[1].mix_to_let_down += 60;
     CHECK_FALSE(violations(slower, good).empty());
-}
-
-TEST_CASE("the chance of being late follows the Irwin-Hall distribution", "[schedule][reference]") {
-    // A symmetric triangular time is the sum of two uniform ones, so four of them from 0 to 2u sum to u times the sum
-    // of eight uniforms: Irwin (1927), Hall (1927); F(x) = 1/n! sum_k (-1)^k C(n,k) (x-k)^n, n = 8.
-    // A low of 0 stands for "as likely", so every time here runs from 10 to 10 + 2u instead.
-    const int u = 10;
-    Problem problem = scenario::trade_day(1, 1, true, 120);
-    PatchWork& w = problem.patches[0];
-    w.wet_out_low = w.load_low = w.position_low = w.inflate_low = 10;
-    w.wet_out = w.load = w.position = w.inflate = 10 + u;
-    w.wet_out_high = w.load_high = w.position_high = w.inflate_high = 10 + 2 * u;
-    const auto irwin_hall = [](double x) {
-        double sum = 0, choose = 1;
-        for (int k = 0; k <= 8 && k <= x; ++k) {
-            sum += (k % 2 == 0 ? 1 : -1) * choose * std::pow(x - k, 8);
-            choose = choose * (8 - k) / (k + 1);
-        }
-        return sum / 40320.0;
-    };
-    for (int limit = 60; limit <= 110; limit += 5) {
-        CAPTURE(limit);
-        w.inflate_by = limit;
-        const double exact = 1.0 - irwin_hall((limit - 40.0) / u);
-        CHECK(late_probability(problem, 0, {0}) == Approx(exact).margin(0.002));
-    }
-    w.inflate_by = 120;
-    CHECK(late_probability(problem, 0, {0}) == 0.0);
-    w.inflate_by = 39;
-    CHECK(late_probability(problem, 0, {0}) == 1.0);
-}
-
-TEST_CASE("one skewed triangular time has its own distribution function", "[schedule][reference]") {
-    // practice of three-point estimates: triangular (2, 3, 7) has P50 3.83772 and P80 5.00000 (work: F = 0.2 at the
-    // mode, 1 - (b - x)^2 / ((b - a)(b - m)) above it). In minutes times ten: 20, 30, 70; the rest of the times are
-    // fixed.
-    Problem problem = scenario::trade_day(1, 1, true, 120);
-    PatchWork& w = problem.patches[0];
-    w.wet_out_low = 20;
-    w.wet_out = 30;
-    w.wet_out_high = 70;
-    w.inflate_by = 50 + w.load + w.position + w.inflate;
-    CHECK(late_probability(problem, 0, {0}) == Approx(0.20).margin(0.002));
-    w.inflate_by = 38 + w.load + w.position + w.inflate;
-    CHECK(late_probability(problem, 0, {0}) == Approx(0.512).margin(0.002));
-}
-
-TEST_CASE("a blocked pipe fills what stands behind it", "[schedule][flow][reference]") {
-    // By hand: 60 l at 0.02 l/s last 3000 s = 50 min. Shut for 4 h = 14400 s, 288 l come; 228 l must be pumped over
-    // 14400 s: 0.0158333 l/s.
-    using namespace patchwright;
-    Working working;
-    const FlowVerdict v = flow_while_blocked(0.02 * unit::litre_s, 60.0 * unit::litre, 4.0 * unit::h, working);
-    CHECK_FALSE(v.holds);
-    CHECK(v.fills_in.in(unit::minute) == Approx(50.0));
-    CHECK(v.pump.in(unit::litre_s) == Approx(228.0 / 14400.0));
-    CHECK(working.steps().size() == 2);
-    CHECK(flow_while_blocked(0.02 * unit::litre_s, 60.0 * unit::litre, 50.0 * unit::minute, working).holds);
-    CHECK(flow_while_blocked(VolumeFlow{}, Volume{}, 4.0 * unit::h, working).holds);
-    CHECK_THROWS_AS(flow_while_blocked(-1.0 * unit::litre_s, Volume{}, unit::h, working), RangeError);
-    // 1 m of water on a 100 mm stopper: 9806.65 * pi/4 * 0.01 = 77.02 N.
-    CHECK(push_on_stopper(100.0 * unit::mm, 1.0 * unit::m, working).in(unit::N) == Approx(77.02).epsilon(1e-4));
-    CHECK_THROWS_AS(push_on_stopper(-1.0 * unit::mm, unit::m, working), RangeError);
-}
-
-TEST_CASE("a run that is shut longer than its storage lasts is warned of", "[schedule][flow]") {
-    Problem problem = scenario::trade_day(1, 1, true, 120);
-    problem.runs[0].blocked_at_most = 170;
-    CHECK(plan_days(problem).warnings.empty());
-    problem.runs[0].blocked_at_most = 169;
-    const Schedule s = plan_days(problem);
-    REQUIRE(s.warnings.size() == 1);
-    CHECK_THAT(s.warnings[0], Contains("shut from 09:45 to 12:35") && Contains("pump over"));
-    CHECK_FALSE(s.blocked[0].holds);
-    CHECK(violations(problem, s).empty());
 }
 
 TEST_CASE("many patches still get a good answer with its bound", "[schedule]") {

@@ -81,6 +81,12 @@ TEST_CASE("a survey against the flow is turned round", "[import][reference]") {
     CHECK(run.from == "MH1");
     CHECK(run.to == "MH2");
     CHECK(run.access == "MH2");
+    // Without names: with the flow the camera went in where the distances begin, against it at the other end.
+    const auto unnamed = [&](const char* direction) {
+        return import(survey_text("AAA;AAK", std::string{"L1;"} + direction, observations)).draft.runs.at(0).access;
+    };
+    CHECK(unnamed("A").empty());
+    CHECK(unnamed("B") == "end");
     REQUIRE(run.defects.size() == 3);
     CHECK(run.defects[0].at == "11.00 m");
     CHECK(format(*run.defects[0].clock) == "8-1");

@@ -87,6 +87,8 @@ TEST_CASE("a starter is filled from what is known", "[starter]") {
     CHECK(run.length == "30 ft");
     CHECK(run.depth == "4 ft");
     REQUIRE(run.defects.size() == 2);
+    CHECK(run.defects[0].id == "A1");
+    CHECK(run.defects[1].id == "A2");
     CHECK(run.defects[0].kind == job::DefectKind::fissure);
     CHECK(run.defects[0].at == "12 ft");
     CHECK(run.defects[1].kind == job::DefectKind::displaced_joint);
