@@ -171,6 +171,9 @@ TEST_CASE("warmer air, van or resin leaves less time, never more", "[cure]") {
     Case c = usual(3.0, 10.0, 20.0);
     c.conditions.van = {};
     CHECK(ask(model, c).sheet.inflate_by == inflate_by(20, 20, 20));
+    CHECK(ask(model, c).sheet.let_down == ask(model, usual(3.0, 10.0, 20.0)).sheet.let_down);
+    c.conditions.van = {Temperature::celsius(30.0), Origin::assumed};  // but what somebody assumed counts
+    CHECK(ask(model, c).sheet.inflate_by == inflate_by(20, 30, 20));
 }
 
 TEST_CASE("a cold pipe stops short of full cure, and says so", "[cure]") {
@@ -311,6 +314,9 @@ TEST_CASE("the working holds every step, and none when it is off", "[cure]") {
     CHECK(find("cure.crease_by")->result == a.sheet.crease_by.si());
     CHECK(find("cure.pour_by")->result == a.sheet.pour_by.si());
     CHECK(find("cure.attainable")->result == a.attainable);
+    const Kinetics& k = model.kinetics();
+    const double rate = k.rate_2.si() * std::exp(-k.energy_2.si() / (gas_constant * c.conditions.pipe->in_kelvin()));
+    CHECK(find("cure.rate")->result == Approx(1.0 / rate));
     for (const Step& s : working.steps()) {
         CHECK(s.inputs().size() == s.formula->inputs.size());
         CHECK(std::isfinite(s.result));
