@@ -42,9 +42,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
                 findings.push_back({severity, name, 0, 0, words, "", "", ""});
             };
             try {
-                plan::Options planning;
-                planning.working = false;  // only `why` asks
-                const auto plan = plan::make_plan(*job.value, *yard, planning);
+                const auto plan = plan::make_plan(*job.value, *yard, usual_planning());
                 for (const auto& words : plan.warnings) tell(job::Severity::warning, words);
                 if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
             } catch (const Error& error) {

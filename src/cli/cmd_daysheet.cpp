@@ -34,8 +34,7 @@ std::optional<int> day_of(const std::string& asked, const plan::Plan& plan) {
 void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
-    plan::Options planning;
-    planning.working = false;  // only `why` asks
+    auto planning = usual_planning();
     planning.price = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};

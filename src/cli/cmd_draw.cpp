@@ -65,9 +65,7 @@ std::vector<sheet::Drawing> drawings(const DrawOptions& options, const sheet::Co
 void run_draw(const DrawOptions& options, Outcome& outcome) {
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
-    plan::Options planning;
-    planning.working = false;  // only `why` asks
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     const auto list = drawings(options, context);
     const auto& pages = page_functions();

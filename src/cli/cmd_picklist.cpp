@@ -13,8 +13,7 @@ const std::vector<std::string> formats{"text", "csv", "json", "pdf"};
 void run_picklist(const Common& options, Outcome& outcome) {
     const auto format = chosen_format(options, formats);
     const auto loaded = load(options);
-    plan::Options planning;
-    planning.working = false;  // only `why` asks
+    auto planning = usual_planning();
     planning.trials = 0;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};

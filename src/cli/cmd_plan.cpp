@@ -24,9 +24,7 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     }
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
-    plan::Options planning;
-    planning.working = false;  // only `why` asks
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     if (format == "json") {
         write_result(options.common, sheet::plan_json(context, false));

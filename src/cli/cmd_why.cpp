@@ -19,7 +19,9 @@ struct WhyOptions {
 void run_why(const WhyOptions& options, Outcome& outcome) {
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
-    const auto plan = plan::make_plan(loaded.job, loaded.yard);
+    auto planning = usual_planning();
+    planning.working = true;
+    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     const bool list = options.what.empty() && !options.report && format == "text";
     if (list) {

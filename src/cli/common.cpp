@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <iostream>
 #include <iterator>
+#include <thread>
 
 #include <fmt/format.h>
 #include <sys/stat.h>
@@ -116,6 +117,13 @@ std::string read_all(const std::string& path) {
         return {std::istreambuf_iterator<char>(std::cin), {}};
     }
     return read_file(path);
+}
+
+plan::Options usual_planning() {
+    plan::Options planning;
+    planning.working = false;
+    planning.threads = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
+    return planning;
 }
 
 job::Yard load_yard(const Common& options) {

@@ -55,6 +55,8 @@ struct Loaded {
 };
 /// Reads job and yard and prints what is wrong or doubtful on standard error. Throws Stop when there are errors.
 Loaded load(const Common& options);
+/// How a command plans: on every core, and with nothing recorded, since only `why` asks.
+plan::Options usual_planning();
 /// The yard alone.
 job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.

@@ -10,6 +10,7 @@
 
 #include "design.hpp"
 #include "figures.hpp"
+#include "in_parallel.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -37,20 +38,30 @@ void add_tables(Setting& setting, std::vector<Patch>& patches) {
     const auto pipes = points(setting.job.units, pipes_celsius, pipes_fahrenheit);
     const auto airs = points(setting.job.units, airs_celsius, airs_fahrenheit);
     using Key = std::tuple<int, int, int, double, double, double>;  // resin, felt, run, thickness, mass, wet-out
-    std::map<Key, const CureTable*> known;
-    for (auto& patch : patches) {
+    std::map<Key, const Patch*> known;
+    std::vector<const Patch*> same(patches.size());
+    std::vector<Patch*> fresh;
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        auto& patch = patches[i];
         const auto [sleeve, conditions] = cure_case(patch);
         const Key key{patch.resin,           patch.felt.felt,        patch.run,
                       sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si()};
-        const auto [place, fresh] = known.emplace(key, &patch.tables);
-        if (!fresh) {
-            patch.tables = *place->second;
-            continue;
-        }
+        const auto [place, first] = known.emplace(key, &patch);
+        same[i] = place->second;
+        if (first) fresh.push_back(&patch);
+    }
+    const auto& limits = setting.yard.limits;
+    in_parallel(setting.options.threads, 2 * fresh.size(), [&](std::size_t i) {
+        auto& patch = *fresh[i / 2];
+        const auto [sleeve, conditions] = cure_case(patch);
         const auto& model = setting.model(patch.resin);
-        const auto& limits = setting.yard.limits;
-        patch.tables.let_down = model.let_down_table(sleeve, patch.surroundings, conditions, limits, pipes);
-        patch.tables.inflate = model.inflate_table(sleeve, patch.surroundings, conditions, limits, airs);
+        if (i % 2 == 0)
+            patch.tables.let_down = model.let_down_table(sleeve, patch.surroundings, conditions, limits, pipes);
+        else
+            patch.tables.inflate = model.inflate_table(sleeve, patch.surroundings, conditions, limits, airs);
+    });
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        if (same[i] != &patches[i]) patches[i].tables = same[i]->tables;
     }
 }
 
@@ -120,6 +131,7 @@ void add_price(const Setting& setting, price::PatchWorks works, Plan& plan) {
     input.dig_places = places(setting, plan, true);
     input.unavoidable_places = places(setting, plan, false);
     input.trials = setting.options.trials;
+    input.threads = setting.options.threads;
     Working working = setting.working();
     plan.offer = price::make_offer(input, working);
     plan.figures.push_back(

@@ -1,6 +1,7 @@
 #pragma once
 #include <map>
 #include <memory>
+#include <mutex>
 #include <tuple>
 #include <vector>
 
@@ -39,10 +40,13 @@ public:
     const Options& options;
     const std::vector<packer::Option> packers;
 
+    /// May be asked for from several threads at once; throws as the model's constructor does, each time.
     const cure::Model& model(int resin) {
         auto& slot = models_[static_cast<std::size_t>(resin)];
-        if (!slot) slot = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
-        return *slot;
+        std::call_once(slot.fitted, [&] {
+            slot.model = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
+        });
+        return *slot.model;
     }
     /// Latest end of pouring for a mixed mass of a resin, remembered: whole jobs ask for the same few mixes again and
     /// again.
@@ -61,7 +65,11 @@ public:
     Working working() const { return options.working ? Working{} : Working::off(); }
 
 private:
-    std::vector<std::unique_ptr<cure::Model>> models_;
+    struct Fitted {
+        std::once_flag fitted;
+        std::unique_ptr<cure::Model> model;
+    };
+    std::vector<Fitted> models_;
     std::map<std::tuple<int, double, double, double>, Duration> pour_by_;
 };
 

@@ -160,6 +160,7 @@ struct Options {
     int trials = 10000;
     bool working = true;  ///< false: no figure can be asked why, and nothing is recorded
     bool price = true;
+    int threads = 1;  ///< same plan with any
 };
 
 /// Pure: same job and yard, same plan, byte for byte. No clock, no locale, no global state.
