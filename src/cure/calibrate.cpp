@@ -13,7 +13,7 @@ namespace patchwright::cure::detail {
 namespace {
 
 constexpr double fit_tolerance = 6e-3;      // 0.2 % of a time: far inside any data sheet's doubt
-constexpr int film_panels = 3;              // 2e-5 of a time up to a conversion of 0.93, less below
+constexpr int film_panels = 2;              // 1.3e-4 of a time up to a conversion of 0.93, 2e-6 of a gel time
 constexpr double longest = 90.0 * 86400.0;  // a test that has not ended by then counts as this
 
 struct Prior {

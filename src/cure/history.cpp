@@ -78,6 +78,7 @@ void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, 
     if (duration <= 0.0) return;
     LumpState state{lump.bladder, lump.sleeve, lump.conversion, lump.conversion};
     LumpSolver solver{body, law, surroundings, lump_tolerance};
+    solver.next_step = lump.next_step;
     lump.time = solver.run(state, lump.time, lump.time + duration, [&](const LumpSample& s) {
         lump.hottest = std::max(lump.hottest, s.temperature);
         return also(s);
@@ -85,6 +86,7 @@ void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, 
     lump.conversion = state.conversion;
     lump.sleeve = state.temperature;
     lump.bladder = state.inner;
+    lump.next_step = solver.next_step;
 }
 
 void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, double surroundings) {
@@ -272,7 +274,7 @@ double release_without_heat(const Lump& lump, const RateLaw& law, const Kinetics
                             double kelvin) {
     const double target = release_conversion(release, kinetics.glass, kelvin);
     if (target > 0.999) return infinite;
-    return lump.time + isothermal_seconds(law, lump.conversion, target, kelvin, 4);
+    return lump.time + isothermal_seconds(law, lump.conversion, target, kelvin, 3);
 }
 
 }  // namespace patchwright::cure::detail

@@ -47,6 +47,8 @@ public:
     template <class Observe>
     double run(LumpState& state, double start, double end, Observe&& observe);
 
+    double next_step = 10.0;  ///< s; what the last run left off with serves the next stage as well
+
 private:
     static constexpr double longest_step = 6.0 * 3600.0;
     using Unknowns = std::array<double, 4>;  ///< inner, temperature, conversion, conversion of the face
@@ -72,19 +74,19 @@ template <class Observe>
 double LumpSolver::run(LumpState& state, double start, double end, Observe&& observe) {
     now_ = {state.inner, state.temperature, state.conversion, state.face_conversion};
     double time = start;
-    double h = std::min(10.0, 0.1 * (end - start));
     refresh();
     bool more = observe(sample(time));
     while (more && time < end) {
-        const bool last = time + h * 1.000001 >= end;
-        const double used = last ? end - time : h;
+        const bool last = time + next_step * 1.000001 >= end;
+        const double used = last ? end - time : next_step;
         const double error = step(used);
-        const double factor = std::clamp(0.8 / std::cbrt(std::max(error, 1e-6)), 0.15, 2.5);
-        h = std::min(used * factor, longest_step);
+        const double fitting = used * std::clamp(0.8 / std::cbrt(std::max(error, 1e-6)), 0.15, 2.5);
         if (error > 1.0) {
-            if (h < 1e-9) break;  // no such problem has been met; never loop for ever
+            next_step = fitting;
+            if (fitting < 1e-9) break;  // no such problem has been met; never loop for ever
             continue;
         }
+        next_step = std::min(last ? std::max(next_step, fitting) : fitting, longest_step);
         now_ = next_;
         time = last ? end : time + used;
         refresh();

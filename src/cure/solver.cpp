@@ -133,23 +133,22 @@ void Solver::solve(const Body& body, State& k) {
     double* t = k.temperature.data();
     double* const block = t + body.first;
     for (std::size_t i = 0; i < body.reacting; ++i) block[i] += carried_[i] * k.conversion[i];
-    const std::size_t n = body.cells();
-    const std::size_t middle = n / 2;
-    for (std::size_t i = 0, j = n - 1; i < middle || j > middle; ++i, --j) {
-        if (i < middle) t[i + 1] += ratio_[i] * t[i];
-        if (j > middle) t[j - 1] += ratio_[j] * t[j];
+    const std::size_t last = body.cells() - 1;
+    const std::size_t middle = body.cells() / 2;
+    const std::size_t right = last - middle;  // as many cells as on the left of the middle, or one fewer
+    for (std::size_t i = 0; i < right; ++i) {
+        t[i + 1] += ratio_[i] * t[i];
+        t[last - i - 1] += ratio_[last - i] * t[last - i];
     }
+    if (right < middle) t[middle] += ratio_[middle - 1] * t[middle - 1];
     t[middle] *= pivot_[middle];
-    for (std::size_t i = middle, j = middle; i > 0 || j + 1 < n;) {
-        if (i > 0) {
-            --i;
-            t[i] = t[i] * pivot_[i] + back_[i] * t[i + 1];
-        }
-        if (j + 1 < n) {
-            ++j;
-            t[j] = t[j] * pivot_[j] + back_[j] * t[j - 1];
-        }
+    for (std::size_t away = 1; away <= right; ++away) {
+        const std::size_t i = middle - away;
+        const std::size_t j = middle + away;
+        t[i] = t[i] * pivot_[i] + back_[i] * t[i + 1];
+        t[j] = t[j] * pivot_[j] + back_[j] * t[j - 1];
     }
+    if (right < middle) t[0] = t[0] * pivot_[0] + back_[0] * t[1];
     for (std::size_t i = 0; i < body.reacting; ++i)
         k.conversion[i] = (k.conversion[i] + first_rate_.by_temperature[i] * block[i]) * inverse_[i];
     const double face = face_temperature(body, k, 0.0);  // a prescribed surrounding does not change within a stage

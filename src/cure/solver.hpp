@@ -35,7 +35,7 @@ struct Sample {
 };
 
 struct Settings {
-    double tolerance = 4e-3;  ///< see `error_size` in the source: about the relative error of one step
+    double tolerance = 6e-3;  ///< see `error_size` in the source: about the relative error of one step
     double first_step = 0.0;  ///< s; 0: chosen
     double longest_step = 6.0 * 3600.0;
     std::size_t neighbour_cells = 0;
@@ -71,8 +71,8 @@ private:
     void linearise(const Body& body, const RateLaw& law, const State& y, double inner, double outer);
     void factorise(const Body& body, double g);
     void solve(const Body& body, State& k);
-    bool step(const Body& body, const RateLaw& law, State& state, double time, double h, const Profile& inner,
-              const Profile& outer);
+    double step(const Body& body, const RateLaw& law, State& state, double time, double h, const Profile& inner,
+                const Profile& outer);
     double error_size(const Body& body, const State& from) const;
     Sample sample(const Body& body, const State& state, double time, double outer) const;
     double face_temperature(const Body& body, const State& y, double outer) const;

@@ -19,9 +19,10 @@ void for_each_unknown(State& into, F&& value) {
 
 }  // namespace
 
-/// One step from `state` with the slope and rates of `first_*`; leaves the new state in `stage_`, the error in `k4_`.
-bool Solver::step(const Body& body, const RateLaw& law, State& state, double time, double h, const Profile& inner,
-                  const Profile& outer) {
+/// One step from `state` with the slope and rates of `first_*`; leaves the new state in `stage_`. Returns its error in
+/// units of what is allowed.
+double Solver::step(const Body& body, const RateLaw& law, State& state, double time, double h, const Profile& inner,
+                    const Profile& outer) {
     const double g = 2.0 / h;  // 1 / (gamma h), gamma = 1/2
     factorise(body, g);
     // Surroundings that change with time: the part of the derivative that the matrix does not hold.
@@ -75,7 +76,7 @@ bool Solver::step(const Body& body, const RateLaw& law, State& state, double tim
     step_inflow_ = 2.0 * q1 + q3 + q4;
 
     for_each_unknown(stage_, [&](auto of) { return of(stage_) + of(k4_); });
-    return error_size(body, state) <= 1.0;
+    return error_size(body, state);
 }
 
 /// Largest error of the embedded solution, in units of what is allowed: 10 K or 0.05 + a, times the tolerance.
@@ -131,10 +132,9 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
         const double stop = std::min({end, inner.next_after(time), outer.next_after(time)});
         const bool meets_stop = time + h * 1.000001 >= stop;
         const double used = meets_stop ? stop - time : h;
-        const bool good = step(body, law, state, time, used, inner, outer);
-        const double size = error_size(body, state);
+        const double size = step(body, law, state, time, used, inner, outer);
         const double factor = std::clamp(0.8 / std::cbrt(std::max(size, 1e-6)), 0.15, 2.5);
-        if (!good) {
+        if (size > 1.0) {
             h = used * factor;
             if (statistics != nullptr) ++statistics->rejected;
             if (h < 1e-9) return time;  // no such problem has been met; never loop for ever
