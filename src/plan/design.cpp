@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 #include <utility>
 
 #include <fmt/format.h>
@@ -55,6 +54,14 @@ Money resin_money(const job::Resin& resin, Mass mass) {
         if (!best || money < *best) best = money;
     }
     return best.value_or(Money{});
+}
+
+/// Whether the resin may be used at all where it is as warm as that; what it then does, its cure must tell.
+bool in_range(const job::Resin& resin, const cure::Conditions& conditions) {
+    const Temperature low = resin.application_min, high = resin.application_max;
+    const bool heated = conditions.heating.medium != cure::Heating::Medium::none;
+    return (conditions.pipe.value >= low || heated) && conditions.pipe.value <= high && conditions.resin.value >= low &&
+           conditions.resin.value <= high;
 }
 
 }  // namespace
@@ -195,14 +202,12 @@ std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall)
 }
 
 /// The sleeve wet with that resin: weights, and what the cure starts from.
-void Designer::wet(Patch& patch, int resin_index) {
+void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     const auto& yard = setting_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
-    Working weighing = setting_.working();
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
-    add_resin_figures(patch, weighing);
 
     const Mass fibre = felt.areal_mass * patch.cut.felt_area;
     const Mass in_felt = patch.need.total - patch.need.fixed;
@@ -228,18 +233,19 @@ void Designer::wet(Patch& patch, int resin_index) {
 }
 
 /// Follows the cure of a wet sleeve; why it does not fit the work or the day, if it does not.
-std::optional<std::string> Designer::cure(Patch& patch) {
+std::optional<std::string> Designer::cure(Patch& patch, Working& curing) {
     const auto& yard = setting_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
     const auto& site = setting_.job.site;
     const auto& d = yard.durations;
-    Working curing = setting_.working();
+    const cure::Answer* answer = nullptr;
     try {
-        patch.cure = cure_answer(patch, patch.resin, curing);
+        answer = &cure_answer(patch, patch.resin, curing);
     } catch (const InputError& error) {  // a data sheet that no resin can have
         return fmt::format("{}: {}", resin.id, error.what());
     }
-    if (patch.cure.refused) return *patch.cure.refused;
+    if (answer->refused) return *answer->refused;
+    const auto& sheet = answer->sheet;
 
     // More likely in time than not: the mean of the three-point times must fit. The schedule prints the chance of slow
     // hands.
@@ -247,24 +253,24 @@ std::optional<std::string> Designer::cure(Patch& patch) {
     const Duration likely = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
     const Duration to_inflated = std::max(likely, mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) +
                                                       mean(d.load) + mean(d.position) + mean(d.inflate));
-    if (to_inflated > patch.cure.sheet.inflate_by) {
+    if (to_inflated > sheet.inflate_by) {
         return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
                            format(Show::minutes, to_inflated, setting_.job.units),
-                           format(Show::minutes, patch.cure.sheet.inflate_by, setting_.job.units));
+                           format(Show::minutes, sheet.inflate_by, setting_.job.units));
     }
     const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
     const Duration travel = site.travel.value_or(d.travel.likely);
     const Duration rest = 2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
                           d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely +
                           d.pack_up.likely;
-    if (patch.cure.sheet.let_down + rest > day && !yard.limits.overnight_cure) {
+    if (sheet.let_down + rest > day && !yard.limits.overnight_cure) {
         return fmt::format(
             "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, where "
             "the yard allows it, a cure overnight would do",
-            resin.id, format(Show::span, patch.cure.sheet.let_down, setting_.job.units),
+            resin.id, format(Show::span, sheet.let_down, setting_.job.units),
             format(Show::span, std::max(day - rest, Duration{}), setting_.job.units));
     }
-    add_cure_figures(patch, curing);
+    patch.cure = *answer;
     return std::nullopt;
 }
 
@@ -299,8 +305,8 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
     const auto& resins = setting_.yard.resins;
     std::string obstacles;
     const auto note = [&](const std::string& words) { obstacles += (obstacles.empty() ? "" : "; ") + words; };
-    auto figures = std::exchange(patch.figures, {});  // what is known already is not copied for every resin
-    std::vector<Patch> trials;
+    std::vector<std::pair<Money, int>> trials;
+    Working off = Working::off();
     for (std::size_t i = 0; i < resins.size(); ++i) {
         if (run_.resin && *run_.resin != resins[i].id) continue;
         if (only >= 0 && static_cast<int>(i) != only) continue;
@@ -308,25 +314,35 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
             note(fmt::format("{} may not touch a {} bladder", resins[i].id, job::word(patch.option.packer.material)));
             continue;
         }
-        Patch trial = patch;
         try {
-            wet(trial, static_cast<int>(i));
-            price(trial);
+            wet(patch, static_cast<int>(i), off);
+            price(patch, off);
         } catch (const InputError& error) {
             note(fmt::format("{}: {}", resins[i].id, error.what()));
             continue;
         }
-        trials.push_back(std::move(trial));
+        // Asked about one resin alone, the site's warmth may answer before a cure model is fitted.
+        if (only >= 0 && !in_range(resins[i], patch.conditions)) {
+            note(fmt::format("{} is not for this site's warmth", resins[i].id));
+            continue;
+        }
+        trials.emplace_back(patch.cost, static_cast<int>(i));
     }
-    std::stable_sort(trials.begin(), trials.end(), [](const Patch& a, const Patch& b) { return a.cost < b.cost; });
-    for (auto& trial : trials) {
-        if (auto obstacle = cure(trial)) {
+    std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    for (const auto& [cost, resin] : trials) {
+        Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
+        wet(patch, resin, weighing);
+        if (auto obstacle = cure(patch, curing)) {
             note(*obstacle);
             continue;
         }
-        patch = std::move(trial);
-        patch.figures.insert(patch.figures.begin(), std::make_move_iterator(figures.begin()),
-                             std::make_move_iterator(figures.end()));
+        price(patch, pricing);
+        if (packer::contact(patch.option.packer.material, resins[static_cast<std::size_t>(resin)].kind) ==
+            packer::Contact::film_needed)
+            patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
+        add_resin_figures(patch, weighing);
+        add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
+        add_cure_figures(patch, curing);
         return std::nullopt;
     }
     return obstacles.empty() ? "the yard has no resin" : obstacles;
@@ -342,7 +358,7 @@ Money Designer::dig_instead(Length length) {
     return digs_.emplace(length.si(), price::dig_instead(dug, setting_.job.dig, setting_.yard)).first->second;
 }
 
-void Designer::price(Patch& patch) {
+void Designer::price(Patch& patch, Working& pricing) {
     const auto& yard = setting_.yard;
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
@@ -354,7 +370,6 @@ void Designer::price(Patch& patch) {
     marginal.resin_money = resin_money(resin, patch.need.total);
     if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::film_needed) {
         marginal.film_money = cost(rates.film, packer::overall_length(patch.option, patch.length()));
-        patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
     }
     marginal.wear = packer::wear(yard, patch.option, patch.length());
     // A cure binds one person of the team unless a gauge with alarm watches it.
@@ -366,9 +381,7 @@ void Designer::price(Patch& patch) {
     marginal.dig_instead = dig_instead(patch.length());
     Working redoing = Working::off();
     patch.redo = price::sleeve_cost(marginal, yard, redoing);
-    Working pricing = setting_.working();
     patch.cost = price::marginal_cost(marginal, yard, pricing);
-    add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
 }
 
 }  // namespace patchwright::plan

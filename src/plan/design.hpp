@@ -60,12 +60,12 @@ private:
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     std::optional<std::string> choose_resin(Patch& patch, int only);
-    void wet(Patch& patch, int resin);
-    std::optional<std::string> cure(Patch& patch);
+    void wet(Patch& patch, int resin, Working& weighing);
+    std::optional<std::string> cure(Patch& patch, Working& curing);
     const cure::Answer& cure_answer(const Patch& patch, int resin, Working& working);
     Money dig_instead(Length length);
     Duration reference_cure(const Patch& patch);
-    void price(Patch& patch);
+    void price(Patch& patch, Working& pricing);
 
     Setting& setting_;
     const job::Run& run_;
