@@ -6,6 +6,7 @@
 
 #include "support/jobs.hpp"
 #include "support/program.hpp"
+#include "support/project_file.hpp"
 
 using namespace patchwright;
 using test::example;

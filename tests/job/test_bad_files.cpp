@@ -14,7 +14,7 @@ struct Row {
 
 /// tests/job/bad/expected.txt: file | line:column | part of the message. The places were counted in the text itself.
 std::vector<Row> expected() {
-    std::istringstream in{test::whole_file("tests/job/bad/expected.txt")};
+    std::istringstream in{test::project_file("tests/job/bad/expected.txt")};
     std::vector<Row> rows;
     for (std::string line; std::getline(in, line);) {
         const std::size_t first = line.find(" | ");
@@ -42,7 +42,7 @@ TEST_CASE("each bad file gets its one error, at its place", "[job][error]") {
     const auto rows = expected();
     REQUIRE(rows.size() > 100);
     for (const Row& row : rows) {
-        const std::string text = test::whole_file("tests/job/bad/" + row.name);
+        const std::string text = test::project_file("tests/job/bad/" + row.name);
         const auto errors = test::errors_of(refuse(row.name, text));
         CAPTURE(row.name, row.place, row.message, errors);
         REQUIRE(errors.size() == 1);

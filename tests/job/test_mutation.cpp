@@ -100,7 +100,7 @@ void sane(const Job& job) {
 
 TEST_CASE("damaged job files", "[job][mutation]") {
     for (const auto& name : {"examples/demo.json", "examples/us-slab.json"}) {
-        const std::string whole = test::whole_file(name);
+        const std::string whole = test::project_file(name);
         int read = 0;
         for (unsigned seed = 0; seed < 2000; ++seed) {
             const std::string text = Damage{seed}.apply(whole);
@@ -118,7 +118,7 @@ TEST_CASE("damaged job files", "[job][mutation]") {
 }
 
 TEST_CASE("damaged yard files", "[job][mutation]") {
-    const std::string whole = test::whole_file("data/yard.json");
+    const std::string whole = test::project_file("data/yard.json");
     int read = 0;
     for (unsigned seed = 0; seed < 800; ++seed) {
         const std::string text = Damage{seed}.apply(whole);
@@ -132,7 +132,7 @@ TEST_CASE("damaged yard files", "[job][mutation]") {
 }
 
 TEST_CASE("a file cut short anywhere", "[job][mutation]") {
-    const std::string whole = test::whole_file("examples/us-slab.json");
+    const std::string whole = test::project_file("examples/us-slab.json");
     const std::size_t end = whole.find_last_of('}');
     for (std::size_t length = 0; length <= end; length += 7) {
         const std::string text = whole.substr(0, length);

@@ -7,12 +7,7 @@ using namespace patchwright::job;
 
 namespace {
 
-Job read(const std::string& text) {
-    auto result = read_job(text, "job.json");
-    CAPTURE(test::errors_of(result.diagnostics));
-    REQUIRE(result);
-    return std::move(*result.value);
-}
+Job read(const std::string& text) { return test::value_of(read_job(text, "job.json")); }
 
 const Assumption* assumed(const Job& job, std::string_view where, std::string_view what) {
     const auto found = std::find_if(job.assumptions.begin(), job.assumptions.end(),
@@ -258,13 +253,13 @@ TEST_CASE("every plain word of a choice is read and written alike", "[job]") {
 TEST_CASE("the examples are read without a word", "[job]") {
     for (const auto& name : {"examples/demo.json", "examples/us-slab.json"}) {
         CAPTURE(name);
-        const auto result = read_job(test::whole_file(name), name);
+        const auto result = read_job(test::project_file(name), name);
         CAPTURE(test::errors_of(result.diagnostics));
         REQUIRE(result);
         CHECK(result.diagnostics.empty());
         CHECK(cross_check(*result.value, builtin_yard()).empty());
     }
-    const Job demo = read(test::whole_file("examples/demo.json"));
+    const Job demo = read(test::project_file("examples/demo.json"));
     CHECK(demo.runs.size() == 3);
     std::size_t defects = 0;
     for (const Run& run : demo.runs) defects += run.defects.size();

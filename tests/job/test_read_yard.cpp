@@ -8,12 +8,7 @@ using namespace patchwright::job;
 
 namespace {
 
-Yard read(const std::string& text) {
-    auto result = read_yard(text, "yard.json");
-    CAPTURE(test::errors_of(result.diagnostics));
-    REQUIRE(result);
-    return std::move(*result.value);
-}
+Yard read(const std::string& text) { return test::value_of(read_yard(text, "yard.json")); }
 
 template <class T>
 const T* named(const std::vector<T>& list, std::string_view id) {
@@ -27,7 +22,7 @@ TEST_CASE("the built-in yard is the file in data, whole and without a doubt", "[
     const Yard& yard = builtin_yard();
     CHECK(yard.demonstration);
     CHECK(yard.name.find("invented") != std::string::npos);
-    const auto again = read_yard(test::whole_file("data/yard.json"), "data/yard.json");
+    const auto again = read_yard(test::project_file("data/yard.json"), "data/yard.json");
     REQUIRE(again);
     CHECK(again.diagnostics.empty());
     CHECK(again.value->packers.size() == yard.packers.size());
@@ -144,7 +139,7 @@ TEST_CASE("a yard that extends the built-in one gives only what differs", "[job]
 }
 
 TEST_CASE("a yard of its own needs its prices, and takes limits by default", "[job][yard]") {
-    std::string text = test::whole_file("data/yard.json");
+    std::string text = test::project_file("data/yard.json");
     const auto cut = [&](const std::string& from, const std::string& to) {
         const std::size_t begin = text.find(from);
         const std::size_t end = text.find(to, begin);
@@ -170,7 +165,7 @@ TEST_CASE("a yard of its own needs its prices, and takes limits by default", "[j
 }
 
 TEST_CASE("a yard may be priced in another currency, all of it", "[job][yard]") {
-    std::string text = test::whole_file("data/yard.json");
+    std::string text = test::project_file("data/yard.json");
     for (std::size_t at = text.find("EUR"); at != std::string::npos; at = text.find("EUR", at))
         text.replace(at, 3, "USD");
     const Yard yard = read(text);

@@ -18,7 +18,7 @@ namespace {
 class Schema {
 public:
     explicit Schema(const std::string& path)
-        : text_(json::parse(test::whole_file(path))) {  // braces would make a list of it
+        : text_(json::parse(test::project_file(path))) {  // braces would make a list of it
         valijson::SchemaParser parser;
         parser.populateSchema(valijson::adapters::NlohmannJsonAdapter{text_}, schema_);
     }
@@ -95,19 +95,19 @@ const std::set<std::string> beyond_schema{"job-key-twice",
 }  // namespace
 
 TEST_CASE("every example and the built-in yard are valid by the schemas", "[job][schema]") {
-    CHECK(job_schema().complaint(json::parse(test::whole_file("examples/demo.json"))) == "");
-    CHECK(job_schema().complaint(json::parse(test::whole_file("examples/us-slab.json"))) == "");
+    CHECK(job_schema().complaint(json::parse(test::project_file("examples/demo.json"))) == "");
+    CHECK(job_schema().complaint(json::parse(test::project_file("examples/us-slab.json"))) == "");
     CHECK(job_schema().complaint(json::parse(test::small_job())) == "");
-    CHECK(yard_schema().complaint(json::parse(test::whole_file("data/yard.json"))) == "");
+    CHECK(yard_schema().complaint(json::parse(test::project_file("data/yard.json"))) == "");
     CHECK(yard_schema().complaint(json::parse(R"({"patchwright_yard": 1, "extends": "builtin"})")) == "");
 }
 
 TEST_CASE("every bad file is refused by the schema where a schema can say it", "[job][schema][error]") {
-    std::istringstream rows{test::whole_file("tests/job/bad/expected.txt")};
+    std::istringstream rows{test::project_file("tests/job/bad/expected.txt")};
     std::set<std::string> unsaid;
     for (std::string line; std::getline(rows, line);) {
         const std::string name = line.substr(0, line.find(".json"));
-        const json document = json::parse(test::whole_file("tests/job/bad/" + name + ".json"));
+        const json document = json::parse(test::project_file("tests/job/bad/" + name + ".json"));
         const Schema& schema = name.starts_with("job-") ? job_schema() : yard_schema();
         if (schema.complaint(document).empty()) unsaid.insert(name);
     }

@@ -48,7 +48,7 @@ void same_words(const json& schema) {
 }  // namespace
 
 TEST_CASE("the job's schema has the reader's keys and words", "[job][schema]") {
-    const json schema = json::parse(test::whole_file("data/schema/job.schema.json"));
+    const json schema = json::parse(test::project_file("data/schema/job.schema.json"));
     const json& types = schema.at("definitions");
     const json& run = types.at("run").at("properties");
     same<Job>(schema);
@@ -72,7 +72,7 @@ TEST_CASE("the job's schema has the reader's keys and words", "[job][schema]") {
 }
 
 TEST_CASE("the yard's schema has the reader's keys and words", "[job][schema]") {
-    const json schema = json::parse(test::whole_file("data/schema/yard.schema.json"));
+    const json schema = json::parse(test::project_file("data/schema/yard.schema.json"));
     const json& types = schema.at("definitions");
     const json& top = schema.at("properties");
     same<Yard>(schema, true);
@@ -151,8 +151,8 @@ std::string on_the_page(const json& value) {
 }  // namespace
 
 TEST_CASE("the page on the yard file gives every limit as it is built in", "[job][yard][docs]") {
-    const auto yard = json::parse(test::whole_file("data/yard.json"));
-    const auto page = test::whole_file("docs/yard-file.md");
+    const auto yard = json::parse(test::project_file("data/yard.json"));
+    const auto page = test::project_file("docs/yard-file.md");
     std::set<std::string> told;
     auto line = page.find("\n| `");
     for (; line != std::string::npos; line = page.find("\n| `", line + 1)) {

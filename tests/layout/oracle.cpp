@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 #include <stdexcept>
+#include <string>
 
 namespace layout_test {
 namespace {
@@ -188,7 +189,7 @@ std::optional<Best> by_brute_force(const Problem& problem, const std::vector<Sle
     return best;
 }
 
-std::optional<Cost> by_cbc(const Problem& problem, const std::vector<Sleeve>& sleeves) {
+std::optional<Cost> by_cbc(const Problem& problem, const std::vector<Sleeve>& sleeves, int seconds) {
     const Rows rows = rows_of(problem, sleeves);
     for (const auto& row : rows.cover) {
         if (row.empty()) return std::nullopt;
@@ -197,6 +198,7 @@ std::optional<Cost> by_cbc(const Problem& problem, const std::vector<Sleeve>& sl
     Cbc_setLogLevel(model, 0);
     Cbc_setParameter(model, "allowableGap", "0");
     Cbc_setParameter(model, "ratioGap", "0");
+    Cbc_setParameter(model, "seconds", std::to_string(seconds).c_str());
     for (const auto& sleeve : sleeves) {
         Cbc_addCol(model, "x", 0.0, 1.0, static_cast<double>(sleeve.cost), 1, 0, nullptr, nullptr);
     }
@@ -219,7 +221,7 @@ std::optional<Cost> by_cbc(const Problem& problem, const std::vector<Sleeve>& sl
     return result;
 }
 
-std::optional<Cost> by_glpk(const Problem& problem, const std::vector<Sleeve>& sleeves) {
+std::optional<Cost> by_glpk(const Problem& problem, const std::vector<Sleeve>& sleeves, int seconds) {
     const Rows rows = rows_of(problem, sleeves);
     for (const auto& row : rows.cover) {
         if (row.empty()) return std::nullopt;
@@ -247,6 +249,7 @@ std::optional<Cost> by_glpk(const Problem& problem, const std::vector<Sleeve>& s
     glp_init_iocp(&options);
     options.presolve = GLP_ON;
     options.msg_lev = GLP_MSG_OFF;
+    options.tm_lim = 1000 * seconds;
     const int fault = glp_intopt(model, &options);
     const int status = glp_mip_status(model);
     std::optional<Cost> result;

@@ -29,7 +29,8 @@ struct Best {
     auto operator<=>(const Best&) const = default;
 };
 std::optional<Best> by_brute_force(const Problem& problem, const std::vector<Sleeve>& sleeves);
-std::optional<Cost> by_cbc(const Problem& problem, const std::vector<Sleeve>& sleeves);
-std::optional<Cost> by_glpk(const Problem& problem, const std::vector<Sleeve>& sleeves);
+/// Least cost; nullopt: there is none. Throws when the solver has no proof after `seconds`.
+std::optional<Cost> by_cbc(const Problem& problem, const std::vector<Sleeve>& sleeves, int seconds = 3600);
+std::optional<Cost> by_glpk(const Problem& problem, const std::vector<Sleeve>& sleeves, int seconds = 3600);
 
 }  // namespace layout_test

@@ -7,6 +7,7 @@
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
 #include "support/plan_rules.hpp"
+#include "support/project_file.hpp"
 
 using namespace patchwright;
 

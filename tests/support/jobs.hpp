@@ -22,8 +22,6 @@ nlohmann::ordered_json mutated(nlohmann::ordered_json job, Dice& dice, int times
 std::string line(const nlohmann::ordered_json& job);
 /// One long run with that many defects, 2 m apart.
 nlohmann::ordered_json long_run(int defects);
-/// A file of the project as text; the test fails when it cannot be read.
-std::string project_file(const std::string& path);
 /// Reads a job that must be valid.
 job::Job must_read(const std::string& text);
 

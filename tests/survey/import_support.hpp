@@ -1,11 +1,10 @@
 #pragma once
 #include <catch2/catch.hpp>
-#include <fstream>
-#include <iterator>
 #include <string>
 #include <vector>
 
 #include "patchwright/survey/import.hpp"
+#include "support/told.hpp"
 
 namespace patchwright::test {
 
@@ -13,20 +12,8 @@ inline survey::Imported import(const std::string& text) {
     return survey::import_survey(text, "s.txt", {"T-1", "1.2 m"});
 }
 
-/// "line:column message" of the errors or of the warnings.
-inline std::vector<std::string> told(const survey::Imported& imported, job::Severity severity) {
-    std::vector<std::string> out;
-    for (const auto& d : imported.diagnostics)
-        if (d.severity == severity)
-            out.push_back(std::to_string(d.line) + ":" + std::to_string(d.column) + " " + d.message);
-    return out;
-}
-inline std::vector<std::string> errors(const survey::Imported& imported) {
-    return told(imported, job::Severity::error);
-}
-inline std::vector<std::string> warnings(const survey::Imported& imported) {
-    return told(imported, job::Severity::warning);
-}
+inline std::vector<std::string> errors(const survey::Imported& imported) { return errors_of(imported.diagnostics); }
+inline std::vector<std::string> warnings(const survey::Imported& imported) { return warnings_of(imported.diagnostics); }
 
 /// The form of the own-made survey of the tests, with the header and the observations to be given.
 inline std::string survey_text(const std::string& header, const std::string& values, const std::string& observations,
