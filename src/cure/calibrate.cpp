@@ -12,7 +12,6 @@
 namespace patchwright::cure::detail {
 namespace {
 
-constexpr double fit_tolerance = 6e-3;      // 0.2 % of a time: far inside any data sheet's doubt
 constexpr int film_panels = 2;              // 1.3e-4 of a time up to a conversion of 0.93, 2e-6 of a gel time
 constexpr double longest = 90.0 * 86400.0;  // a test that has not ended by then counts as this
 
@@ -127,7 +126,7 @@ private:
         const auto stripped = [&](double a, double t) {
             return a >= resin_.gel_conversion && law.glass_temperature(a) >= t + margin;
         };
-        LumpSolver solver{body, law, kelvin, fit_tolerance};
+        LumpSolver solver{body, law, kelvin, lump_tolerance};
         solver.run(state, 0.0, longest, [&](const LumpSample& s) {
             const Knot a{last.time, last.most, last.most_rate};
             const Knot b{s.time, s.most, s.most_rate};

@@ -73,7 +73,7 @@ Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::si
 }
 
 CureCase cure_case(const Patch& patch) {
-    constexpr Mass mass_step = 500.0 * unit::g;
+    constexpr Mass mass_step = 1.0 * unit::kg;
     constexpr Duration time_step = 4.0 * unit::minute;
     CureCase rounded{patch.sleeve, patch.conditions};
     rounded.sleeve.resin_mass = std::ceil(patch.sleeve.resin_mass / mass_step - 1e-9) * mass_step;
