@@ -36,8 +36,9 @@ TEST_CASE("trench widths follow the tables of EN 1610", "[excavation][reference]
 }
 
 TEST_CASE("trench width by ASTM D2321", "[excavation][reference]") {
-    // Source: ASTM D2321, section 6: the greater of OD + 16 in and 1.25 OD + 12 in. First row: 4 in sewer pipe,
-    // OD 4.215 in (ASTM D3034, table 1): max(20.215, 17.269) in = 513 mm. Last row: where the two rules meet, OD 16 in.
+    // Source: ASTM D2321-05 (section 6, from memory), on a training page: the greater of OD + 16 in and 1.25 OD + 12
+    // in. First row: 4 in sewer pipe, OD 4.215 in (ASTM D3034, table 1): max(20.215, 17.269) in = 513 mm. Last row:
+    // where the two rules meet, OD 16 in.
     struct Row {
         double od_in, width_in;
     };
@@ -106,8 +107,9 @@ TEST_CASE("sheeted area is the four sides", "[excavation]") {
 }
 
 TEST_CASE("the new pipe has a listed outside diameter", "[excavation][reference]") {
-    // Source: EN 1401-1, table 3, nominal outside diameters 110 to 500 mm; the usual pairs of nominal size DN/ID and
-    // DN/OD (100 - 110, 150 - 160, 300 - 315), common practice. A bore between two sizes takes the larger.
+    // Source: EN 1401-1 (table 3, from memory), as in makers' tables: nominal outside diameters 110 to 500 mm; the
+    // usual pairs of nominal size DN/ID and DN/OD (100 - 110, 150 - 160, 300 - 315), common practice. A bore between
+    // two sizes takes the larger.
     struct Row {
         double bore, od;
     };

@@ -105,7 +105,8 @@ TEST_CASE("ovality reduction factor", "[liner][reference]") {
 
 TEST_CASE("Glock beside X1.1", "[liner][reference]") {
     // Glock's form from memory, p = EL/(1-v^2) (t/D)^2.2 on the bore D; found the best fit to tests by Omara, Guice,
-    // Straughan and Akl, ASCE (1997). X1.1 with q 2 %, K 7, N 2. EL 125000 psi, v 0.3. Worked by hand to five digits.
+    // Straughan and Akl, ASCE (1997). X1.1 (M. Najafi, 2010, p. 82) with q 2 %, K 7, N 2. EL 125000 psi, v 0.3. Worked
+    // by hand to five digits.
     struct Row {
         double ratio, glock, x11, feet;
     };

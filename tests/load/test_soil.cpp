@@ -50,7 +50,7 @@ TEST_CASE("prism load", "[load][reference]") {
 TEST_CASE("Marston ditch coefficient", "[load][reference]") {
     // Cd by H/B for the five usual soils, K mu' = .1924 .165 .150 .130 .110 (soils from memory of the Iowa tables),
     // three decimals: the handbook chart's values worked out from Cd = (1 - exp(-2 K mu H/B)) / (2 K mu),
-    // AWWA M11, ch. 6; A. P. Moser, Buried Pipe Design, fig. 2.1 for the definitions.
+    // AWWA M11, ch. 6; A. P. Moser, Buried Pipe Design, fig. 2.1 for the definitions, the exponential from memory.
     struct Row {
         double ratio;
         double cd[5];

@@ -41,7 +41,8 @@ TEST_CASE("elastic support in the metric edition", "[load][reference]") {
 }
 
 TEST_CASE("total load as the standard adds it up", "[load][reference]") {
-    // ASTM F1216, Appendix X1: qt = 0.433 Hw + w Hs Rw/144 + Ws. For the example's water and 120 lb/ft3 without traffic
+    // ASTM F1216, Appendix X1, as given by M. Najafi, Trenchless Technology Piping (2010), p. 75:
+    // qt = 0.433 Hw + w Hs Rw/144 + Ws. For the example's water and 120 lb/ft3 without traffic
     // 0.433*8 + 120*16*0.835/144 = 14.597 psi; the program takes 62.4/144 = 0.43333 for 0.433: 14.600.
     const auto load = loaded(example());
     CHECK(load.total.in(unit::psi) == Approx(14.597).margin(0.004).epsilon(0));
@@ -52,7 +53,8 @@ TEST_CASE("total load as the standard adds it up", "[load][reference]") {
 }
 
 TEST_CASE("factors in their limits", "[load][reference]") {
-    // ASTM F1216, Appendix X1: Rw not below 0.67; B' from 1/5 without cover to 1 far down.
+    // ASTM F1216, Appendix X1, as given by M. Najafi (2010), p. 75: Rw not below 0.67; B' from 1/5 without cover to 1
+    // far down.
     CHECK(load::buoyancy_factor(Length{}, 3.0 * unit::m) == 1.0);
     CHECK(load::buoyancy_factor(3.0 * unit::m, 3.0 * unit::m) == Approx(0.67).epsilon(1e-15));
     CHECK(load::buoyancy_factor(1.0 * unit::m, Length{}) == 0.67);

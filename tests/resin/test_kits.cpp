@@ -95,6 +95,7 @@ TEST_CASE("kits for a mass cost what GLPK says", "[resin][reference]") {
 }
 
 TEST_CASE("kits for a mass: money, then mass, then number, by brute force", "[resin][reference]") {
+    // Oracle: every number of every kit, tried one by one.
     std::mt19937 dice{7};
     for (int round = 0; round < 150; ++round) {
         CAPTURE(round);

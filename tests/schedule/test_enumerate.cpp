@@ -1,3 +1,5 @@
+// Oracle of all cases here: every order of all jobs of a day, and every way to deal the patches over days,
+// enumerate.hpp.
 #include <catch2/catch.hpp>
 
 #include <numeric>
@@ -55,7 +57,6 @@ void compare(const Problem& problem) {
 }  // namespace
 
 TEST_CASE("small days with every kind of job agree with exhaustive enumeration", "[schedule][reference]") {
-    // Oracle: every order of all jobs, enumerate.hpp.
     for (std::uint32_t seed = 1; seed <= 120; ++seed) {
         CAPTURE(seed);
         scenario::Size size;

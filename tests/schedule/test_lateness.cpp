@@ -41,7 +41,7 @@ TEST_CASE("the chance of being late follows the Irwin-Hall distribution", "[sche
 }
 
 TEST_CASE("one skewed triangular time has its own distribution function", "[schedule][reference]") {
-    // practice of three-point estimates: triangular (2, 3, 7) has P50 3.83772 and P80 5.00000 (work: F = 0.2 at the
+    // Triangular distribution function by hand: (2, 3, 7) has P50 3.83772 and P80 5.00000 (F = 0.2 at the
     // mode, 1 - (b - x)^2 / ((b - a)(b - m)) above it). In minutes times ten: 20, 30, 70; the rest of the times are
     // fixed.
     Problem problem = scenario::trade_day(1, 1, true, 120);

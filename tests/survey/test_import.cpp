@@ -69,8 +69,8 @@ TEST_CASE("broken continuous defects are told with their place", "[import][error
 }
 
 TEST_CASE("a survey against the flow is turned round", "[import][reference]") {
-    // 20 m from the lower node MH2; distances from the upper node are 20 m less those counted, and what was right is
-    // left.
+    // AAK: A with the flow, B against it, from memory. 20 m from the lower node MH2; distances from the upper node are
+    // 20 m less those counted, and what was right is left.
     const std::string observations =
         "2.00;A1;BAB;;;;1;3\n3.50;B1;BAB;;;;1;3\n6.00;;BCA;;;100;2;\n8.00;;BAJ;B;;5;12;12\n9;;BAF;;;;11;4\n20.00;;BCE;;"
         ";;;\n";
@@ -119,6 +119,7 @@ TEST_CASE("a survey against the flow is turned round", "[import][reference]") {
 }
 
 TEST_CASE("separator, decimal mark, quotes and order of fields are the file's own", "[import][reference]") {
+    // #A1 to #A6 as in the sample file; further groups of the header from #B02 on from memory.
     const auto defect = [](const std::string& text) {
         const auto imported = import(text);
         CHECK(errors(imported) == Strings{});
@@ -201,7 +202,7 @@ TEST_CASE("codes become kinds with sizes in their own units", "[import][referenc
         std::string size;
     };
     using job::DefectKind;
-    // Units of BAA, BAJ, BBA and BBB from the code tables; of BAB, BAC and BAG from memory.
+    // Main codes from the code tables. Characterisations (but BAC C) and units, mm or %, from memory.
     const auto row = GENERATE(values<Row>({{"BAA;A;", "6", DefectKind::deformation, "6 %"},
                                            {"BAB;B;C", "2.5", DefectKind::fissure, "2.5 mm"},
                                            {"BAC;A;", "20", DefectKind::fracture_break, "20 mm"},
