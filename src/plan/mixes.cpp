@@ -2,13 +2,26 @@
 
 #include <algorithm>
 #include <map>
-#include <string>
+#include <string_view>
 
 namespace patchwright::plan {
 namespace {
 
-resin::Portion portion(const Setting& setting, const PatchList& patches, std::size_t i, bool share,
-                       std::map<std::string, int>& groups) {
+/// Names in the order in which they first came up.
+class Seen {
+public:
+    int place_of(std::string_view name) {
+        const auto place = std::find(names_.begin(), names_.end(), name);
+        const auto found = static_cast<int>(place - names_.begin());
+        if (place == names_.end()) names_.push_back(name);
+        return found;
+    }
+
+private:
+    std::vector<std::string_view> names_;
+};
+
+resin::Portion portion(const Setting& setting, const PatchList& patches, std::size_t i, bool share, Seen& groups) {
     const auto& p = *patches[i];
     const auto& d = setting.yard.durations;
     resin::Portion portion;
@@ -21,8 +34,7 @@ resin::Portion portion(const Setting& setting, const PatchList& patches, std::si
     portion.inflate_by = p.cure.sheet.inflate_by;
     portion.crease_by = p.cure.sheet.crease_by;
     // Only sleeves that go in at one access are near enough to the mixing table to share a pot.
-    portion.group =
-        share ? groups.emplace(p.rigging.from, static_cast<int>(groups.size())).first->second : static_cast<int>(i);
+    portion.group = share ? groups.place_of(p.rigging.from) : static_cast<int>(i);
     portion.packer_count = p.option.packer.count;
     return portion;
 }
@@ -61,11 +73,10 @@ const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vecto
 
 Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share) {
     std::map<int, std::vector<resin::Portion>> by_resin;
-    std::map<std::string, int> packer_kinds, groups;
+    Seen packer_kinds, groups;
     for (std::size_t i = 0; i < patches.size(); ++i) {
         auto p = portion(setting, patches, i, share, groups);
-        p.packer =
-            packer_kinds.emplace(patches[i]->option.packer.id, static_cast<int>(packer_kinds.size())).first->second;
+        p.packer = packer_kinds.place_of(patches[i]->option.packer.id);
         by_resin[patches[i]->resin].push_back(p);
     }
     Mixes result;

@@ -286,7 +286,7 @@ void Search::start_block(const Node& next, const Move& move, std::vector<Child>&
             for (Bits rest = batch.members; rest != 0; rest &= rest - 1) {
                 const Member& m = shape_.members[at(std::countr_zero(rest))];
                 if (m.patch == variant.order[k] && shape_.places[at(m.run)].dry > 0)
-                    ready = std::max(ready, next.dry_at[at(m.run)] - variant.position[k]);
+                    ready = std::max(ready, next.dry_at[at(m.run)] - variant.sleeves[k].position);
             }
         Move with = move;
         with.variant = v;
@@ -319,7 +319,7 @@ void Search::finish_move(Node node, Minute ready, const Move& move, std::vector<
             const Member& m = shape_.members[at(i)];
             const auto k = at(static_cast<int>(std::find(v.order.begin(), v.order.end(), m.patch) - v.order.begin()));
             const Minute lag = shape_.model->patch(m.patch).mix_to_let_down;
-            node.release[at(i)] = start + std::max(lag, v.creased[k]);
+            node.release[at(i)] = start + std::max(lag, v.sleeves[k].creased);
         }
         node.t = start + batch.length;
         node.work -= batch.length;

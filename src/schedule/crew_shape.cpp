@@ -59,10 +59,10 @@ void add_batch(Shape& shape, int mix, bool overnight) {
         Minute creased = m.load_at;
         for (const BlockVariant& v : model.variants) {
             const auto k = static_cast<std::size_t>(std::find(v.order.begin(), v.order.end(), patch) - v.order.begin());
-            m.load_at = std::min(m.load_at, v.load[k]);
-            m.position_at = std::min(m.position_at, v.position[k]);
-            m.inflate_at = std::min(m.inflate_at, v.inflate[k]);
-            creased = std::min(creased, v.creased[k]);
+            m.load_at = std::min(m.load_at, v.sleeves[k].load);
+            m.position_at = std::min(m.position_at, v.sleeves[k].position);
+            m.inflate_at = std::min(m.inflate_at, v.sleeves[k].inflate);
+            creased = std::min(creased, v.sleeves[k].creased);
         }
         m.lag = std::max(m.lag, creased);
         const int place = static_cast<int>(shape.members.size());

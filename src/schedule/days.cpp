@@ -1,5 +1,6 @@
 // Which mixes on which day.
 #include <algorithm>
+#include <bit>
 #include <limits>
 #include <map>
 
@@ -62,26 +63,30 @@ private:
     bool sure_ = true;
 };
 
+bool parts_fit(Mask mask, const std::vector<char>& fits) {
+    if (std::has_single_bit(mask)) return true;
+    for (Mask rest = mask; rest != 0; rest &= rest - 1)
+        if (fits[mask & ~(rest & -rest)] == 0) return false;
+    return true;
+}
+
 /// Sets that fit into a day. Leaving a mix out never makes a day longer, so a set fits only if all its parts do.
 void Allocator::find_fitting() {
     const Mask all = (Mask{1} << mixes_.size()) - 1;
     std::vector<char> fits(all + 1, 0);
-    std::vector<Mask> by_size(all);
-    for (Mask mask = 1; mask <= all; ++mask) by_size[mask - 1] = mask;
-    std::stable_sort(by_size.begin(), by_size.end(),
-                     [](Mask a, Mask b) { return __builtin_popcount(a) < __builtin_popcount(b); });
-    for (Mask mask : by_size) {
-        bool parts = true;
-        for (Mask rest = mask; rest != 0 && (mask & (mask - 1)) != 0; rest &= rest - 1)
-            parts = parts && fits[mask & ~(rest & -rest)] != 0;
-        if (!parts) continue;
-        const DayPlan plan = day(subset(mask), finish(), true, effort_.fitting);
-        fits[mask] = plan.found ? 1 : 0;
-        if (!plan.found && !plan.proven) sure_ = false;
-        if (plan.found) fitting_.push_back(mask);
+    std::size_t found = 1;
+    for (int size = 1; size <= static_cast<int>(mixes_.size()) && found > 0; ++size) {
+        std::vector<Mask> of_size;
+        for (Mask mask = 1; mask <= all; ++mask) {
+            if (std::popcount(mask) != size || !parts_fit(mask, fits)) continue;
+            const DayPlan plan = day(subset(mask), finish(), true, effort_.fitting);
+            fits[mask] = plan.found ? 1 : 0;
+            if (!plan.found && !plan.proven) sure_ = false;
+            if (plan.found) of_size.push_back(mask);
+        }
+        found = of_size.size();
+        fitting_.insert(fitting_.begin(), of_size.begin(), of_size.end());
     }
-    std::stable_sort(fitting_.begin(), fitting_.end(),
-                     [](Mask a, Mask b) { return __builtin_popcount(a) > __builtin_popcount(b); });
 }
 
 void Allocator::fewest() {
@@ -115,8 +120,7 @@ void Allocator::choose_last(Allocation& out) {
     std::vector<Mask> lasts;
     for (Mask set : fitting_)
         if (days_[all & ~set] == days_[all] - 1 && (before(all & ~set) & set) == 0) lasts.push_back(set);
-    std::stable_sort(lasts.begin(), lasts.end(),
-                     [](Mask a, Mask b) { return __builtin_popcount(a) < __builtin_popcount(b); });
+    std::stable_sort(lasts.begin(), lasts.end(), [](Mask a, Mask b) { return std::popcount(a) < std::popcount(b); });
     DayPlan best;
     Mask chosen = 0;
     Minute bound = finish() + 1, best_waiting = 0;
@@ -170,7 +174,7 @@ int least_days(const Model& model, const std::vector<int>& mixes) {
             Minute load = 0;
             for (const BlockVariant& v : m.variants)
                 for (std::size_t k = 0; k < v.order.size(); ++k)
-                    if (v.order[k] == patch) load = std::max(load, v.load[k]);
+                    if (v.order[k] == patch) load = std::max(load, v.sleeves[k].load);
             kinds[p.packer] += p.bench_test > 0 ? p.bench_test + p.mix_to_let_down + p.let_down
                                                 : std::max(0, p.mix_to_let_down - load + p.let_down);
             runs[p.run] = 1;

@@ -47,13 +47,16 @@ std::size_t RowHash::operator()(const Row& row) const {
     return static_cast<std::size_t>(hash);
 }
 
-Likeness::Likeness(const Model& model, const CrewDay& day, Minute latest)
-    : row_{model.kind, latest, day.air_lines}, mixes_{day.mixes} {
+Likeness::Likeness(const Model& model, const CrewDay& day, Minute latest) : mixes_{day.mixes} {
+    std::size_t count = 0;
+    for (const int mix : mixes_) count += model.mixes[at(mix)].patches.size();
+    for (auto* list : {&patches_, &runs_, &packers_}) list->reserve(count);
+    row_.reserve(3 + mixes_.size() + 7 * count);
+    row_.insert(row_.end(), {model.kind, latest, day.air_lines});
     for (const int mix : mixes_) {
         const auto& members = model.mixes[at(mix)].patches;
         patches_.insert(patches_.end(), members.begin(), members.end());
     }
-    row_.reserve(row_.size() + mixes_.size() + 7 * patches_.size());
     for (const int mix : mixes_) {
         row_.push_back(model.mixes[at(mix)].kind);
         for (const int patch : model.mixes[at(mix)].patches) {

@@ -11,10 +11,13 @@ namespace patchwright::schedule {
 
 /// One order in which the sleeves of a mix are done, without a break from mixing to the last crease.
 struct BlockVariant {
+    /// Start of each task, from mixing.
+    struct Sleeve {
+        Minute wet_out = 0, load = 0, position = 0, inflate = 0, crease = 0, creased = 0;
+    };
     std::vector<int> order;       ///< patches
-    std::vector<Minute> wet_out;  ///< start of each task, from mixing, in the order of `order`
-    std::vector<Minute> load, position, inflate, crease, creased;
-    Minute waiting = 0;  ///< mixed resin waiting for hands that are on another sleeve
+    std::vector<Sleeve> sleeves;  ///< in that order
+    Minute waiting = 0;           ///< mixed resin waiting for hands that are on another sleeve
 };
 
 struct MixModel {

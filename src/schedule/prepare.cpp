@@ -12,13 +12,15 @@ namespace {
 
 constexpr std::size_t members_most = 6;  // of one mix whose orders are all tried
 
-void require_place(int place, std::size_t size, const std::string& who, const char* list) {
+/// `who` is made only for those who read it.
+template <class Who>
+void require_place(int place, std::size_t size, const Who& who, const char* list) {
     if (place < 0 || static_cast<std::size_t>(place) >= size)
-        throw InputError(fmt::format("schedule: {} names {} {}, but there are {}", who, list, place, size));
+        throw InputError(fmt::format("schedule: {} names {} {}, but there are {}", who(), list, place, size));
 }
 
 void check_patch(const Problem& problem, const PatchWork& p) {
-    const std::string who = fmt::format("patch {}", p.id);
+    const auto who = [&] { return fmt::format("patch {}", p.id); };
     require_place(p.run, problem.runs.size(), who, "run");
     require_place(p.batch, problem.batches.size(), who, "mix");
     if (p.packer != -1) require_place(p.packer, problem.packers.size(), who, "packer");
@@ -27,11 +29,13 @@ void check_patch(const Problem& problem, const PatchWork& p) {
          {p.cut,          p.bench_test, p.wet_out,       p.load,         p.position,    p.inflate,      p.crease,
           p.let_down,     p.re_survey,  p.reopen,        p.wet_out_low,  p.load_low,    p.position_low, p.inflate_low,
           p.wet_out_high, p.load_high,  p.position_high, p.inflate_high, p.crease_high, p.pour})
-        if (m < 0 || m > 100000) throw InputError(fmt::format("schedule: {} has a duration below zero or absurd", who));
+        if (m < 0 || m > 100000)
+            throw InputError(fmt::format("schedule: {} has a duration below zero or absurd", who()));
     if (p.inflate_by <= 0 || p.crease_by <= 0 || p.mix_to_let_down <= 0)
-        throw InputError(fmt::format("schedule: {} needs inflate-by, crease-by and let-down times after mixing", who));
+        throw InputError(
+            fmt::format("schedule: {} needs inflate-by, crease-by and let-down times after mixing", who()));
     if (!(p.at_start <= p.at_end))  // also when one is not a number
-        throw InputError(fmt::format("schedule: {} must start before it ends", who));
+        throw InputError(fmt::format("schedule: {} must start before it ends", who()));
 }
 
 void check_mixes(const Problem& problem) {
@@ -41,7 +45,8 @@ void check_mixes(const Problem& problem) {
         if (mix.patches.empty()) throw InputError(fmt::format("schedule: mix {} holds no patch", b));
         if (mix.pour_by < 0) throw InputError(fmt::format("schedule: mix {} has a pour-by below zero", b));
         for (int i : mix.patches) {
-            require_place(i, problem.patches.size(), fmt::format("mix {}", b), "patch");
+            require_place(
+                i, problem.patches.size(), [b] { return fmt::format("mix {}", b); }, "patch");
             int& at = home[static_cast<std::size_t>(i)];
             if (at != -1 || problem.patches[static_cast<std::size_t>(i)].batch != static_cast<int>(b))
                 throw InputError(fmt::format("schedule: patch {} must be in one mix, the one that it names",
@@ -73,19 +78,21 @@ void check_after(const Problem& problem) {
 BlockVariant variant_of(const Problem& problem, const std::vector<int>& order) {
     BlockVariant v;
     v.order = order;
+    v.sleeves.resize(order.size());
     Minute t = 0;
-    for (int i : order) {
-        v.wet_out.push_back(t);
-        t += problem.patches[static_cast<std::size_t>(i)].wet_out;
+    for (std::size_t k = 0; k < order.size(); ++k) {
+        v.sleeves[k].wet_out = t;
+        t += problem.patches[static_cast<std::size_t>(order[k])].wet_out;
     }
-    for (int i : order) {
-        const PatchWork& p = problem.patches[static_cast<std::size_t>(i)];
-        v.load.push_back(t);
-        v.position.push_back(t += p.load);
-        v.inflate.push_back(t += p.position);
-        v.crease.push_back(t += p.inflate);
+    for (std::size_t k = 0; k < order.size(); ++k) {
+        const PatchWork& p = problem.patches[static_cast<std::size_t>(order[k])];
+        auto& sleeve = v.sleeves[k];
+        sleeve.load = t;
+        sleeve.position = t += p.load;
+        sleeve.inflate = t += p.position;
+        sleeve.crease = t += p.inflate;
         v.waiting += t - p.wet_out - p.load - p.position - p.inflate;
-        v.creased.push_back(t += p.crease);
+        sleeve.creased = t += p.crease;
     }
     return v;
 }
@@ -94,21 +101,21 @@ BlockVariant variant_of(const Problem& problem, const std::vector<int>& order) {
 std::string broken_by(const Problem& problem, const Mix& mix, const BlockVariant& v) {
     for (std::size_t k = 0; k < v.order.size(); ++k) {
         const PatchWork& p = problem.patches[static_cast<std::size_t>(v.order[k])];
-        if (mix.pour_by > 0 && v.wet_out[k] + p.pour > mix.pour_by)
+        if (mix.pour_by > 0 && v.sleeves[k].wet_out + p.pour > mix.pour_by)
             return fmt::format(
                 "pouring takes {} from mixing, but the bucket must be empty within {}: a smaller or "
                 "cooler mix, or a slower resin",
-                span(v.wet_out[k] + p.pour), span(mix.pour_by));
-        if (v.crease[k] > p.inflate_by)
+                span(v.sleeves[k].wet_out + p.pour), span(mix.pour_by));
+        if (v.sleeves[k].crease > p.inflate_by)
             return fmt::format(
                 "mixing to inflated takes {}, but the sleeve must be inflated within {}: a slower or "
                 "cooler resin, or quicker work",
-                span(v.crease[k]), span(p.inflate_by));
-        if (v.creased[k] > p.crease_by)
+                span(v.sleeves[k].crease), span(p.inflate_by));
+        if (v.sleeves[k].creased > p.crease_by)
             return fmt::format(
                 "mixing to creased takes {}, but the crease step must be over within {}: a slower or "
                 "cooler resin, or quicker work",
-                span(v.creased[k]), span(p.crease_by));
+                span(v.sleeves[k].creased), span(p.crease_by));
     }
     return {};
 }
@@ -157,11 +164,12 @@ MixModel mix_model(const Model& model, const Mix& mix) {
     MixModel out;
     out.patches = mix.patches;
     out.why_not = lacking(model, mix);
+    const bool lacks = !out.why_not.empty();
     std::vector<int> order = mix.patches;
     if (order.size() <= members_most) std::sort(order.begin(), order.end());
     do {
         BlockVariant v = variant_of(*model.problem, order);
-        out.length = v.creased.back();
+        out.length = v.sleeves.back().creased;
         std::string broken = broken_by(*model.problem, mix, v);
         if (broken.empty())
             out.variants.push_back(std::move(v));
@@ -170,7 +178,7 @@ MixModel mix_model(const Model& model, const Mix& mix) {
     } while (order.size() <= members_most && std::next_permutation(order.begin(), order.end()));
     std::stable_sort(out.variants.begin(), out.variants.end(),
                      [](const BlockVariant& a, const BlockVariant& b) { return a.waiting < b.waiting; });
-    if (!lacking(model, mix).empty()) out.variants.clear();
+    if (lacks) out.variants.clear();
     if (!out.variants.empty()) out.why_not.clear();
     return out;
 }

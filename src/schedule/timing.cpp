@@ -46,9 +46,9 @@ Minute clock_steps(const Model& model, const CrewDay& day, std::vector<Step>& st
             const BlockVariant& v = model.mixes[at(step.index)].variants[at(step.variant)];
             for (std::size_t k = 0; k < v.order.size(); ++k)
                 if (const auto dry = dry_at.find(model.patch(v.order[k]).run); dry != dry_at.end())
-                    start = std::max(start, dry->second - v.position[k]);
+                    start = std::max(start, dry->second - v.sleeves[k].position);
             for (std::size_t k = 0; k < v.order.size(); ++k)
-                release[v.order[k]] = start + std::max(model.patch(v.order[k]).mix_to_let_down, v.creased[k]);
+                release[v.order[k]] = start + std::max(model.patch(v.order[k]).mix_to_let_down, v.sleeves[k].creased);
         }
         step.start = start;
         t = start + length_of(model, step);
@@ -68,13 +68,13 @@ std::vector<Minute> latest_starts(const Model& model, const CrewDay&, const std:
             const BlockVariant& v = model.mixes[at(step.index)].variants[at(step.variant)];
             for (std::size_t m = 0; m < v.order.size(); ++m) {
                 if (const auto by = let_down_by.find(v.order[m]); by != let_down_by.end())
-                    start =
-                        std::min(start, by->second - std::max(model.patch(v.order[m]).mix_to_let_down, v.creased[m]));
+                    start = std::min(
+                        start, by->second - std::max(model.patch(v.order[m]).mix_to_let_down, v.sleeves[m].creased));
             }
             for (std::size_t m = 0; m < v.order.size(); ++m) {
                 const int run = model.patch(v.order[m]).run;
                 const auto by = block_by.find(run);
-                const Minute here = start + v.position[m];
+                const Minute here = start + v.sleeves[m].position;
                 block_by[run] = by == block_by.end() ? here : std::min(by->second, here);
             }
         }

@@ -120,12 +120,12 @@ private:
             const int i = v.order[k];
             const PatchWork& p = model_.patch(i);
             critical_ = critical;
-            patch_task(i, What::wet_out, step.start + v.wet_out[k], p.wet_out, true);
-            patch_task(i, What::load, step.start + v.load[k], p.load, true);
-            patch_task(i, What::position, step.start + v.position[k], p.position, true);
-            patch_task(i, What::inflate, step.start + v.inflate[k], p.inflate, true);
-            patch_task(i, What::crease, step.start + v.crease[k], p.crease, true);
-            const Minute cured = step.start + v.creased[k];
+            patch_task(i, What::wet_out, step.start + v.sleeves[k].wet_out, p.wet_out, true);
+            patch_task(i, What::load, step.start + v.sleeves[k].load, p.load, true);
+            patch_task(i, What::position, step.start + v.sleeves[k].position, p.position, true);
+            patch_task(i, What::inflate, step.start + v.sleeves[k].inflate, p.inflate, true);
+            patch_task(i, What::crease, step.start + v.sleeves[k].crease, p.crease, true);
+            const Minute cured = step.start + v.sleeves[k].creased;
             Minute out = cured;
             critical_ = false;
             for (std::size_t later = place + 1; later < plan.steps.size(); ++later) {
@@ -135,7 +135,7 @@ private:
             }
             if (night) night_cure_[i] = {day_, schedule_.days.back().tasks.size()};
             patch_task(i, What::cure, cured, out - cured, true);
-            write_times(i, step.start, latest, step.start + v.crease[k], v.order);
+            write_times(i, step.start, latest, step.start + v.sleeves[k].crease, v.order);
         }
     }
 
@@ -240,7 +240,7 @@ std::vector<int> order_of_work(const Model& model, const Allocation& allocation)
                 if (step.piece != Piece::block) continue;
                 const BlockVariant& v = model.mixes[at(step.index)].variants[at(step.variant)];
                 for (std::size_t k = 0; k < v.order.size(); ++k)
-                    wet.push_back({{d, step.start + v.wet_out[k]}, v.order[k]});
+                    wet.push_back({{d, step.start + v.sleeves[k].wet_out}, v.order[k]});
             }
     std::sort(wet.begin(), wet.end());
     std::vector<int> order;
