@@ -194,6 +194,29 @@ void add_warnings(const Setting& setting, Plan& plan) {
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
 }
 
+/// The works without their words. Layouts that differ only in where their sleeves lie often cost the same.
+std::vector<double> numbers_of(const price::PatchWorks& works) {
+    const auto cents = [](Money money) { return static_cast<double>(money.in_cents()); };
+    std::vector<double> key{works.crew_time.si(),
+                            works.time_factor.low,
+                            works.time_factor.likely,
+                            works.time_factor.high,
+                            static_cast<double>(works.days),
+                            static_cast<double>(works.visits),
+                            static_cast<double>(works.patches),
+                            works.cutter_needed ? 1.0 : 0.0,
+                            works.overnight ? 1.0 : 0.0};
+    for (const auto* list : {&works.materials, &works.wear}) {
+        key.push_back(static_cast<double>(list->size()));
+        for (const auto& line : *list) key.push_back(cents(line.amount));
+    }
+    for (const auto* list : {&works.redo_cost, &works.dig_cost}) {
+        key.push_back(static_cast<double>(list->size()));
+        for (const Money money : *list) key.push_back(cents(money));
+    }
+    return key;
+}
+
 }  // namespace
 
 void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
@@ -211,13 +234,17 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     add_figure(patch, "mark", Show::run_distance, patch.rigging.mark.si(), std::move(marking));
 }
 
-Money patch_net(const Setting& setting, price::PatchWorks works) {
+Money patch_net(Setting& setting, price::PatchWorks works) {
+    auto key = numbers_of(works);
+    if (const auto known = setting.nets.find(key); known != setting.nets.end()) return known->second;
     price::Input input;
     input.job = &setting.job;
     input.yard = &setting.yard;
     input.works = std::move(works);
     Working off = Working::off();
-    return price::patch_build_up(input, off).net;
+    const Money net = price::patch_build_up(input, off).net;
+    setting.nets.emplace(std::move(key), net);
+    return net;
 }
 
 void finish(Setting& setting, Whole whole, Plan& plan) {

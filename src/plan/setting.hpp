@@ -61,6 +61,8 @@ public:
     schedule::Memory days;
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
     std::map<std::vector<double>, resin::BatchPlan> batches;
+    /// Net price by all that the works of patching count.
+    std::map<std::vector<double>, Money> nets;
 
     Working working() const { return options.working ? Working{} : Working::off(); }
 

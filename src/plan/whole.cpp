@@ -1,7 +1,10 @@
 #include "whole.hpp"
 
 #include <algorithm>
+#include <cstdint>
 #include <map>
+#include <string>
+#include <string_view>
 #include <utility>
 
 #include <fmt/format.h>
@@ -111,24 +114,30 @@ std::vector<Batch> batches_of(const Mixes& mixes, const schedule::Schedule& sche
     return batches;
 }
 
-void add_felt_money(Setting& setting, const PatchList& patches, price::PatchWorks& works) {
+/// Jobs that are only compared need no words, and words are most of the work.
+enum class Detail : std::uint8_t { amounts, words };
+
+void add_felt_money(Setting& setting, const PatchList& patches, Detail detail, price::PatchWorks& works) {
     for (const auto& cut : felt_bills(setting, patches)) {
         const auto& felt = setting.yard.felts[static_cast<std::size_t>(cut.felt)];
         const Money amount = cut.cost + share_of(cut.cost, setting.yard.rates.felt_waste);
-        works.materials.push_back(
-            {fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces, cut.pieces == 1 ? "" : "s"), 1.0,
-             "lot", amount, amount});
+        std::string words;
+        if (detail == Detail::words) {
+            words = fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces, cut.pieces == 1 ? "" : "s");
+        }
+        works.materials.push_back({std::move(words), 1.0, "lot", amount, amount});
     }
 }
 
-void add_resin_money(const Setting& setting, const Mixes& mixes, price::PatchWorks& works) {
+void add_resin_money(const Setting& setting, const Mixes& mixes, Detail detail, price::PatchWorks& works) {
     for (const auto& opened : mixes.opened) {
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(opened.resin)];
         for (const auto& [mass, count] : opened.kits) {
             const Money each = resin::price_of(resin.kits, {{mass, 1}});
-            works.materials.push_back(
-                {fmt::format("Resin {}, kit of {}", resin.id, format(Show::big_mass, mass, setting.job.units)),
-                 static_cast<double>(count), "kit", each, each * count});
+            std::string words;
+            if (detail == Detail::words)
+                words = fmt::format("Resin {}, kit of {}", resin.id, format(Show::big_mass, mass, setting.job.units));
+            works.materials.push_back({std::move(words), static_cast<double>(count), "kit", each, each * count});
         }
     }
 }
@@ -163,7 +172,7 @@ job::Spread<double> time_factor(const Setting& setting, const PatchList& patches
 }
 
 /// `patches` in order of work.
-price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way& way) {
+price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way& way, Detail detail) {
     price::PatchWorks works;
     const auto& finishes = way.days.finishes;
     works.days = static_cast<int>(finishes.size());
@@ -176,17 +185,18 @@ price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way
     works.overnight = way.work.overnight && std::any_of(finishes.begin(), finishes.end(),
                                                         [](schedule::Minute finish) { return finish > 1440; });
     works.time_factor = time_factor(setting, patches, way);
-    add_felt_money(setting, patches, works);
-    add_resin_money(setting, way.mixes, works);
-    std::map<std::string, std::pair<int, Money>> wear;
+    add_felt_money(setting, patches, detail, works);
+    add_resin_money(setting, way.mixes, detail, works);
+    std::map<std::string_view, std::pair<int, Money>> wear;
     for (const Patch* patch : patches) {
         const Patch& p = *patch;
         const auto& packer = p.option.packer;
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(p.resin)];
         if (packer::contact(packer.material, resin.kind) == packer::Contact::film_needed) {
             const Length film = packer::overall_length(p.option, p.length());
-            works.materials.push_back({fmt::format("Separating film for {}", p.id), film.in(unit::m), "m",
-                                       setting.yard.rates.film.amount, cost(setting.yard.rates.film, film)});
+            std::string words = detail == Detail::words ? fmt::format("Separating film for {}", p.id) : "";
+            works.materials.push_back({std::move(words), film.in(unit::m), "m", setting.yard.rates.film.amount,
+                                       cost(setting.yard.rates.film, film)});
         }
         auto& row = wear[packer.id];
         ++row.first;
@@ -195,8 +205,9 @@ price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way
         works.redo_cost.push_back(p.redo);
     }
     for (const auto& [id, row] : wear) {
-        works.wear.push_back({fmt::format("Packer {}, wear", id), static_cast<double>(row.first), "use",
-                              scaled(row.second, 1.0 / row.first), row.second});
+        std::string words = detail == Detail::words ? fmt::format("Packer {}, wear", id) : "";
+        works.wear.push_back(
+            {std::move(words), static_cast<double>(row.first), "use", scaled(row.second, 1.0 / row.first), row.second});
     }
     return works;
 }
@@ -209,7 +220,7 @@ Sketch sketch(Setting& setting, const PatchList& patches, std::int64_t steps) {
     sketch.days = static_cast<int>(way.days.finishes.size());
     sketch.impossible = way.days.impossible.size();
     sketch.proven_optimal = way.days.proven_optimal;
-    sketch.works = works_of(setting, in_order(patches, order_of(way, patches.size())), way);
+    sketch.works = works_of(setting, in_order(patches, order_of(way, patches.size())), way, Detail::amounts);
     return sketch;
 }
 
@@ -226,7 +237,7 @@ Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps) {
     whole.kits_to_buy = way.mixes.kits_to_buy;
     whole.purchase = way.mixes.purchase;
     whole.cutting = cut_felts(setting, sorted);
-    whole.works = works_of(setting, sorted, way);
+    whole.works = works_of(setting, sorted, way, Detail::words);
     whole.flows = flow_plans(setting, whole.patches, way.work, whole.schedule);
     whole.work = std::move(way.work);
     whole.warnings = way.mixes.warnings;
