@@ -42,7 +42,9 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
                 findings.push_back({severity, name, 0, 0, words, "", "", ""});
             };
             try {
-                const auto plan = plan::make_plan(*job.value, *yard, usual_planning());
+                auto planning = usual_planning();
+                planning.tables = false;
+                const auto plan = plan::make_plan(*job.value, *yard, planning);
                 for (const auto& words : plan.warnings) tell(job::Severity::warning, words);
                 if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
             } catch (const Error& error) {

@@ -15,6 +15,7 @@ void run_picklist(const Common& options, Outcome& outcome) {
     const auto loaded = load(options);
     auto planning = usual_planning();
     planning.trials = 0;
+    planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     if (format == "json") {

@@ -18,7 +18,9 @@ struct QuoteOptions {
 void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
+    auto planning = usual_planning();
+    planning.tables = false;
+    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));

@@ -21,6 +21,7 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.working = true;
+    planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     const bool list = options.what.empty() && !options.report && format == "text";

@@ -77,7 +77,7 @@ private:
     std::map<double, Money> digs_;  ///< by length in metres
 };
 
-/// The case that a sleeve's cure is computed for: its mass up to the next half kilogram, its wet-out up to the next
+/// The case that a sleeve's cure is computed for: its mass up to the next whole kilogram, its wet-out up to the next
 /// four minutes, both on the safe side, so that sleeves of almost the same size share one computation.
 struct CureCase {
     cure::Sleeve sleeve;

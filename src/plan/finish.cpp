@@ -1,69 +1,15 @@
 #include "finish.hpp"
 
 #include <algorithm>
-#include <array>
-#include <map>
-#include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "design.hpp"
 #include "figures.hpp"
-#include "in_parallel.hpp"
 
 namespace patchwright::plan {
 namespace {
-
-// The site's tables: from well below the resin's limit to a warm pipe, in steps that a thermometer can tell apart.
-constexpr std::array pipes_celsius{2.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0, 20.0, 25.0};
-constexpr std::array pipes_fahrenheit{36.0, 41.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 77.0};
-constexpr std::array airs_celsius{10.0, 15.0, 20.0, 25.0};
-constexpr std::array airs_fahrenheit{50.0, 60.0, 70.0, 80.0};
-
-template <std::size_t C, std::size_t F>
-std::vector<Temperature> points(UnitSystem units, const std::array<double, C>& celsius,
-                                const std::array<double, F>& fahrenheit) {
-    std::vector<Temperature> list;
-    if (units == UnitSystem::us) {
-        for (const double f : fahrenheit) list.push_back(Temperature::fahrenheit(f));
-    } else {
-        for (const double c : celsius) list.push_back(Temperature::celsius(c));
-    }
-    return list;
-}
-
-/// Sleeves of one case share their tables: what the site reads must not differ by a minute from the card.
-void add_tables(Setting& setting, std::vector<Patch>& patches) {
-    const auto pipes = points(setting.job.units, pipes_celsius, pipes_fahrenheit);
-    const auto airs = points(setting.job.units, airs_celsius, airs_fahrenheit);
-    using Key = std::tuple<int, int, int, double, double, double>;  // resin, felt, run, thickness, mass, wet-out
-    std::map<Key, const Patch*> known;
-    std::vector<const Patch*> same(patches.size());
-    std::vector<Patch*> fresh;
-    for (std::size_t i = 0; i < patches.size(); ++i) {
-        auto& patch = patches[i];
-        const auto [sleeve, conditions] = cure_case(patch);
-        const Key key{patch.resin,           patch.felt.felt,        patch.run,
-                      sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si()};
-        const auto [place, first] = known.emplace(key, &patch);
-        same[i] = place->second;
-        if (first) fresh.push_back(&patch);
-    }
-    const auto& limits = setting.yard.limits;
-    in_parallel(setting.options.threads, 2 * fresh.size(), [&](std::size_t i) {
-        auto& patch = *fresh[i / 2];
-        const auto [sleeve, conditions] = cure_case(patch);
-        const auto& model = setting.model(patch.resin);
-        if (i % 2 == 0)
-            patch.tables.let_down = model.let_down_table(sleeve, patch.surroundings, conditions, limits, pipes);
-        else
-            patch.tables.inflate = model.inflate_table(sleeve, patch.surroundings, conditions, limits, airs);
-    });
-    for (std::size_t i = 0; i < patches.size(); ++i) {
-        if (same[i] != &patches[i]) patches[i].tables = same[i]->tables;
-    }
-}
 
 /// How each pot behaves as long as it stands full.
 void add_buckets(Setting& setting, Plan& plan) {
@@ -247,7 +193,7 @@ Money patch_net(Setting& setting, price::PatchWorks works) {
     return net;
 }
 
-void finish(Setting& setting, Whole whole, Plan& plan) {
+void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.patches = std::move(whole.patches);
     plan.batches = std::move(whole.batches);
     plan.kits_to_buy = std::move(whole.kits_to_buy);
@@ -256,7 +202,7 @@ void finish(Setting& setting, Whole whole, Plan& plan) {
     plan.schedule = std::move(whole.schedule);
     plan.flows = std::move(whole.flows);
     plan.warnings = std::move(whole.warnings);
-    add_tables(setting, plan.patches);
+    tables.fill(setting, plan.patches);
     for (auto& patch : plan.patches) {
         add_strength(setting, patch);
         add_bench(setting, patch);

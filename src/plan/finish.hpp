@@ -1,4 +1,5 @@
 #pragma once
+#include "cure_tables.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "setting.hpp"
 #include "whole.hpp"
@@ -12,6 +13,6 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch);
 Money patch_net(Setting& setting, price::PatchWorks works);
 
 /// Tables, bench tests, build cards, price with trials, warnings and cautions of the job that was chosen.
-void finish(Setting& setting, Whole whole, Plan& plan);
+void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan);
 
 }  // namespace patchwright::plan

@@ -43,6 +43,13 @@ RunPlan plan_run(Setting& setting, std::size_t r, RunWorkspace& space) {
     return run;
 }
 
+/// The sleeves that are cheapest in each run by itself: most often the whole job's too.
+std::vector<Pick> cheapest_picks(const std::vector<RunPlan>& runs) {
+    Combination cheapest;
+    for (const auto& run : runs) cheapest.choice.push_back(run.solution.best.empty() ? -1 : 0);
+    return picks_of(runs, cheapest);
+}
+
 /// The models that some run may ask for are fitted side by side; one whose data no resin can have waits to be asked.
 void fit_models(Setting& setting) {
     const auto may_be_used = [&](const job::Resin& resin) {
@@ -70,7 +77,9 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
     if (options.threads > 1) fit_models(setting);
     in_parallel(options.threads, job.runs.size(),
                 [&](std::size_t r) { plan.runs[r] = plan_run(setting, r, *spaces[r]); });
-    finish(setting, best_whole(setting, plan, spaces), plan);
+    CureTables tables{setting};
+    tables.expect(setting, patches_of(setting, plan.runs, spaces, cheapest_picks(plan.runs)));
+    finish(setting, best_whole(setting, plan, spaces), tables, plan);
     return plan;
 }
 

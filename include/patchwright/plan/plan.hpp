@@ -160,7 +160,8 @@ struct Options {
     int trials = 10000;
     bool working = true;  ///< false: no figure can be asked why, and nothing is recorded
     bool price = true;
-    int threads = 1;  ///< same plan with any
+    bool tables = true;  ///< false: no cure tables, for sheets that print none
+    int threads = 1;     ///< same plan with any
 };
 
 /// Pure: same job and yard, same plan, byte for byte. No clock, no locale, no global state.

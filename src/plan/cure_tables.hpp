@@ -1,0 +1,58 @@
+#pragma once
+#include <atomic>
+#include <cstddef>
+#include <exception>
+#include <map>
+#include <thread>
+#include <tuple>
+#include <vector>
+
+#include "design.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "picks.hpp"
+#include "setting.hpp"
+
+namespace patchwright::plan {
+
+/// The site's cure tables. Sleeves of one case share theirs: what the site reads must not differ by a minute from the
+/// card. Where there are threads to spare they work ahead on the patches that are expected, while the best whole job is
+/// still being sought; nothing depends on how far they got.
+class CureTables {
+public:
+    explicit CureTables(const Setting& setting);
+    ~CureTables();
+    CureTables(const CureTables&) = delete;
+    CureTables& operator=(const CureTables&) = delete;
+
+    /// Once, before `fill`.
+    void expect(Setting& setting, const PatchList& patches);
+    /// Waits for what is under way and computes what nobody expected.
+    void fill(Setting& setting, std::vector<Patch>& patches);
+
+private:
+    using Key = std::tuple<int, int, int, double, double, double>;  ///< resin, felt, run, thickness, mass, wet-out
+    struct Case {
+        const cure::Model* model = nullptr;
+        CureCase at;
+        cure::Surroundings surroundings;
+        CureTable table;
+        std::exception_ptr no_let_down, no_inflate;  ///< what stopped each table
+    };
+    struct Task {
+        Case* of = nullptr;
+        bool let_down = false;
+    };
+    static Key key_of(const Patch& patch);
+    std::vector<Task> new_tasks(Setting& setting, const Patch& patch);
+    void work(const Task& task);
+    void take();
+
+    const job::Limits& limits_;
+    std::vector<Temperature> pipes_, airs_;
+    std::map<Key, Case> cases_;
+    std::vector<Task> expected_;  ///< not touched while `ahead_` runs
+    std::atomic<std::size_t> next_{0};
+    std::vector<std::jthread> ahead_;
+};
+
+}  // namespace patchwright::plan
