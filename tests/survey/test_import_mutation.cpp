@@ -2,17 +2,14 @@
 #include <random>
 
 #include "import_support.hpp"
+#include "support/project_file.hpp"
 
 using namespace patchwright;
 using namespace patchwright::test;
 
 namespace {
 
-std::string file(const std::string& name) {
-    std::ifstream in{std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/" + name, std::ios::binary};
-    REQUIRE(in.good());
-    return {std::istreambuf_iterator<char>{in}, {}};
-}
+std::string file(const std::string& name) { return project_file("examples/" + name); }
 
 /// One small damage: bytes changed, lost, doubled or swapped.
 void damage(std::string& text, std::mt19937& random) {
