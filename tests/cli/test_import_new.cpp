@@ -2,8 +2,6 @@
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
 
-#include <fstream>
-#include <iterator>
 #include <random>
 
 #include "patchwright/job/read.hpp"
@@ -11,16 +9,13 @@
 #include "patchwright/sheet/job_json.hpp"
 #include "patchwright/survey/import.hpp"
 #include "patchwright/survey/starter.hpp"
+#include "support/project_file.hpp"
 
 using namespace patchwright;
 
 namespace {
 
-std::string example(const std::string& name) {
-    std::ifstream in{std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/" + name, std::ios::binary};
-    REQUIRE(in.good());
-    return {std::istreambuf_iterator<char>{in}, {}};
-}
+std::string example(const std::string& name) { return test::project_file("examples/" + name); }
 
 job::Job read(const std::string& json) {
     auto result = job::read_job(json, "job");
