@@ -73,6 +73,55 @@ TEST_CASE("the stages before inflation agree with CVODE", "[cure][reference]") {
     CHECK(pot_seconds(known, 1.35, kelvin, kelvin, 1.0) == Approx(theirs.gel).epsilon(3e-3));
 }
 
+TEST_CASE("a lumped body goes the same way by either solver", "[cure]") {
+    // Bare, with a face of its own, and round a bladder; in air warmer and colder than itself.
+    const Knowledge known{test::fast(), calibrate(test::fast())};
+    const RateLaw law{known.fit.kinetics};
+    const Lumped bare{4000.0, 9e5, 12.0, 0.0, 0.0, 1.0};
+    const Lumped faced{4000.0, 9e5, 25.0, 0.0, 0.0, 0.7};
+    const Lumped packed{4000.0, 9e5, 10.0, 3100.0, 300.0, 1.0};
+    for (const Lumped& lumped : {bare, faced, packed}) {
+        for (const double air : {278.0, 303.0}) {
+            CAPTURE(lumped.face_weight, lumped.inner_capacity, air);
+            LumpState ours{285.0, 293.0, 0.02, 0.02};
+            LumpSolver small{lumped, law, air, 1e-6};
+            CHECK(small.run(ours, 60.0, 1860.0, [](const LumpSample&) { return true; }) == 1860.0);
+
+            const Body body = body_of(lumped);
+            State theirs = uniform_state(body, 293.0, 0.02);
+            if (body.cells() == 2) theirs.temperature[0] = 285.0;
+            Solver general{Settings{.tolerance = 1e-6}};
+            const Profile outside = Profile::constant(air);
+            general.run(body, law, theirs, 60.0, 1860.0, outside, outside, [](const Sample&) { return true; });
+            CHECK(ours.conversion == Approx(theirs.conversion.front()).epsilon(1e-5));
+            CHECK(ours.face_conversion == Approx(theirs.face_conversion).epsilon(1e-5));
+            CHECK(ours.temperature == Approx(theirs.temperature.back()).epsilon(1e-6));
+            if (body.cells() == 2) CHECK(ours.inner == Approx(theirs.temperature.front()).epsilon(1e-6));
+        }
+    }
+}
+
+TEST_CASE("rates without their derivatives are the same numbers", "[cure]") {
+    Kinetics k = calibrate(test::standard()).kinetics;
+    for (const DiffusionLimit limit : {DiffusionLimit::none, DiffusionLimit::glass, DiffusionLimit::conversion}) {
+        for (const double order : {2.0, 1.7}) {
+            k.limit = limit;
+            k.order_n = order;
+            const RateLaw law{k};
+            const std::vector<double> conversions{-1e-3, 0.0, 0.2, 0.57, 0.8, 0.93, 1.0};
+            for (const double kelvin : {275.0, 298.0, 410.0}) {
+                const std::vector<double> temperatures(conversions.size(), kelvin);
+                std::vector<double> values(conversions.size());
+                law.values(conversions.size(), conversions.data(), temperatures.data(), values.data());
+                for (std::size_t i = 0; i < conversions.size(); ++i) {
+                    CHECK(values[i] == law(conversions[i], kelvin).value);
+                    CHECK(law.value(conversions[i], kelvin) == law(conversions[i], kelvin).value);
+                }
+            }
+        }
+    }
+}
+
 TEST_CASE("the step's order is three", "[cure]") {
     // Fixed steps through a mild exotherm; the reference is the same method with a hundredth of the step.
     const Prepared p{test::fast(), 6.0, 20.0};
