@@ -4,7 +4,7 @@
 #include <array>
 #include <system_error>
 
-#include "in_parallel.hpp"
+#include "patchwright/units/threads.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -42,46 +42,38 @@ CureTables::Key CureTables::key_of(const Patch& patch) {
             sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si()};
 }
 
-/// Both tables of a case that is not known yet.
-std::vector<CureTables::Task> CureTables::new_tasks(Setting& setting, const Patch& patch) {
+/// The tasks of a case that is not known yet.
+void CureTables::add(Setting& setting, const Patch& patch, std::vector<Task>& tasks) {
     const auto [place, fresh] = cases_.try_emplace(key_of(patch));
-    if (!fresh) return {};
-    Case& c = place->second;
-    c.model = &setting.model(patch.resin);
-    c.at = cure_case(patch);
-    c.surroundings = patch.surroundings;
-    return {{&c, true}, {&c, false}};
+    if (!fresh) return;
+    place->second = {&setting.model(patch.resin), cure_case(patch), patch.surroundings};
+    constexpr std::size_t rows = 3;
+    const std::span<const Temperature> pipes{pipes_};
+    for (std::size_t i = 0; i < pipes.size(); i += rows)
+        tasks.push_back({place->first, &place->second, pipes.subspan(i, std::min(rows, pipes.size() - i)), {}, {}, {}});
+    tasks.push_back({place->first, &place->second, {}, airs_, {}, {}});
 }
 
-void CureTables::work(const Task& task) {
-    Case& c = *task.of;
-    const auto& [sleeve, conditions] = c.at;
-    if (task.let_down)
-        c.table.let_down = c.model->let_down_table(sleeve, c.surroundings, conditions, limits_, pipes_);
-    else
-        c.table.inflate = c.model->inflate_table(sleeve, c.surroundings, conditions, limits_, airs_);
+void CureTables::work(Task& task) const {
+    const auto& [model, at, surroundings] = *task.of;
+    try {
+        task.rows.let_down = model->let_down_table(at.sleeve, surroundings, at.conditions, limits_, task.pipes);
+        task.rows.inflate = model->inflate_table(at.sleeve, surroundings, at.conditions, limits_, task.airs);
+    } catch (...) {
+        task.failure = std::current_exception();
+    }
 }
 
 void CureTables::take() {
-    for (std::size_t i = next_++; i < expected_.size(); i = next_++) {
-        try {
-            work(expected_[i]);
-        } catch (...) {
-            Case& c = *expected_[i].of;
-            (expected_[i].let_down ? c.no_let_down : c.no_inflate) = std::current_exception();
-        }
-    }
+    for (std::size_t i = next_++; i < expected_.size(); i = next_++) work(expected_[i]);
 }
 
 void CureTables::expect(Setting& setting, const PatchList& patches) {
     if (!setting.options.tables || setting.options.threads < 2) return;
-    for (const auto* patch : patches) {
-        const auto tasks = new_tasks(setting, *patch);
-        expected_.insert(expected_.end(), tasks.begin(), tasks.end());
-    }
+    for (const auto* patch : patches) add(setting, *patch, expected_);
     const auto most = std::min(static_cast<std::size_t>(setting.options.threads - 1), expected_.size());
     try {
-        while (ahead_.size() < most) ahead_.emplace_back([this] { take(); });
+        while (ahead_.size() < most) ahead_.push_back(start_beside([this] { take(); }));
     } catch (const std::system_error&) {
         // A machine that gives no more threads: `fill` does what is left.
     }
@@ -89,22 +81,21 @@ void CureTables::expect(Setting& setting, const PatchList& patches) {
 
 void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
     if (!setting.options.tables) return;
-    const bool as_expected =
-        std::any_of(patches.begin(), patches.end(), [&](const Patch& patch) { return cases_.contains(key_of(patch)); });
-    if (!as_expected) next_ = expected_.size();
     take();
     ahead_.clear();
     std::vector<Task> rest;
-    for (const auto& patch : patches) {
-        const auto tasks = new_tasks(setting, patch);
-        rest.insert(rest.end(), tasks.begin(), tasks.end());
-    }
+    for (const auto& patch : patches) add(setting, patch, rest);
     in_parallel(setting.options.threads, rest.size(), [&](std::size_t i) { work(rest[i]); });
-    for (auto& patch : patches) {
-        const Case& c = cases_.at(key_of(patch));
-        if (c.no_let_down) std::rethrow_exception(c.no_let_down);
-        if (c.no_inflate) std::rethrow_exception(c.no_inflate);
-        patch.tables = c.table;
+    for (auto* tasks : {&expected_, &rest}) {
+        for (const auto& task : *tasks) {
+            for (auto& patch : patches) {
+                if (key_of(patch) != task.key) continue;
+                if (task.failure) std::rethrow_exception(task.failure);
+                auto& [let_down, inflate] = patch.tables;
+                let_down.insert(let_down.end(), task.rows.let_down.begin(), task.rows.let_down.end());
+                inflate.insert(inflate.end(), task.rows.inflate.begin(), task.rows.inflate.end());
+            }
+        }
     }
 }
 

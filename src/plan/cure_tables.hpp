@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <exception>
 #include <map>
+#include <span>
 #include <thread>
 #include <tuple>
 #include <vector>
@@ -35,16 +36,18 @@ private:
         const cure::Model* model = nullptr;
         CureCase at;
         cure::Surroundings surroundings;
-        CureTable table;
-        std::exception_ptr no_let_down, no_inflate;  ///< what stopped each table
     };
+    /// A few rows of one case's tables: small enough that no thread waits long for another.
     struct Task {
-        Case* of = nullptr;
-        bool let_down = false;
+        Key key;
+        const Case* of = nullptr;
+        std::span<const Temperature> pipes, airs;
+        CureTable rows;
+        std::exception_ptr failure;
     };
     static Key key_of(const Patch& patch);
-    std::vector<Task> new_tasks(Setting& setting, const Patch& patch);
-    void work(const Task& task);
+    void add(Setting& setting, const Patch& patch, std::vector<Task>& tasks);
+    void work(Task& task) const;
     void take();
 
     const job::Limits& limits_;

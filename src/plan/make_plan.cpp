@@ -3,9 +3,9 @@
 #include <utility>
 
 #include "finish.hpp"
-#include "in_parallel.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
+#include "patchwright/units/threads.hpp"
 #include "whole_jobs.hpp"
 
 namespace patchwright::plan {
@@ -50,17 +50,31 @@ std::vector<Pick> cheapest_picks(const std::vector<RunPlan>& runs) {
     return picks_of(runs, cheapest);
 }
 
-/// The models that some run may ask for are fitted side by side; one whose data no resin can have waits to be asked.
-void fit_models(Setting& setting) {
-    const auto may_be_used = [&](const job::Resin& resin) {
-        return std::any_of(setting.job.runs.begin(), setting.job.runs.end(),
-                           [&](const job::Run& run) { return !run.resin || *run.resin == resin.id; });
-    };
-    in_parallel(setting.options.threads, setting.yard.resins.size(), [&](std::size_t resin) {
-        if (!may_be_used(setting.yard.resins[resin])) return;
-        try {
-            setting.model(static_cast<int>(resin));
-        } catch (const InputError&) {
+/// Whether some run may ask how that resin cures.
+bool may_be_asked(const job::Job& job, const job::Resin& resin) {
+    return std::any_of(job.runs.begin(), job.runs.end(), [&](const job::Run& run) {
+        return (!run.resin || *run.resin == resin.id) && *run.ground_temperature >= resin.application_min &&
+               *run.ground_temperature <= resin.application_max;
+    });
+}
+
+/// All runs, side by side. With threads to spare the cure models are fitted first, one beside the other, so that no run
+/// waits for another's; one whose data no resin can have is left until it is asked for and can say so.
+void plan_runs(Setting& setting, Spaces& spaces, std::vector<RunPlan>& runs) {
+    std::vector<int> resins;
+    for (std::size_t i = 0; i < setting.yard.resins.size() && setting.options.threads > 1; ++i) {
+        if (may_be_asked(setting.job, setting.yard.resins[i])) resins.push_back(static_cast<int>(i));
+    }
+    runs.resize(setting.job.runs.size());
+    in_parallel(setting.options.threads, resins.size() + runs.size(), [&](std::size_t i) {
+        if (i < resins.size()) {
+            try {
+                setting.model(resins[i]);
+            } catch (const InputError&) {
+            }
+        } else {
+            const std::size_t r = i - resins.size();
+            runs[r] = plan_run(setting, r, *spaces[r]);
         }
     });
 }
@@ -73,10 +87,7 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
     Spaces spaces;
     for (std::size_t r = 0; r < job.runs.size(); ++r)
         spaces.push_back(std::make_unique<RunWorkspace>(setting, static_cast<int>(r)));
-    plan.runs.resize(job.runs.size());
-    if (options.threads > 1) fit_models(setting);
-    in_parallel(options.threads, job.runs.size(),
-                [&](std::size_t r) { plan.runs[r] = plan_run(setting, r, *spaces[r]); });
+    plan_runs(setting, spaces, plan.runs);
     CureTables tables{setting};
     tables.expect(setting, patches_of(setting, plan.runs, spaces, cheapest_picks(plan.runs)));
     finish(setting, best_whole(setting, plan, spaces), tables, plan);

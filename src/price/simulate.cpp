@@ -11,6 +11,7 @@
 #include "patchwright/price/random.hpp"
 #include "patchwright/price/risk.hpp"
 #include "patchwright/units/error.hpp"
+#include "patchwright/units/threads.hpp"
 
 namespace patchwright::price {
 namespace {
@@ -330,7 +331,8 @@ RiskRun simulate(const Model& model, const Compare& compare, std::uint64_t seed,
     const std::size_t stride = std::min(static_cast<std::size_t>(threads), blocks);
     {
         std::vector<std::jthread> others;
-        for (std::size_t i = 1; i < stride; ++i) others.emplace_back(work, i, stride);
+        for (std::size_t i = 1; i < stride; ++i)
+            others.push_back(start_beside([&work, i, stride] { work(i, stride); }));
         work(0, stride);
     }
     Sums patch_sums{simulator.drivers()};

@@ -1,13 +1,20 @@
 #pragma once
+// Work on several cores. What is computed never hangs on how many there are.
 #include <algorithm>
 #include <atomic>
 #include <cstddef>
 #include <exception>
+#include <functional>
 #include <system_error>
 #include <thread>
 #include <vector>
 
-namespace patchwright::plan {
+namespace patchwright {
+
+/// Starts a thread on a core other than the one that asks, where the system lets it choose. Linux leaves a new thread
+/// on its maker's core until that has been busy for some milliseconds, in virtual machines most of all: longer than a
+/// whole plan takes. Throws std::system_error when there is no thread to be had.
+std::jthread start_beside(std::function<void()> work);
 
 /// Calls `work(i)` for every i below `count`, on at most that many threads. The calls may not depend on each other;
 /// what the first of them by number throws is thrown again once all have ended, so that the outcome hangs on no thread.
@@ -28,7 +35,7 @@ void in_parallel(int threads, std::size_t count, const Work& work) {
         std::vector<std::jthread> others;
         try {
             for (std::size_t t = 1; t < std::min(static_cast<std::size_t>(std::max(1, threads)), count); ++t)
-                others.emplace_back(take);
+                others.push_back(start_beside(take));
         } catch (const std::system_error&) {
             // A machine that gives no more threads: those that it gave do the work.
         }
@@ -39,4 +46,4 @@ void in_parallel(int threads, std::size_t count, const Work& work) {
     }
 }
 
-}  // namespace patchwright::plan
+}  // namespace patchwright
