@@ -1,8 +1,10 @@
 #include "output.hpp"
 
+#include <array>
 #include <cerrno>
 #include <csignal>
 #include <cstring>
+#include <string>
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -40,26 +42,45 @@ void remove_and_die(int signal) {
     std::raise(signal);
 }
 
-/// Removes the temporary file unless it was renamed, and restores the signals.
+/// A new file beside `path`, open, and removed again unless it was renamed: also when a signal ends the program. A file
+/// above the size that the shell allows is an error like any other, not the end of the program.
 class Temporary {
 public:
-    explicit Temporary(const std::string& name) {
-        if (name.size() + 1 > sizeof temporary_name) throw IoError(name + ": name too long");
-        std::memcpy(temporary_name, name.c_str(), name.size() + 1);
-        for (std::size_t i = 0; i < 3; ++i) old_[i] = std::signal(signals[i], remove_and_die);
+    explicit Temporary(const std::string& path) : name_{path + ".XXXXXX"} {
+        if (name_.size() + 1 > sizeof temporary_name) throw IoError(name_ + ": name too long");
+        sigset_t held, before;
+        sigemptyset(&held);
+        for (const int signal : deadly) sigaddset(&held, signal);
+        pthread_sigmask(SIG_BLOCK, &held, &before);  // until the handlers know the name
+        file_ = ::mkostemp(name_.data(), O_CLOEXEC);
+        const int error = errno;
+        if (file_ >= 0) {
+            std::memcpy(temporary_name, name_.c_str(), name_.size() + 1);
+            for (std::size_t i = 0; i < deadly.size(); ++i) old_[i] = std::signal(deadly[i], remove_and_die);
+            old_size_ = std::signal(SIGXFSZ, SIG_IGN);
+        }
+        pthread_sigmask(SIG_SETMASK, &before, nullptr);
+        if (file_ < 0) fail("cannot make a file in its folder", path, error);
     }
     Temporary(const Temporary&) = delete;
     Temporary& operator=(const Temporary&) = delete;
     ~Temporary() {
         if (temporary_name[0] != '\0') ::unlink(temporary_name);
         renamed();
-        for (std::size_t i = 0; i < 3; ++i) std::signal(signals[i], old_[i]);
+        for (std::size_t i = 0; i < deadly.size(); ++i) std::signal(deadly[i], old_[i]);
+        std::signal(SIGXFSZ, old_size_);
     }
+    int file() const { return file_; }
+    const std::string& name() const { return name_; }
     void renamed() { temporary_name[0] = '\0'; }
 
 private:
-    static constexpr int signals[] = {SIGINT, SIGTERM, SIGHUP};
-    void (*old_[3])(int) = {};
+    using Handler = void (*)(int);
+    static constexpr std::array deadly{SIGINT, SIGTERM, SIGHUP};
+    std::string name_;
+    int file_ = -1;
+    std::array<Handler, deadly.size()> old_{};
+    Handler old_size_ = SIG_DFL;
 };
 
 }  // namespace
@@ -100,10 +121,8 @@ void write_file(const std::string& path, std::string_view bytes) {
         if (error) fail("cannot write", path, error);
         return;
     }
-    std::string name = path + ".XXXXXX";
-    const int file = ::mkostemp(name.data(), O_CLOEXEC);
-    if (file < 0) fail("cannot make a file in its folder", path, errno);
-    Temporary temporary{name};
+    Temporary temporary{path};
+    const int file = temporary.file();
     int error = write_fully(file, bytes);
     const mode_t mask = ::umask(0);
     ::umask(mask);
@@ -111,7 +130,7 @@ void write_file(const std::string& path, std::string_view bytes) {
     if (!error && ::fchmod(file, mode) != 0) error = errno;
     if (!error && ::fsync(file) != 0) error = errno;
     if (::close(file) != 0 && !error) error = errno;
-    if (!error && ::rename(name.c_str(), path.c_str()) != 0) error = errno;
+    if (!error && ::rename(temporary.name().c_str(), path.c_str()) != 0) error = errno;
     if (error) fail("cannot write", path, error);
     temporary.renamed();
 }

@@ -55,7 +55,7 @@ bool awaits(const Interruption& interruption) {
     if (dup2(in, STDIN_FILENO) < 0 || dup2(out, STDOUT_FILENO) < 0 || dup2(err, STDERR_FILENO) < 0) _exit(127);
     if (call.file_size) {
         const rlimit limit{*call.file_size, *call.file_size};
-        signal(SIGXFSZ, SIG_IGN);  // the write fails instead, as on a full disk
+        signal(SIGXFSZ, SIG_DFL);  // as a shell leaves it
         if (setrlimit(RLIMIT_FSIZE, &limit) != 0) _exit(127);
     }
     if (call.as_nobody && geteuid() == 0 && (setgroups(0, nullptr) != 0 || setgid(nobody) != 0 || setuid(nobody) != 0))
