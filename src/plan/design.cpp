@@ -209,12 +209,15 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     patch.resin = resin_index;
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
 
-    const Mass fibre = felt.areal_mass * patch.cut.felt_area;
-    const Mass in_felt = patch.need.total - patch.need.fixed;
+    // Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.
+    const Area area = 1.0 * unit::m2;
+    Working off = Working::off();
+    const Mass fibre = felt.areal_mass * area;
+    const Mass in_felt = resin::need(resin, felt, patch.felt.layers, area, yard.limits, off).in_sleeve();
     patch.sleeve.thickness = patch.felt.installed;
     patch.sleeve.resin_mass = patch.need.total;
     patch.sleeve.resin_mass_fraction = in_felt / (in_felt + fibre);
-    patch.sleeve.wet_density = (in_felt + fibre) / (felt.thickness * patch.cut.felt_area);
+    patch.sleeve.wet_density = (in_felt + fibre) / (felt.thickness * area);
     patch.surroundings = {patch.bore, job::wall_thickness(run_.material, patch.bore).value, run_.material,
                           packer::head_over_invert(run_).value > Length{}};
     const auto& site = setting_.job.site;
@@ -279,7 +282,6 @@ const cure::Answer& Designer::cure_answer(const Patch& patch, int resin, Working
     const CureKey key{resin, sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si(), patch.felt.felt};
     auto place = cures_.find(key);
     if (place == cures_.end()) {
-        // The fraction and density of the first sleeve stand for its class: they follow from felt and resin alone.
         CuredOnce once;
         once.working = setting_.working();
         once.answer =
