@@ -24,6 +24,7 @@ struct Label {
     Key key;
     int trail = Trails::root;
     Centimetre end = std::numeric_limits<Centimetre>::min() / 2;
+    Centimetre end_before = std::numeric_limits<Centimetre>::min() / 2;  ///< of the sleeve before the last
     int own = -1;
     int last = -1;
     std::size_t above = 0;  ///< kinds at the same place that dominate it
@@ -53,7 +54,8 @@ public:
           k_{static_cast<std::size_t>(std::max(1, effort.k_best))},
           lowest_{part.begin - 1} {}
 
-    Found run();
+    /// Nothing when k others of each kind would take more than `most_checks` comparisons.
+    std::optional<Found> run(std::int64_t most_checks);
 
 private:
     // More labels than this at one place are cut off; what is cut off lowers the bound.
@@ -90,6 +92,7 @@ private:
     std::vector<std::vector<Label>> before_;  ///< chains that a sleeve from now_ may follow, by last covered
     bool cut_ = false;
     Key cut_bound_;
+    std::int64_t checks_ = 0;  ///< labels held against others
 };
 
 /// Wherever a start after `after` and up to `up_to` is too near an end of `trail`, it is too near an end of `other`.
@@ -119,15 +122,17 @@ bool Search::allows(int trail, Centimetre start) const {
     return true;
 }
 
-/// All that may follow b may follow a. `at_one_end`: both end with a sleeve to the same place and cover the same; what
-/// laps on them must cover more than what b's last sleeve alone covers, or that would be superfluous. Otherwise they
-/// are about to be followed by one sleeve, and what follows that must leave it a target of its own.
+/// For a better than b: all that may follow b may follow a. `at_one_end`: both end with a sleeve to the same place and
+/// cover the same; what laps on them must cover more than what b's last sleeve alone covers, or that would be
+/// superfluous. Otherwise they are about to be followed by one sleeve, and what follows that must leave it a target of
+/// its own.
 bool Search::dominates(const Label& a, const Label& b, bool at_one_end) const {
     if (at_one_end ? a.own > b.own : a.last > b.last) return false;
-    if (!better(a, b)) return false;
     const auto own = static_cast<std::size_t>(at_one_end ? b.own : b.last + 1);
     if (own >= needs_.essential.size()) return true;
     const Centimetre after = std::max(now_ - 1, needs_.essential[own].start);
+    // What most labels are decided by: ends fall towards the beginning of a chain, and the last one is common to both.
+    if ((at_one_end ? a.end_before : a.end) + problem_.gap <= after + 1) return true;
     const Centimetre up_to = at_one_end ? b.end - problem_.lap : std::numeric_limits<Centimetre>::max() / 2;
     return within(a.trail, b.trail, after, up_to);
 }
@@ -135,6 +140,7 @@ bool Search::dominates(const Label& a, const Label& b, bool at_one_end) const {
 /// Adds the label unless k others of other kinds, or one of its own, do all it can do at a better key. `labels` stand
 /// in order of their keys, each with the number of kinds that dominate it.
 bool Search::offer(std::vector<Label>& labels, Label label, bool at_one_end) {
+    checks_ += static_cast<std::int64_t>(labels.size());
     const auto place = std::lower_bound(labels.begin(), labels.end(), label,
                                         [this](const Label& a, const Label& b) { return better(a, b); });
     label.above = 0;
@@ -291,6 +297,7 @@ void Search::add(const Placed& placed) {
         label.key = {chain.key.skipped, chain.key.cost + c.cost, chain.key.patches + 1,
                      chain.key.lined + (c.end - c.start)};
         label.end = c.end;
+        label.end_before = chain.end;
         label.own = chain.last + 1;
         label.last = placed.last;
         label.trail = trails_.extend(chain.trail, c);
@@ -318,7 +325,7 @@ Found Search::finish() {
     return found;
 }
 
-Found Search::run() {
+std::optional<Found> Search::run(std::int64_t most_checks) {
     Label source;
     source.last = part_.begin - 1;
     front(part_.begin - 1).clear.push_back(source);
@@ -331,6 +338,7 @@ Found Search::run() {
             const auto& placed = group[i];
             if (i == 0 || placed.candidate.start != now_) start_at(placed.candidate.start, first);
             add(placed);
+            if (checks_ > most_checks) return std::nullopt;
             for (reached = std::max(reached, first); reached <= placed.last; ++reached) {
                 reachable[static_cast<std::size_t>(reached - part_.begin)] = true;
             }
@@ -343,8 +351,17 @@ Found Search::run() {
 
 }  // namespace
 
+/// Where places stand close, sleeves differ in countless ways that come to the same, and k of them take k times k as
+/// long: fewer must do. The cheapest is found either way.
 Found search(const Problem& problem, const Needs& needs, Generator& generator, Part part, const Effort& effort) {
-    return Search{problem, needs, generator, part, effort}.run();
+    constexpr std::int64_t most_checks = 20'000'000, any = std::numeric_limits<std::int64_t>::max();
+    constexpr int few = 4;
+    if (effort.k_best > few) {
+        if (auto found = Search{problem, needs, generator, part, effort}.run(most_checks)) return std::move(*found);
+    }
+    Effort less = effort;
+    less.k_best = std::min(effort.k_best, few);
+    return std::move(*Search{problem, needs, generator, part, less}.run(any));
 }
 
 }  // namespace patchwright::layout

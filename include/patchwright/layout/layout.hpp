@@ -95,7 +95,7 @@ struct Obstacle {
 };
 
 struct Options {
-    int k_best = 20;
+    int k_best = 20;              ///< fewer come back from where places stand close; docs/methods/layout.md
     bool keep_candidates = true;  ///< false: only the chosen ones are kept (memory)
     PriceLaw law = PriceLaw::by_length;
 };
