@@ -161,12 +161,6 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                 a.early.crease_by);
     working.add(inflate_formula, {a.early.crease_by, {limits.crease_step, Origin::yard}, {c.inflate, Origin::yard}},
                 a.early.inflate_by);
-    working.add(pour_formula,
-                {{limits.pot_share, Origin::yard},
-                 early.waiting.pot,
-                 a.early.inflate_by,
-                 {c.load + c.position + c.inflate, Origin::yard}},
-                a.early.pour_by);
     working.add(gel_formula, {{release.gel, Origin::yard}, late.course.pipe, late.course.rate_factor}, a.late.gel);
     working.add(release_formula,
                 {{release.gel, Origin::yard}, release.margin, release.share, late.outcome.face_at_release},
@@ -175,6 +169,11 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                 a.late.let_down);
     working.add(let_down_formula, {a.late.let_down, {limits.let_down_margin, Origin::yard}, a.coupon},
                 a.sheet.let_down);
+}
+
+void record_pour(double pot, const Pour& of, const job::Limits& limits, Duration pour_by, Working& working) {
+    working.add(pour_formula, {{limits.pot_share, Origin::yard}, pot, of.inflate_by, {of.handling, Origin::yard}},
+                pour_by);
 }
 
 }  // namespace patchwright::cure::detail

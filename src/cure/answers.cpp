@@ -32,11 +32,16 @@ Times times_of(const SideRun& r, const Conditions& c, const job::Limits& limits)
     t.working_time = seconds(working);
     t.crease_by = seconds(std::min(working, limits.crease_share_of_gel * r.outcome.gel));
     t.inflate_by = t.crease_by - limits.crease_step - c.inflate;
-    t.pour_by = seconds(latest_pour(limits.pot_share * r.waiting.pot, t.inflate_by.si(), c));
+    t.pour = pour_of(r.course, r.waiting, t.inflate_by, c);
     t.gel = seconds(r.outcome.gel);
     t.let_down = seconds(r.outcome.release);
     t.hottest = Temperature::kelvin(r.outcome.hottest);
     return t;
+}
+
+Duration coupon_of(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
+    const Course likely = course_of(known, c, limits, Side::likely);
+    return seconds(coupon_seconds(known, likely, before_inflation(site, RateLaw{known.fit.kinetics}, likely), limits));
 }
 
 /// A heated bladder keeps the sleeve above a limit that the pipe alone does not reach.
@@ -95,14 +100,13 @@ std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& ho
     return std::nullopt;
 }
 
-void add_warnings(const Knowledge& known, const Sleeve& sleeve, const Conditions& c, Answer& a) {
+void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
     auto& w = a.warnings;
     if (c.pipe.value < known.resin.application_min)
         w.push_back(
             fmt::format("the pipe is colder than the {} that \"{}\" may be used from: the times hold only while the "
                         "bladder is heated as given",
                         both(known.resin.application_min), known.resin.id));
-    if (sleeve.resin_mass.si() <= 0.0) w.push_back("mixed mass not given: pour-by holds for 1 kg in one bucket");
     if (a.extrapolated)
         w.push_back(fmt::format(
             "no gel or strip time of \"{}\" near {} (data from {} to {}): the times are extrapolated "
@@ -130,8 +134,29 @@ void add_warnings(const Knowledge& known, const Sleeve& sleeve, const Conditions
 
 }  // namespace
 
+Duration Model::pour_by(const Pour& of, Mass mixed, const job::Limits& limits, Working& working) const {
+    const double kilograms = mixed.si() > 0.0 ? mixed.si() : 1.0;
+    const double pot = pot_seconds(*impl_, kilograms, of.resin.in_kelvin(), of.air.in_kelvin(), of.rate_factor);
+    const Duration early_enough = std::max(of.inflate_by - of.handling, 0.5 * of.inflate_by);
+    const Duration by = std::min(limits.pot_share * seconds(pot), early_enough);
+    record_pour(pot, of, limits, by, working);
+    return by;
+}
+
 Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Conditions& given, const job::Limits& limits,
                      Working& working) const {
+    Answer a = answer_without_pot(sleeve, host, given, limits, working);
+    if (a.refused) return a;
+    if (sleeve.resin_mass.si() <= 0.0)
+        a.warnings.emplace_back("mixed mass not given: pour-by holds for 1 kg in one bucket");
+    Working off = Working::off();
+    a.sheet.pour_by = a.early.pour_by = pour_by(a.early.pour, sleeve.resin_mass, limits, working);
+    a.late.pour_by = pour_by(a.late.pour, sleeve.resin_mass, limits, off);
+    return a;
+}
+
+Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                                 const job::Limits& limits, Working& working) const {
     const Knowledge& known = *impl_;
     check_input(sleeve, host, given);
     Answer a;
@@ -159,9 +184,7 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
 
     a.sheet = a.early;
     a.sheet.gel = a.late.gel;
-    const Course likely = course_of(known, c, limits, Side::likely);
-    a.coupon =
-        seconds(coupon_seconds(known, likely, before_inflation(site, RateLaw{known.fit.kinetics}, likely), limits));
+    a.coupon = coupon_of(known, site, c, limits);
     a.sheet.let_down = std::max((1.0 + limits.let_down_margin) * a.late.let_down, a.coupon);
 
     if (!std::isfinite(late.outcome.release)) {
@@ -183,8 +206,16 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
         a.sheet = a.early = a.late = Times{};
         return a;
     }
-    add_warnings(known, sleeve, c, a);
+    add_warnings(known, c, a);
     return a;
+}
+
+Duration Model::coupon(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                       const job::Limits& limits) const {
+    check_input(sleeve, host, given);
+    const Site site = make_site(impl_->resin, sleeve, host);
+    Waits waits{*impl_, site, limits};
+    return coupon_of(*impl_, site, planned(*impl_, given, limits, waits), limits);
 }
 
 Times Model::times(const Sleeve& sleeve, const Surroundings& host, const Conditions& given, const job::Limits& limits,
@@ -193,7 +224,10 @@ Times Model::times(const Sleeve& sleeve, const Surroundings& host, const Conditi
     const Site site = make_site(impl_->resin, sleeve, host);
     Waits waits{*impl_, site, limits};
     const Conditions c = planned(*impl_, given, limits, waits);
-    return times_of(run_side(*impl_, site, c, limits, side, waits), c, limits);
+    Times t = times_of(run_side(*impl_, site, c, limits, side, waits), c, limits);
+    Working off = Working::off();
+    t.pour_by = pour_by(t.pour, sleeve.resin_mass, limits, off);
+    return t;
 }
 
 }  // namespace patchwright::cure

@@ -31,4 +31,14 @@ inline double exponential(double x) {
     return std::bit_cast<double>(std::bit_cast<std::uint64_t>(polynomial) + bits);
 }
 
+/// 1 / cbrt(x) for x > 0, to five digits: enough to choose a step by. A third of the exponent taken off in the bits,
+/// then Newton's rule twice.
+inline double inverse_cube_root(double x) {
+    const auto third = std::bit_cast<std::uint64_t>(x) / 3;
+    double y = std::bit_cast<double>(std::uint64_t{0x553EF0FF289DD796} - third);
+    y *= (4.0 - x * y * y * y) * (1.0 / 3.0);
+    y *= (4.0 - x * y * y * y) * (1.0 / 3.0);
+    return y;
+}
+
 }  // namespace patchwright::cure::detail

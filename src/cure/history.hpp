@@ -21,19 +21,19 @@ struct Release {
 /// Geometry and material of sleeve, bladder, host and ground.
 struct Site {
     double thickness = 0.0, bore = 0.0, wall = 0.0;
-    double mixed_mass = 0.0;
     double table_layers = 1.0;
     double density = 0.0, specific_heat = 0.0, conductivity = 0.0;  ///< of the wet felt
     double reaction_heat = 0.0;                                     ///< of the wet felt, J/m3
     double host_conductivity = 0.0, host_volumetric_heat = 0.0;
     double soil_conductivity = 0.0, soil_volumetric_heat = 0.0;
-    Lumped bucket;
+    double resin_specific_heat = 0.0, resin_heat = 0.0;  ///< of the mix in the pot, J/(kg K) and J/kg
 };
 
 /// One side of the doubt: temperatures, durations and how fast this resin is taken to be.
 struct Course {
     double resin = 0.0, air = 0.0, pipe = 0.0;
     double rate_factor = 1.0;
+    bool pot_warms = true;  ///< the resin keeps all its heat while it is in the pot; false: it has none
     double bucket = 0.0, table = 0.0, packer = 0.0, position = 0.0;  ///< s
     Profile heating;                                                 ///< inside the bladder; empty: none
     double heating_film = 0.0;                                       ///< W/(m2 K)
@@ -53,7 +53,7 @@ struct Outcome {
 
 /// Cells of each layer; measured against a grid four times finer: gel and let-down within 0.25 %.
 struct Grid {
-    std::size_t sleeve = 6, wall = 4, soil = 16;
+    std::size_t sleeve = 6, wall = 4, soil = 13;
 };
 /// One cell a millimetre of sleeve, at least 6, at most 16.
 Grid usual_grid(const Site& site);

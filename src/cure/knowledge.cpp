@@ -56,7 +56,6 @@ Waiting Waits::of(const Course& course, double surroundings, Side side) {
                                     : 1.0;
     const RateLaw law{faster(known_.fit.kinetics, w.factor)};
     w.working = working_seconds(site_, law, course, surroundings, limits_.working_conversion);
-    w.pot = pot_seconds(known_, site_.mixed_mass, course.resin, course.air, w.factor);
     seen_.emplace(key, w);
     return w;
 }
@@ -94,8 +93,9 @@ Course course_of(const Knowledge& known, const Conditions& c, const job::Limits&
     const double air = c.air.value.in_kelvin();
     const double van = c.van.value.in_kelvin();
     Course course;
-    course.resin = c.resin.value.in_kelvin() + doubt;
     course.air = (side == Side::late ? std::min(air, van) : side == Side::early ? std::max(air, van) : air) + doubt;
+    course.resin = c.resin.value.in_kelvin() + doubt;
+    course.pot_warms = side != Side::late;
     course.pipe = c.pipe.value.in_kelvin() + doubt;
     if (side == Side::early) course.rate_factor = fast_factor(known, course.pipe);
     if (side == Side::late) course.rate_factor = 1.0 / slow_factor(known, course.pipe);
@@ -194,9 +194,9 @@ void check_input(const Sleeve& sleeve, const Surroundings& host, const Condition
 
 std::string both(Temperature t) { return fmt::format("{:.0f} °C ({:.0f} °F)", t.in_celsius(), t.in_fahrenheit()); }
 
-double latest_pour(double by_pot, double inflate_by, const Conditions& c) {
-    const double work = c.load.si() + c.position.si() + c.inflate.si();
-    return std::min(by_pot, std::max(inflate_by - work, 0.5 * inflate_by));
+Pour pour_of(const Course& course, const Waiting& waiting, Duration inflate_by, const Conditions& c) {
+    return {Temperature::kelvin(course.resin), Temperature::kelvin(course.air), waiting.factor, inflate_by,
+            c.load + c.position + c.inflate};
 }
 
 }  // namespace patchwright::cure::detail

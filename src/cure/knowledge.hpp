@@ -34,7 +34,6 @@ Conditions completed(const Conditions& conditions);
 struct Waiting {
     double factor = 1.0;   ///< on the rate
     double working = 0.0;  ///< the sleeve on its packer is too stiff to crease out
-    double pot = 0.0;      ///< the bucket gels
 };
 /// The waits of one sleeve, each followed once: the rows of a table share most of theirs.
 class Waits {
@@ -67,8 +66,8 @@ double coupon_seconds(const Knowledge& known, const Course& course, const Lump& 
 double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
                    double* alarm = nullptr, double* hottest = nullptr);
 
-/// Seconds by which the bucket must be empty: by its pot life, and early enough to load, position and inflate in time.
-double latest_pour(double by_pot, double inflate_by, const Conditions& c);
+/// What pouring hangs on, from the conditions planned and the wait that they allow.
+Pour pour_of(const Course& course, const Waiting& waiting, Duration inflate_by, const Conditions& c);
 
 /// Greatest rate of conversion at that temperature, 1/s.
 double greatest_rate(const RateLaw& law, double kelvin);

@@ -80,7 +80,7 @@ double LumpSolver::run(LumpState& state, double start, double end, Observe&& obs
         const bool last = time + next_step * 1.000001 >= end;
         const double used = last ? end - time : next_step;
         const double error = step(used);
-        const double fitting = used * std::clamp(0.8 / std::cbrt(std::max(error, 1e-6)), 0.15, 2.5);
+        const double fitting = used * std::clamp(0.8 * inverse_cube_root(std::clamp(error, 1e-6, 1e6)), 0.15, 2.5);
         if (error > 1.0) {
             next_step = fitting;
             if (fitting < 1e-9) break;  // no such problem has been met; never loop for ever

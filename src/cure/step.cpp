@@ -133,7 +133,7 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
         const bool meets_stop = time + h * 1.000001 >= stop;
         const double used = meets_stop ? stop - time : h;
         const double size = step(body, law, state, time, used, inner, outer);
-        const double factor = std::clamp(0.8 / std::cbrt(std::max(size, 1e-6)), 0.15, 2.5);
+        const double factor = std::clamp(0.8 * inverse_cube_root(std::clamp(size, 1e-6, 1e6)), 0.15, 2.5);
         if (size > 1.0) {
             h = used * factor;
             if (statistics != nullptr) ++statistics->rejected;

@@ -13,24 +13,25 @@ using namespace detail;
 Duration seconds(double s) { return Duration::from_si(s); }
 
 struct EarlyTimes {
-    double pour = 0.0, inflate = 0.0, crease = 0.0;  ///< inflate at or below zero: never in time
+    double inflate = 0.0, crease = 0.0;  ///< s from mixing; inflate at or below zero: never in time
+    Course course;
+    Waiting waiting;
 };
 
 /// The times that must not be passed, for those conditions: warm and fast side.
 EarlyTimes early_times(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits,
                        Waits& waits) {
-    const Course course = course_of(known, c, limits, Side::early);
-    const Waiting waiting = waits.of(course, warmest_wait(c, limits, Side::early), Side::early);
-    const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+    EarlyTimes t;
+    t.course = course_of(known, c, limits, Side::early);
+    t.waiting = waits.of(t.course, warmest_wait(c, limits, Side::early), Side::early);
+    const RateLaw law{faster(known.fit.kinetics, t.course.rate_factor)};
     Release at_gel = release_of(known, limits);
     at_gel.share = 0.0;  // nothing after the gel is asked for, nor a gel so late that the wait alone decides
-    at_gel.until = waiting.working / std::min(limits.crease_share_of_gel, 0.98);
-    const double gel = follow(site, law, course, at_gel, usual_grid(site)).gel;
-    const double working = std::min(waiting.working, 0.98 * gel);
-    EarlyTimes t;
+    at_gel.until = t.waiting.working / std::min(limits.crease_share_of_gel, 0.98);
+    const double gel = follow(site, law, t.course, at_gel, usual_grid(site)).gel;
+    const double working = std::min(t.waiting.working, 0.98 * gel);
     t.crease = std::min(working, limits.crease_share_of_gel * gel);
     t.inflate = t.crease - limits.crease_step.si() - c.inflate.si();
-    t.pour = latest_pour(limits.pot_share * waiting.pot, t.inflate, c);
     return t;
 }
 
@@ -78,13 +79,16 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
     const Site site = make_site(known.resin, sleeve, host);
     Waits waits{known, site, limits};
     std::vector<InflateRow> rows;
+    Working off = Working::off();
     for (const Temperature air : airs) {
         Conditions c = given;
         c.air.value = c.van.value = air;
         c = planned(known, c, limits, waits);
         const EarlyTimes t = early_times(known, site, c, limits, waits);
         if (t.inflate <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
-        rows.push_back({c.resin.value, air, seconds(t.pour), seconds(t.inflate), seconds(t.crease)});
+        const Pour pour = pour_of(t.course, t.waiting, seconds(t.inflate), c);
+        rows.push_back({c.resin.value, air, pour_by(pour, sleeve.resin_mass, limits, off), seconds(t.inflate),
+                        seconds(t.crease), pour});
     }
     return rows;
 }

@@ -38,8 +38,7 @@ CureTables::~CureTables() { next_ = expected_.size(); }
 
 CureTables::Key CureTables::key_of(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
-    return {patch.resin,           patch.felt.felt,        patch.run,
-            sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si()};
+    return {patch.resin, patch.felt.felt, patch.run, sleeve.thickness.si(), conditions.wet_out.si()};
 }
 
 /// The tasks of a case that is not known yet.
@@ -79,6 +78,21 @@ void CureTables::expect(Setting& setting, const PatchList& patches) {
     }
 }
 
+/// The rows of its case, poured by as its own mass allows.
+void CureTables::add_rows(const Task& task, Patch& patch) {
+    auto& [let_down, inflate] = patch.tables;
+    let_down.insert(let_down.end(), task.rows.let_down.begin(), task.rows.let_down.end());
+    const Mass mixed = cure_case(patch).sleeve.resin_mass;
+    const bool own = mixed == task.of->at.sleeve.resin_mass;
+    for (auto row : task.rows.inflate) {
+        const auto [place, fresh] = pours_.try_emplace({task.key, mixed.si(), row.air.in_kelvin()}, row.pour_by);
+        Working off = Working::off();
+        if (fresh && !own) place->second = task.of->model->pour_by(row.pour, mixed, limits_, off);
+        row.pour_by = place->second;
+        inflate.push_back(row);
+    }
+}
+
 void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
     if (!setting.options.tables) return;
     take();
@@ -91,9 +105,7 @@ void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
             for (auto& patch : patches) {
                 if (key_of(patch) != task.key) continue;
                 if (task.failure) std::rethrow_exception(task.failure);
-                auto& [let_down, inflate] = patch.tables;
-                let_down.insert(let_down.end(), task.rows.let_down.begin(), task.rows.let_down.end());
-                inflate.insert(inflate.end(), task.rows.inflate.begin(), task.rows.inflate.end());
+                add_rows(task, patch);
             }
         }
     }

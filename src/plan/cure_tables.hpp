@@ -15,9 +15,9 @@
 
 namespace patchwright::plan {
 
-/// The site's cure tables. Sleeves of one case share theirs: what the site reads must not differ by a minute from the
-/// card. Where there are threads to spare they work ahead on the patches that are expected, while the best whole job is
-/// still being sought; nothing depends on how far they got.
+/// The site's cure tables. Sleeves of one case share theirs, but for pour-by, which hangs on the mass in the pot: what
+/// the site reads must not differ by a minute from the card. Where there are threads to spare they work ahead on the
+/// patches that are expected, while the best whole job is still being sought; nothing depends on how far they got.
 class CureTables {
 public:
     explicit CureTables(const Setting& setting);
@@ -31,7 +31,7 @@ public:
     void fill(Setting& setting, std::vector<Patch>& patches);
 
 private:
-    using Key = std::tuple<int, int, int, double, double, double>;  ///< resin, felt, run, thickness, mass, wet-out
+    using Key = std::tuple<int, int, int, double, double>;  ///< resin, felt, run, thickness, wet-out
     struct Case {
         const cure::Model* model = nullptr;
         CureCase at;
@@ -48,12 +48,14 @@ private:
     static Key key_of(const Patch& patch);
     void add(Setting& setting, const Patch& patch, std::vector<Task>& tasks);
     void work(Task& task) const;
+    void add_rows(const Task& task, Patch& patch);
     void take();
 
     const job::Limits& limits_;
     std::vector<Temperature> pipes_, airs_;
     std::map<Key, Case> cases_;
-    std::vector<Task> expected_;  ///< not touched while `ahead_` runs
+    std::map<std::tuple<Key, double, double>, Duration> pours_;  ///< by kilograms in the pot, and air
+    std::vector<Task> expected_;                                 ///< not touched while `ahead_` runs
     std::atomic<std::size_t> next_{0};
     std::vector<std::jthread> ahead_;
 };

@@ -72,15 +72,6 @@ Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::si
            d.crease.likely + d.let_down.likely + d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
 }
 
-CureCase cure_case(const Patch& patch) {
-    constexpr Mass mass_step = 1.0 * unit::kg;
-    constexpr Duration time_step = 4.0 * unit::minute;
-    CureCase rounded{patch.sleeve, patch.conditions};
-    rounded.sleeve.resin_mass = std::ceil(patch.sleeve.resin_mass / mass_step - 1e-9) * mass_step;
-    rounded.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
-    return rounded;
-}
-
 Duration cleaning(const job::Durations& d, const job::Run& run) {
     // A root cutter works a few metres to either side of what it was sent for. Common practice, no source.
     constexpr Length root_stretch = 5.0 * unit::m;
@@ -235,72 +226,6 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     conditions.inflate = d.inflate.likely;
 }
 
-/// Follows the cure of a wet sleeve; why it does not fit the work or the day, if it does not.
-std::optional<std::string> Designer::cure(Patch& patch, Working& curing) {
-    const auto& yard = setting_.yard;
-    const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
-    const auto& site = setting_.job.site;
-    const auto& d = yard.durations;
-    const cure::Answer* answer = nullptr;
-    try {
-        answer = &cure_answer(patch, patch.resin, curing);
-    } catch (const InputError& error) {  // a data sheet that no resin can have
-        return fmt::format("{}: {}", resin.id, error.what());
-    }
-    if (answer->refused) return *answer->refused;
-    const auto& sheet = answer->sheet;
-
-    // More likely in time than not: the mean of the three-point times must fit. The schedule prints the chance of slow
-    // hands.
-    const auto mean = [](const job::Spread<Duration>& task) { return (task.low + task.likely + task.high) / 3.0; };
-    const Duration likely = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
-    const Duration to_inflated = std::max(likely, mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) +
-                                                      mean(d.load) + mean(d.position) + mean(d.inflate));
-    if (to_inflated > sheet.inflate_by) {
-        return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
-                           format(Show::minutes, to_inflated, setting_.job.units),
-                           format(Show::minutes, sheet.inflate_by, setting_.job.units));
-    }
-    const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
-    const Duration travel = site.travel.value_or(d.travel.likely);
-    const Duration rest = 2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
-                          d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely +
-                          d.pack_up.likely;
-    if (sheet.let_down + rest > day && !yard.limits.overnight_cure) {
-        return fmt::format(
-            "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, where "
-            "the yard allows it, a cure overnight would do",
-            resin.id, format(Show::span, sheet.let_down, setting_.job.units),
-            format(Show::span, std::max(day - rest, Duration{}), setting_.job.units));
-    }
-    patch.cure = *answer;
-    return std::nullopt;
-}
-
-const cure::Answer& Designer::cure_answer(const Patch& patch, int resin, Working& working) {
-    const auto [sleeve, conditions] = cure_case(patch);
-    const CureKey key{resin, sleeve.thickness.si(), sleeve.resin_mass.si(), conditions.wet_out.si(), patch.felt.felt};
-    auto place = cures_.find(key);
-    if (place == cures_.end()) {
-        CuredOnce once;
-        once.working = setting_.working();
-        once.answer =
-            setting_.model(resin).answer(sleeve, patch.surroundings, conditions, setting_.yard.limits, once.working);
-        place = cures_.emplace(key, std::move(once)).first;
-    }
-    working.append(place->second.working);
-    return place->second.answer;
-}
-
-/// Cure of a sleeve of that felt and resin at one mass for all: what its watching costs must not fall with its length.
-Duration Designer::reference_cure(const Patch& patch) {
-    auto reference = patch;
-    reference.sleeve.resin_mass = 1.0 * unit::kg;
-    reference.conditions.wet_out = 8.0 * unit::minute;
-    Working off = Working::off();
-    return cure_answer(reference, patch.resin, off).sheet.let_down;
-}
-
 /// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
 /// they are tried in order of cost and the first that fits is taken.
 std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
@@ -331,23 +256,32 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
         trials.emplace_back(patch.cost, static_cast<int>(i));
     }
     std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    // What is certainly too slow is passed over; only when no other fits must each say how slow it is.
     for (const auto& [cost, resin] : trials) {
-        Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
-        wet(patch, resin, weighing);
-        if (auto obstacle = cure(patch, curing)) {
-            note(*obstacle);
-            continue;
-        }
-        price(patch, pricing);
-        if (packer::contact(patch.option.packer.material, resins[static_cast<std::size_t>(resin)].kind) ==
-            packer::Contact::film_needed)
-            patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
-        add_resin_figures(patch, weighing);
-        add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
-        add_cure_figures(patch, curing);
-        return std::nullopt;
+        wet(patch, resin, off);
+        if (!never_in_a_day(patch) && !take(patch, resin)) return std::nullopt;
+    }
+    if (only >= 0 && !trials.empty())
+        return resins[static_cast<std::size_t>(only)].id + " does not fit the work or the day";
+    for (const auto& [cost, resin] : trials) {
+        if (const auto obstacle = take(patch, resin)) note(*obstacle);
     }
     return obstacles.empty() ? "the yard has no resin" : obstacles;
+}
+
+/// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
+std::optional<std::string> Designer::take(Patch& patch, int resin) {
+    Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
+    wet(patch, resin, weighing);
+    if (auto obstacle = cure(patch, curing)) return obstacle;
+    price(patch, pricing);
+    const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
+    if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
+        patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
+    add_resin_figures(patch, weighing);
+    add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
+    add_cure_figures(patch, curing);
+    return std::nullopt;
 }
 
 /// Digging a length of this run instead. Where along the run does not matter to a dig.

@@ -49,9 +49,13 @@ private:
         std::shared_ptr<const Patch> patch;
         std::string why_not;
     };
-    using CureKey = std::tuple<int, double, double, double, int>;
+    using CureKey = std::tuple<int, double, double, int>;
     struct CuredOnce {
         cure::Answer answer;
+        Working working;
+    };
+    struct PouredOnce {
+        Duration by{};
         Working working;
     };
     using WallKey = std::pair<bool, double>;
@@ -60,9 +64,14 @@ private:
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     std::optional<std::string> choose_resin(Patch& patch, int only);
+    std::optional<std::string> take(Patch& patch, int resin);
     void wet(Patch& patch, int resin, Working& weighing);
+    Duration room_for_cure() const;
+    bool never_in_a_day(const Patch& patch);
     std::optional<std::string> cure(Patch& patch, Working& curing);
-    const cure::Answer& cure_answer(const Patch& patch, int resin, Working& working);
+    static CureKey cure_key(const Patch& patch);
+    const cure::Answer& cure_answer(const Patch& patch, Working& working);
+    void pour(Patch& patch, Working& working);
     Money dig_instead(Length length);
     Duration reference_cure(const Patch& patch);
     void price(Patch& patch, Working& pricing);
@@ -74,13 +83,15 @@ private:
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
-    std::map<double, Money> digs_;  ///< by length in metres
+    std::map<CureKey, Duration> coupons_;
+    std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
+    std::map<double, Money> digs_;                            ///< by length in metres
 };
 
-/// The case that a sleeve's cure is computed for: its mass up to the next whole kilogram, its wet-out up to the next
-/// four minutes, so that sleeves of almost the same size share one computation. Both on the safe side for the hands. A
-/// wet-out counted longer lets the sleeve set a little more in the warm, so that the let-down comes out earlier: by 1.5
-/// % at the most, a kilogram more by 0.15 %, both well inside the yard's margin on it.
+/// The case that a sleeve's cure is computed for: its wet-out up to the next four minutes, its mass (which decides its
+/// pour-by alone) up to the next whole kilogram, so that sleeves of almost the same size share one computation. Both on
+/// the safe side for the hands. A wet-out counted longer lets the sleeve set a little more in the warm, so that the
+/// let-down comes out earlier: by 1.5 % at the most, well inside the yard's margin on it.
 struct CureCase {
     cure::Sleeve sleeve;
     cure::Conditions conditions;

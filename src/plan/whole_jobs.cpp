@@ -4,6 +4,7 @@
 #include <map>
 #include <optional>
 #include <set>
+#include <string_view>
 #include <tuple>
 #include <utility>
 
@@ -43,11 +44,18 @@ public:
     WholeJobs(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces)
         : setting_{setting}, runs_{runs}, spaces_{spaces} {}
 
-    Trial look(const std::vector<Pick>& picks) {
+    /// Looks at one whole job, unless it was looked at before; true when it is the best so far.
+    bool consider(const std::vector<Pick>& picks) {
+        auto patches = patches_of(setting_, runs_, spaces_, picks);
+        if (!seen_.insert(marks_of(picks, patches)).second) return false;
+        return rank(look(picks, std::move(patches)));
+    }
+    Trial look(const std::vector<Pick>& picks) { return look(picks, patches_of(setting_, runs_, spaces_, picks)); }
+    Trial look(const std::vector<Pick>& picks, PatchList patches) {
         ++looked_;
         Trial trial;
         trial.picks = picks;
-        trial.patches = patches_of(setting_, runs_, spaces_, picks);
+        trial.patches = std::move(patches);
         trial.no_order = wait_in_circle(setting_, trial.patches);
         if (trial.no_order) return trial;
         auto job = sketch(setting_, trial.patches, quick_steps);
@@ -68,14 +76,6 @@ public:
         }
         return list;
     }
-    void consider(Trial trial) {
-        if (best_ && trial.rank() >= best_->rank()) {
-            note_second(trial);
-            return;
-        }
-        if (best_) note_second(*best_);
-        best_ = std::move(trial);
-    }
     /// The same sleeves all wet with another resin: what sets sooner may save a day that its price does not show.
     void try_resins() {
         for (std::size_t resin = 0; resin < setting_.yard.resins.size(); ++resin) {
@@ -88,7 +88,7 @@ public:
                 pick.candidate.cost = *price;
                 return true;
             });
-            if (all) consider(look(picks));
+            if (all) consider(picks);
         }
     }
     /// Changes one sleeve's packer or way at a time; the cheaper job goes on. Ends when nothing helps any more.
@@ -102,9 +102,7 @@ public:
                 for (const auto& pick : alternatives(i)) {
                     auto picks = best_->picks;
                     picks[i] = pick;
-                    auto trial = look(picks);
-                    better = better || trial.rank() < best_->rank();
-                    consider(std::move(trial));
+                    if (consider(picks)) better = true;
                 }
             }
         }
@@ -123,9 +121,9 @@ public:
                 if (sleeves.empty() ||
                     layout::violations(runs_[r].problem, sleeves).size() > runs_[r].solution.uncovered.size())
                     continue;
-                consider(look(with_run(static_cast<int>(r), sleeves, false)));
+                consider(with_run(static_cast<int>(r), sleeves, false));
                 // Side by side on one day only when they come from different mouths.
-                if (sleeves.size() > 1) consider(look(with_run(static_cast<int>(r), sleeves, true)));
+                if (sleeves.size() > 1) consider(with_run(static_cast<int>(r), sleeves, true));
             }
         }
     }
@@ -134,6 +132,26 @@ public:
     const std::optional<std::pair<Money, PatchList>>& second() const { return second_; }
 
 private:
+    /// What tells one whole job from another: of each sleeve its run and place, packer, resin and mouth. Other picks
+    /// often come to the same job: a second way in that a run does not have, a resin that a sleeve has already.
+    using Marks = std::vector<std::tuple<int, layout::Centimetre, layout::Centimetre, int, int, std::string_view>>;
+    static Marks marks_of(const std::vector<Pick>& picks, const PatchList& patches) {
+        Marks marks;
+        for (std::size_t i = 0; i < picks.size(); ++i) {
+            const auto& c = picks[i].candidate;
+            marks.emplace_back(picks[i].run, c.start, c.end, c.carrier, patches[i]->resin, patches[i]->rigging.from);
+        }
+        return marks;
+    }
+    bool rank(Trial trial) {
+        if (best_ && trial.rank() >= best_->rank()) {
+            note_second(trial);
+            return false;
+        }
+        if (best_) note_second(*best_);
+        best_ = std::move(trial);
+        return true;
+    }
     /// The cheapest by the number of sleeves; `more` holds the whole net price until the best is known.
     void note_way(const Trial& trial) {
         OtherWay way{trial.picks.size(), {}, trial.days, trial.net};
@@ -214,6 +232,7 @@ private:
     std::optional<Trial> best_;
     std::optional<std::pair<Money, PatchList>> second_;
     std::map<std::size_t, OtherWay> ways_;
+    std::set<Marks> seen_;  ///< views into the workspaces' patches
     int looked_ = 0;
 };
 
@@ -241,7 +260,7 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
     }
     const auto combinations = cheapest_sums(lists, setting.options.k_best);
     WholeJobs jobs{setting, plan.runs, spaces};
-    for (const auto& combination : combinations) jobs.consider(jobs.look(picks_of(plan.runs, combination)));
+    for (const auto& combination : combinations) jobs.consider(picks_of(plan.runs, combination));
     if (jobs.best().no_order || jobs.best().days > 1 || jobs.best().impossible > 0) jobs.improve();
     if (setting.options.price && !jobs.best().no_order) jobs.look_at_other_counts();
 

@@ -28,8 +28,8 @@ struct Sleeve {
     Length thickness{};                 ///< of all layers together, under packer pressure
     double resin_mass_fraction = 0.82;  ///< of the wet felt
     Density wet_density{};              ///< zero: from the mass fraction, with polyester fibre
-    Mass resin_mass{};                  ///< mixed for this sleeve; zero: 1 kg, with a warning
-    double table_layers = 1.0;          ///< how often its thickness lies on the table: 2 for a sewn tube laid flat
+    Mass resin_mass{};          ///< mixed for this sleeve: pour-by alone hangs on it; zero: 1 kg, with a warning
+    double table_layers = 1.0;  ///< how often its thickness lies on the table: 2 for a sewn tube laid flat
 };
 
 /// Warm air or water in the bladder, from inflation on.
@@ -54,12 +54,20 @@ struct Conditions {
     Heating heating;
 };
 
+/// What the latest end of pouring hangs on besides how much is mixed in one pot.
+struct Pour {
+    Temperature resin{}, air{};  ///< warm side
+    double rate_factor = 1.0;    ///< fast side
+    Duration inflate_by{};
+    Duration handling{};  ///< likely time to load, position and fill
+};
 /// Times from mixing. inflate_by < crease_by <= working_time < gel <= let_down.
 struct Times {
     /// Share of the pot life of the mixed mass; no later than leaves the likely time to load, position and inflate.
     Duration pour_by{};
     Duration inflate_by{}, crease_by{}, working_time{}, gel{}, let_down{};
     Temperature hottest{};  ///< in the sleeve
+    Pour pour;
 };
 /// One row of the site's tables.
 struct LetDownRow {
@@ -71,6 +79,7 @@ struct LetDownRow {
 struct InflateRow {
     Temperature resin{}, air{};
     Duration pour_by{}, inflate_by{}, crease_by{};
+    Pour pour;
 };
 /// What remains if the sleeve is inflated later than the likely hands-on times say.
 struct LateRow {
@@ -159,6 +168,15 @@ public:
     /// When `refused` is set the times say nothing and are zero.
     Answer answer(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                   const job::Limits& limits, Working& working) const;
+    /// The same but for all pour-by, which are left zero: sleeves that differ in their mass only share it.
+    Answer answer_without_pot(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
+                              const job::Limits& limits, Working& working) const;
+    /// Latest end of pouring so much from one pot, min(s tp, max(ti - h, ti / 2)): share s of the pot life tp,
+    /// inflate-by ti, handling h.
+    Duration pour_by(const Pour& of, Mass mixed, const job::Limits& limits, Working& working) const;
+    /// The answer's `coupon` alone: no sheet lets that sleeve down sooner. A tenth of the answer's cost.
+    Duration coupon(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
+                    const job::Limits& limits) const;
     /// One side of the doubt alone, such as the likely times between both; the same errors.
     Times times(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions, const job::Limits& limits,
                 Side side) const;

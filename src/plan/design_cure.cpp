@@ -1,0 +1,130 @@
+// How a designed sleeve cures: whether its times fit the work and the day, each case followed once.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "design.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::plan {
+
+CureCase cure_case(const Patch& patch) {
+    constexpr Mass mass_step = 1.0 * unit::kg;
+    constexpr Duration time_step = 4.0 * unit::minute;
+    CureCase rounded{patch.sleeve, patch.conditions};
+    rounded.sleeve.resin_mass = std::ceil(patch.sleeve.resin_mass / mass_step - 1e-9) * mass_step;
+    rounded.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
+    return rounded;
+}
+
+/// Follows the cure of a wet sleeve; why it does not fit the work or the day, if it does not.
+std::optional<std::string> Designer::cure(Patch& patch, Working& curing) {
+    const auto& yard = setting_.yard;
+    const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
+    const auto& d = yard.durations;
+    const cure::Answer* answer = nullptr;
+    try {
+        answer = &cure_answer(patch, curing);
+    } catch (const InputError& error) {  // a data sheet that no resin can have
+        return fmt::format("{}: {}", resin.id, error.what());
+    }
+    if (answer->refused) return *answer->refused;
+    const auto& sheet = answer->sheet;
+
+    // More likely in time than not: the mean of the three-point times must fit. The schedule prints the chance of slow
+    // hands.
+    const auto mean = [](const job::Spread<Duration>& task) { return (task.low + task.likely + task.high) / 3.0; };
+    const Duration likely = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
+    const Duration to_inflated = std::max(likely, mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) +
+                                                      mean(d.load) + mean(d.position) + mean(d.inflate));
+    if (to_inflated > sheet.inflate_by) {
+        return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
+                           format(Show::minutes, to_inflated, setting_.job.units),
+                           format(Show::minutes, sheet.inflate_by, setting_.job.units));
+    }
+    if (sheet.let_down > room_for_cure()) {
+        return fmt::format(
+            "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, where "
+            "the yard allows it, a cure overnight would do",
+            resin.id, format(Show::span, sheet.let_down, setting_.job.units),
+            format(Show::span, std::max(room_for_cure(), Duration{}), setting_.job.units));
+    }
+    patch.cure = *answer;
+    pour(patch, curing);
+    return std::nullopt;
+}
+
+/// What the working day leaves from mixing to let-down.
+Duration Designer::room_for_cure() const {
+    if (setting_.yard.limits.overnight_cure) return Duration::from_si(std::numeric_limits<double>::infinity());
+    const auto& site = setting_.job.site;
+    const auto& d = setting_.yard.durations;
+    const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
+    const Duration travel = site.travel.value_or(d.travel.likely);
+    return day - (2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
+                  d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely + d.pack_up.likely);
+}
+
+/// True when even the witness coupon is not hard before the day is over: no need to follow the sleeve.
+bool Designer::never_in_a_day(const Patch& patch) {
+    if (setting_.yard.limits.overnight_cure) return false;
+    const auto place = coupons_.find(cure_key(patch));
+    if (place != coupons_.end()) return place->second > room_for_cure();
+    try {
+        const auto [sleeve, conditions] = cure_case(patch);
+        const Duration coupon =
+            setting_.model(patch.resin).coupon(sleeve, patch.surroundings, conditions, setting_.yard.limits);
+        coupons_.emplace(cure_key(patch), coupon);
+        return coupon > room_for_cure();
+    } catch (const InputError&) {  // a data sheet that no resin can have: the cure itself says so
+        return false;
+    }
+}
+
+Designer::CureKey Designer::cure_key(const Patch& patch) {
+    const auto [sleeve, conditions] = cure_case(patch);
+    return {patch.resin, sleeve.thickness.si(), conditions.wet_out.si(), patch.felt.felt};
+}
+
+const cure::Answer& Designer::cure_answer(const Patch& patch, Working& working) {
+    const CureKey key = cure_key(patch);
+    auto place = cures_.find(key);
+    if (place == cures_.end()) {
+        const auto [sleeve, conditions] = cure_case(patch);
+        CuredOnce once;
+        once.working = setting_.working();
+        once.answer =
+            setting_.model(patch.resin)
+                .answer_without_pot(sleeve, patch.surroundings, conditions, setting_.yard.limits, once.working);
+        place = cures_.emplace(key, std::move(once)).first;
+    }
+    working.append(place->second.working);
+    return place->second.answer;
+}
+
+/// Until when the pot of this sleeve must be empty.
+void Designer::pour(Patch& patch, Working& working) {
+    const Mass mixed = cure_case(patch).sleeve.resin_mass;
+    const std::pair key{cure_key(patch), mixed.si()};
+    auto place = pours_.find(key);
+    if (place == pours_.end()) {
+        PouredOnce once{{}, setting_.working()};
+        once.by = setting_.model(patch.resin).pour_by(patch.cure.early.pour, mixed, setting_.yard.limits, once.working);
+        place = pours_.emplace(key, std::move(once)).first;
+    }
+    working.append(place->second.working);
+    patch.cure.sheet.pour_by = patch.cure.early.pour_by = place->second.by;
+}
+
+/// Cure of a sleeve of that felt and resin at one mass for all: what its watching costs must not fall with its length.
+Duration Designer::reference_cure(const Patch& patch) {
+    auto reference = patch;
+    reference.conditions.wet_out = 8.0 * unit::minute;
+    Working off = Working::off();
+    return cure_answer(reference, off).sheet.let_down;
+}
+
+}  // namespace patchwright::plan
