@@ -68,15 +68,14 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
     const auto list = drawings(options, context);
-    const auto& pages = page_functions();
     if (format == "pdf") {
-        sheet::PageOptions page;
-        page.paper = options.common.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
-        page.created = created(loaded.job.date);
-        write_result(options.common, pages.drawing_pdf(list, page));
+        sheet::PageOptions setting;
+        setting.paper = options.common.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+        setting.created = created(loaded.job.date);
+        write_result(options.common, page::drawing_pdf(list, setting));
     } else {
         const auto all = list.size() == 1 ? list.front() : sheet::stacked(list);
-        write_result(options.common, format == "svg" ? pages.svg(all) : pages.png(all, options.dpi));
+        write_result(options.common, format == "svg" ? page::svg(all) : page::png(all, options.dpi));
     }
     outcome.status = status_of(options.common, plan);
 }

@@ -210,10 +210,10 @@ sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), want
 
 void write_sheets(const Common& options, const std::vector<sheet::Sheet>& sheets, const std::string& format) {
     if (format == "pdf") {
-        sheet::PageOptions page;
-        page.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
-        page.created = created(std::nullopt);
-        const auto pages = page_functions().pdf(sheets, page);
+        sheet::PageOptions setting;
+        setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+        setting.created = created(std::nullopt);
+        const auto pages = page::pdf(sheets, setting);
         if (!options.quiet) {
             for (const auto& warning : pages.warnings) complain(warning);
         }

@@ -1,7 +1,9 @@
 #include "page_loader.hpp"
 
 #include <filesystem>
+#include <stdexcept>
 #include <system_error>
+#include <utility>
 
 #include <dlfcn.h>
 #include <fmt/format.h>
@@ -32,11 +34,44 @@ const sheet::PageFunctions* open_page_maker() {
     throw IoError("the page maker for PDF, SVG and PNG cannot be loaded:" + reasons);
 }
 
+const sheet::PageFunctions& functions() {
+    static const sheet::PageFunctions* found = open_page_maker();
+    return *found;
+}
+
+template <class T>
+T taken(sheet::Made<T> made) {
+    switch (made.fault) {
+        case sheet::Fault::none:
+            return std::move(made.value);
+        case sheet::Fault::io:
+            throw IoError(made.why);
+        case sheet::Fault::range:
+            throw RangeError(made.why);
+        case sheet::Fault::other:
+            break;
+    }
+    throw std::runtime_error(made.why);
+}
+
 }  // namespace
 
-const sheet::PageFunctions& page_functions() {
-    static const sheet::PageFunctions* functions = open_page_maker();
-    return *functions;
+namespace page {
+
+sheet::Pages pdf(const std::vector<sheet::Sheet>& sheets, const sheet::PageOptions& options) {
+    return taken(functions().pdf(sheets, options));
 }
+
+std::string svg(const sheet::Drawing& drawing) { return taken(functions().svg(drawing)); }
+
+std::string png(const sheet::Drawing& drawing, double dots_per_inch) {
+    return taken(functions().png(drawing, dots_per_inch));
+}
+
+std::string drawing_pdf(const std::vector<sheet::Drawing>& drawings, const sheet::PageOptions& options) {
+    return taken(functions().drawing_pdf(drawings, options));
+}
+
+}  // namespace page
 
 }  // namespace patchwright::cli

@@ -1,6 +1,7 @@
 // What results look like on standard output: text for every terminal, nothing that a customer should not see.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <regex>
 #include <set>
@@ -148,4 +149,16 @@ TEST_CASE("a full or closed standard output is an error, not a crash", "[program
     const auto closed = run(call);
     // Ended by SIGPIPE as other tools are, or by a plain failure that says so.
     CHECK((closed.status == 128 + 13 || (closed.status == 1 && says(closed.err, "Broken pipe"))));
+}
+
+TEST_CASE("what the page maker cannot draw is an error of the program", "[program][output]") {
+    // It is an object of its own, loaded on demand: its exceptions must not be lost between the two.
+    const test::Folder folder;
+    auto job = nlohmann::json::parse(std::ifstream{example("demo.json")});
+    job["customer"]["name"] = "\xEE\x84\xA3";  // U+E123, for private use: no font has it
+    folder.write("job.json", job.dump());
+    const auto offer = run({"quote", folder / "job.json", "-q", "-o", folder / "offer.pdf"});
+    CHECK(offer.status == 1);
+    CHECK(says(offer.err, "no installed font has the character"));
+    CHECK(folder.names() == std::vector<std::string>{"job.json"});
 }
