@@ -74,12 +74,11 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_check(CLI::App& app, Outcome& outcome) {
+void add_check(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<CheckOptions>();
-    auto* command = app.add_subcommand("check", "Everything wrong or doubtful in the job and yard files");
-    add_common(*command, options->common, formats);
-    command->footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
-    command->callback([options, &outcome] { run_check(*options, outcome); });
+    add_common(command, options->common, formats);
+    command.footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
+    command.callback([options, &outcome] { run_check(*options, outcome); });
 }
 
 }  // namespace patchwright::cli
