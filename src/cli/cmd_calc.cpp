@@ -90,23 +90,16 @@ void add_calculation(CLI::App& calc, const Calculation& calculation) {
 
 }  // namespace
 
-void add_calculations(CLI::App& calc) {
-    if (!calc.get_subcommands([](const CLI::App*) { return true; }).empty()) return;
-    for (const auto& group : {liner_calculations(), packer_calculations(), site_calculations()}) {
-        for (const Calculation& calculation : group) add_calculation(calc, calculation);
-    }
-}
-
-void add_calc(CLI::App& app, Outcome&) {
-    auto* calc = app.add_subcommand("calc", "One calculation from the command line, with its working");
-    calc->require_subcommand(1);
-    calc->footer(
+void add_calc(CLI::App& calc, Outcome&) {
+    calc.require_subcommand(1);
+    calc.footer(
         "Examples:\n"
         "  patchwright calc bend --bore \"100 mm\" --radius \"150 mm\" --diameter \"70 mm\"\n"
         "  patchwright calc energy --bore \"4 in\" --length \"6 ft\" --pressure \"12 psi\" -f json\n"
         "Every calculation explains itself: patchwright calc NAME --help");
-    // Fifteen calculations with their options: half a millisecond that no other command should wait for.
-    calc->preparse_callback([calc](std::size_t) { add_calculations(*calc); });
+    for (const auto& group : {liner_calculations(), packer_calculations(), site_calculations()}) {
+        for (const Calculation& calculation : group) add_calculation(calc, calculation);
+    }
 }
 
 }  // namespace patchwright::cli

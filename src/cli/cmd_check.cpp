@@ -6,6 +6,7 @@
 
 #include "commands.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/units/beside.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
@@ -25,18 +26,14 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
         findings.insert(findings.end(), list.begin(), list.end());
     };
     const std::string name = common.job == "-" ? "standard input" : common.job;
-    auto job = job::read_job(read_all(common.job), name);
+    const std::string read = read_all(common.job);
+    Beside<job::ReadResult<job::Yard>> yard_beside{[&] { return read_yard(common); }};
+    auto job = job::read_job(read, name);
     add(job.diagnostics);
-    std::optional<job::Yard> yard;
-    if (common.yard.empty()) {
-        yard = job::builtin_yard();
-    } else {
-        auto read = job::read_yard(read_all(common.yard), common.yard);
-        add(read.diagnostics);
-        yard = std::move(read.value);
-    }
+    auto yard = yard_beside.take();
+    add(yard.diagnostics);
     if (job && yard) {
-        add(job::cross_check(*job.value, *yard));
+        add(job::cross_check(*job.value, *yard.value));
         if (!job::has_errors(findings)) {
             const auto tell = [&](job::Severity severity, const std::string& words) {
                 findings.push_back({severity, name, 0, 0, words, "", "", ""});
@@ -44,7 +41,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
             try {
                 auto planning = usual_planning();
                 planning.tables = false;
-                const auto plan = plan::make_plan(*job.value, *yard, planning);
+                const auto plan = plan::make_plan(*job.value, *yard.value, planning);
                 for (const auto& words : plan.warnings) tell(job::Severity::warning, words);
                 if (!plan.everything_patched && common.strict) outcome.status = not_all_patched;
             } catch (const Error& error) {
@@ -74,12 +71,11 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_check(CLI::App& app, Outcome& outcome) {
+void add_check(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<CheckOptions>();
-    auto* command = app.add_subcommand("check", "Everything wrong or doubtful in the job and yard files");
-    add_common(*command, options->common, formats);
-    command->footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
-    command->callback([options, &outcome] { run_check(*options, outcome); });
+    add_common(command, options->common, formats);
+    command.footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
+    command.callback([options, &outcome] { run_check(*options, outcome); });
 }
 
 }  // namespace patchwright::cli

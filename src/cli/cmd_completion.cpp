@@ -11,8 +11,8 @@
 namespace patchwright::cli {
 namespace {
 
-void run_completion(CLI::App& program, const std::string& shell) {
-    add_calculations(*program.get_subcommand("calc"));
+void run_completion(CLI::App& program, Outcome& outcome, const std::string& shell) {
+    add_all_options(program, outcome);
     const CommandNode tree = option_tree(program);
     if (shell == "man") return write_stdout(man_page(tree, version));
     write_stdout(shell == "bash"  ? bash_completion(tree)
@@ -22,18 +22,17 @@ void run_completion(CLI::App& program, const std::string& shell) {
 
 }  // namespace
 
-void add_completion(CLI::App& app, Outcome&) {
+void add_completion(CLI::App& command, Outcome& outcome) {
     auto shell = std::make_shared<std::string>();
-    auto* command = app.add_subcommand("completion", "Completion for your shell, as a script on standard output");
     // "man" is for the build: the page is written from the same tree.
-    auto* operand = command->add_option("SHELL", *shell, "bash|zsh|fish")->required();
+    auto* operand = command.add_option("SHELL", *shell, "bash|zsh|fish")->required();
     operand->type_name("")->check(CLI::IsMember({"bash", "zsh", "fish", "man"}).description("{bash,zsh,fish}"));
-    command->footer(
+    command.footer(
         "Examples:\n"
         "  source <(patchwright completion bash)\n"
         "  patchwright completion zsh > ~/.zfunc/_patchwright\n"
         "  patchwright completion fish > ~/.config/fish/completions/patchwright.fish");
-    command->callback([&app, shell] { run_completion(app, *shell); });
+    command.callback([&command, &outcome, shell] { run_completion(*command.get_parent(), outcome, *shell); });
 }
 
 }  // namespace patchwright::cli

@@ -49,13 +49,12 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_daysheet(CLI::App& app, Outcome& outcome) {
+void add_daysheet(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DaysheetOptions>();
-    auto* command = app.add_subcommand("daysheet", "What the crew needs, for one day or all");
-    add_common(*command, options->common, formats);
-    command->add_option("--day", options->day, "Only this day: its number, or its date")->type_name("DAY");
-    command->footer("Examples:\n  patchwright daysheet job.json\n  patchwright daysheet job.json --day 1 -o day.pdf");
-    command->callback([options, &outcome] { run_daysheet(*options, outcome); });
+    add_common(command, options->common, formats);
+    command.add_option("--day", options->day, "Only this day: its number, or its date")->type_name("DAY");
+    command.footer("Examples:\n  patchwright daysheet job.json\n  patchwright daysheet job.json --day 1 -o day.pdf");
+    command.callback([options, &outcome] { run_daysheet(*options, outcome); });
 }
 
 }  // namespace patchwright::cli

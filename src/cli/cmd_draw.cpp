@@ -82,19 +82,18 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_draw(CLI::App& app, Outcome& outcome) {
+void add_draw(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DrawOptions>();
-    auto* command = app.add_subcommand("draw", "The run to scale, with defects, fittings and patches");
-    add_common(*command, options->common, formats);
-    command->add_option("--what", options->what, "run|section|day|cure|price|felt")
+    add_common(command, options->common, formats);
+    command.add_option("--what", options->what, "run|section|day|cure|price|felt")
         ->type_name("WHAT")
         ->check(CLI::IsMember({"run", "section", "day", "cure", "price", "felt"}));
-    command->add_option("--of", options->of, "Only this run, patch or day")->type_name("ID");
-    command->add_option("--dpi", options->dpi, "Dots per inch of a PNG")->check(CLI::Range(30.0, 1200.0));
-    command->footer(
+    command.add_option("--of", options->of, "Only this run, patch or day")->type_name("ID");
+    command.add_option("--dpi", options->dpi, "Dots per inch of a PNG")->check(CLI::Range(30.0, 1200.0));
+    command.footer(
         "Examples:\n  patchwright draw job.json -o run.svg\n  patchwright draw job.json --what cure --of A-P1 -o "
         "cure.png");
-    command->callback([options, &outcome] { run_draw(*options, outcome); });
+    command.callback([options, &outcome] { run_draw(*options, outcome); });
 }
 
 }  // namespace patchwright::cli

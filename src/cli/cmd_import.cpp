@@ -78,28 +78,26 @@ void run_import(const ImportCommand& options) {
 
 }  // namespace
 
-void add_import(CLI::App& app, Outcome&) {
+void add_import(CLI::App& command, Outcome&) {
     auto options = std::make_shared<ImportCommand>();
-    auto* command = app.add_subcommand(
-        "import", "A job file from a survey: EN 13508-2 text exchange, or a table with named columns");
-    command->add_option("SURVEY", options->common.job, "Survey file; - is standard input")
+    command.add_option("SURVEY", options->common.job, "Survey file; - is standard input")
         ->required()
         ->check(file_name());
     command
-        ->add_option("--depth", options->depth, "Ground to invert for every run, such as \"1.2 m\": surveys carry none")
+        .add_option("--depth", options->depth, "Ground to invert for every run, such as \"1.2 m\": surveys carry none")
         ->type_name("LENGTH");
     command
-        ->add_option("--reference", options->reference, "Reference of the job; without it the name of the survey file")
+        .add_option("--reference", options->reference, "Reference of the job; without it the name of the survey file")
         ->type_name("TEXT");
-    command->add_flag("--keep-going", options->keep_going, "Leave out malformed lines and write the rest");
-    command->add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")
+    command.add_flag("--keep-going", options->keep_going, "Leave out malformed lines and write the rest");
+    command.add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")
         ->type_name("FILE")
         ->check(file_name());
-    add_output(*command, options->common, formats);
-    command->footer(
+    add_output(command, options->common, formats);
+    command.footer(
         "Examples:\n  patchwright import survey.txt --depth \"1.2 m\" -o job.json\n"
         "  patchwright import survey.csv --keep-going | patchwright check -");
-    command->callback([options] { run_import(*options); });
+    command.callback([options] { run_import(*options); });
 }
 
 }  // namespace patchwright::cli

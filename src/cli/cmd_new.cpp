@@ -40,34 +40,33 @@ void run_new(const NewCommand& options) {
 
 }  // namespace
 
-void add_new(CLI::App& app, Outcome&) {
+void add_new(CLI::App& command, Outcome&) {
     auto options = std::make_shared<NewCommand>();
     auto& starter = options->starter;
-    auto* command = app.add_subcommand("new", "A starter job file to fill in");
-    command->add_option("--bore", starter.bore, "Inner diameter of the pipe, such as \"100 mm\" or \"4 in\"")
+    command.add_option("--bore", starter.bore, "Inner diameter of the pipe, such as \"100 mm\" or \"4 in\"")
         ->type_name("LENGTH");
-    command->add_option("--length", starter.length, "Length of the run, such as \"21.4 m\" or \"30 ft\"")
+    command.add_option("--length", starter.length, "Length of the run, such as \"21.4 m\" or \"30 ft\"")
         ->type_name("LENGTH");
     command
-        ->add_option("--material", starter.material, "clay|concrete|cast iron|PVC-U|asbestos cement|pitch fibre|other")
+        .add_option("--material", starter.material, "clay|concrete|cast iron|PVC-U|asbestos cement|pitch fibre|other")
         ->type_name("WORD");
-    command->add_option("--depth", starter.depth, "Ground to invert, such as \"1.2 m\"")->type_name("LENGTH");
+    command.add_option("--depth", starter.depth, "Ground to invert, such as \"1.2 m\"")->type_name("LENGTH");
     command
-        ->add_option("--defect", starter.defects,
-                     "Place, kind, and if known size and clock: \"12 ft fissure 1/8 in 10-2\"; may be repeated")
+        .add_option("--defect", starter.defects,
+                    "Place, kind, and if known size and clock: \"12 ft fissure 1/8 in 10-2\"; may be repeated")
         ->type_name("TEXT")
         ->allow_extra_args(false);
-    command->add_option("--reference", starter.reference, "Your number for the job")->type_name("TEXT");
-    command->add_option("--title", starter.title, "What the job is")->type_name("TEXT");
-    command->add_option("--units", starter.units, "Units on the sheets: metric|us; without it those of the values")
+    command.add_option("--reference", starter.reference, "Your number for the job")->type_name("TEXT");
+    command.add_option("--title", starter.title, "What the job is")->type_name("TEXT");
+    command.add_option("--units", starter.units, "Units on the sheets: metric|us; without it those of the values")
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));
-    add_output(*command, options->common, formats);
-    command->footer(
+    add_output(command, options->common, formats);
+    command.footer(
         "Examples:\n  patchwright new -o job.json\n"
         "  patchwright new --bore \"4 in\" --length \"30 ft\" --material clay --defect \"12 ft crack\" -o job.json\n"
         "  patchwright new --defect \"3.9 m to 4.4 m fissure 3 mm 10-2\" --defect \"9.1 m displaced joint 8 mm\"");
-    command->callback([options] { run_new(*options); });
+    command.callback([options] { run_new(*options); });
 }
 
 }  // namespace patchwright::cli

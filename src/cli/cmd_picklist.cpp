@@ -30,12 +30,11 @@ void run_picklist(const Common& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_picklist(CLI::App& app, Outcome& outcome) {
+void add_picklist(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<Common>();
-    auto* command = app.add_subcommand("picklist", "What to load, cut and buy");
-    add_common(*command, *options, formats);
-    command->footer("Examples:\n  patchwright picklist job.json\n  patchwright picklist job.json -o list.csv");
-    command->callback([options, &outcome] { run_picklist(*options, outcome); });
+    add_common(command, *options, formats);
+    command.footer("Examples:\n  patchwright picklist job.json\n  patchwright picklist job.json -o list.csv");
+    command.callback([options, &outcome] { run_picklist(*options, outcome); });
 }
 
 }  // namespace patchwright::cli

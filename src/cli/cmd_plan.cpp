@@ -36,19 +36,18 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_plan(CLI::App& app, Outcome& outcome) {
+void add_plan(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<PlanOptions>();
-    auto* command = app.add_subcommand("plan", "The whole plan: text, or JSON for other programs");
-    add_common(*command, options->common, formats);
-    command->get_option("JOB")->required(false);
-    command->add_flag("--stream", options->stream,
-                      "Read one job (or job file name) a line, write one plan (JSON) a line, in order");
-    command->add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")
+    add_common(command, options->common, formats);
+    command.get_option("JOB")->required(false);
+    command.add_flag("--stream", options->stream,
+                     "Read one job (or job file name) a line, write one plan (JSON) a line, in order");
+    command.add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")
         ->check(CLI::Range(0, 1024));
-    command->footer(
+    command.footer(
         "Examples:\n  patchwright plan job.json -f json\n  ls jobs/*.json | patchwright plan --stream > plans.jsonl\n"
         "  parallel --pipe -k patchwright plan --stream < jobs.jsonl > plans.jsonl");
-    command->callback([options, &outcome] {
+    command.callback([options, &outcome] {
         if (!options->stream && options->common.job.empty()) throw CLI::RequiredError("JOB");
         run_plan(*options, outcome);
     });

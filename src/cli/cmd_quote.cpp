@@ -37,14 +37,13 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_quote(CLI::App& app, Outcome& outcome) {
+void add_quote(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<QuoteOptions>();
-    auto* command = app.add_subcommand("quote", "The customer's offer; with --inside the estimator's view");
-    add_common(*command, options->common, formats);
-    command->add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
-    command->footer(
+    add_common(command, options->common, formats);
+    command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
+    command.footer(
         "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");
-    command->callback([options, &outcome] { run_quote(*options, outcome); });
+    command.callback([options, &outcome] { run_quote(*options, outcome); });
 }
 
 }  // namespace patchwright::cli

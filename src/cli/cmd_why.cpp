@@ -39,18 +39,17 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
 
 }  // namespace
 
-void add_why(CLI::App& app, Outcome& outcome) {
+void add_why(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<WhyOptions>();
-    auto* command = app.add_subcommand("why", "The working of any figure: formula, values, source");
-    add_common(*command, options->common, formats);
-    command->add_option("WHAT", options->what,
-                        "What to explain, such as A-P1.thickness, A-P1, A2.verdict, layout; nothing: a list");
-    command->add_flag("--report", options->report, "Everything, as a calculation report to hand in");
-    command->footer(
+    add_common(command, options->common, formats);
+    command.add_option("WHAT", options->what,
+                       "What to explain, such as A-P1.thickness, A-P1, A2.verdict, layout; nothing: a list");
+    command.add_flag("--report", options->report, "Everything, as a calculation report to hand in");
+    command.footer(
         "Examples:\n  patchwright why job.json\n  patchwright why job.json A-P1.pressure\n  patchwright why job.json "
         "--report -o report.pdf\n"
         "  patchwright why job.json layout -f json");
-    command->callback([options, &outcome] { run_why(*options, outcome); });
+    command.callback([options, &outcome] { run_why(*options, outcome); });
 }
 
 }  // namespace patchwright::cli

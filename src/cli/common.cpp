@@ -16,6 +16,7 @@
 #include "output.hpp"
 #include "page_loader.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/units/beside.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
@@ -62,8 +63,6 @@ std::string form_of(const Common& options, const std::vector<std::string>& forma
     complain(fmt::format("{}: cannot tell the form from the name; give -f {}", options.output, joined(formats)));
     throw Stop{wrong_usage};
 }
-
-std::string yard_text(const Common& options) { return read_all(options.yard); }
 
 void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
     for (const auto& d : diagnostics) {
@@ -126,9 +125,13 @@ plan::Options usual_planning() {
     return planning;
 }
 
+job::ReadResult<job::Yard> read_yard(const Common& options) {
+    if (options.yard.empty()) return {job::builtin_yard(), {}};
+    return job::read_yard(read_all(options.yard), options.yard);
+}
+
 job::Yard load_yard(const Common& options) {
-    if (options.yard.empty()) return job::builtin_yard();
-    auto yard = job::read_yard(yard_text(options), options.yard);
+    auto yard = read_yard(options);
     print(yard.diagnostics, options.quiet);
     if (!yard) throw Stop{bad_input};
     return std::move(*yard.value);
@@ -136,21 +139,17 @@ job::Yard load_yard(const Common& options) {
 
 Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
-    auto job = job::read_job(read_all(options.job), name);
+    const std::string text = read_all(options.job);  // before the yard: both may come through one pipe
+    Beside<job::ReadResult<job::Yard>> yard_beside{[&] { return read_yard(options); }};
+    auto job = job::read_job(text, name);
     print(job.diagnostics, options.quiet);
-    std::optional<job::Yard> yard;
-    if (options.yard.empty()) {
-        yard = job::builtin_yard();
-    } else {
-        auto read = job::read_yard(yard_text(options), options.yard);
-        print(read.diagnostics, options.quiet);
-        yard = std::move(read.value);
-    }
+    auto yard = yard_beside.take();
+    print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
-    const auto crossed = job::cross_check(*job.value, *yard);
+    const auto crossed = job::cross_check(*job.value, *yard.value);
     print(crossed, options.quiet);
     if (job::has_errors(crossed)) throw Stop{bad_input};
-    Loaded loaded{std::move(*job.value), std::move(*yard), UnitSystem::metric};
+    Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric};
     loaded.units = options.units.empty()   ? loaded.job.units
                    : options.units == "us" ? UnitSystem::us
                                            : UnitSystem::metric;

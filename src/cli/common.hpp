@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "patchwright/job/job.hpp"
+#include "patchwright/job/read.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
@@ -57,7 +58,9 @@ struct Loaded {
 Loaded load(const Common& options);
 /// How a command plans: on every core, and with nothing recorded, since only `why` asks.
 plan::Options usual_planning();
-/// The yard alone.
+/// The yard as it was read: of the file that is named, else the built-in one. Throws IoError.
+job::ReadResult<job::Yard> read_yard(const Common& options);
+/// The yard alone, with the same words and Stop as `load`.
 job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.
 std::string read_all(const std::string& path);

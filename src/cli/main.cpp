@@ -18,20 +18,6 @@ namespace {
 
 using namespace patchwright;
 
-void add_all(CLI::App& app, cli::Outcome& outcome) {
-    cli::add_daysheet(app, outcome);
-    cli::add_quote(app, outcome);
-    cli::add_plan(app, outcome);
-    cli::add_check(app, outcome);
-    cli::add_picklist(app, outcome);
-    cli::add_draw(app, outcome);
-    cli::add_why(app, outcome);
-    cli::add_calc(app, outcome);
-    cli::add_import(app, outcome);
-    cli::add_new(app, outcome);
-    cli::add_completion(app, outcome);
-}
-
 /// --help and --version.
 int explain(const CLI::App& app, const CLI::ParseError& error) {
     std::ostringstream text;
@@ -58,7 +44,7 @@ int run(int argc, char** argv) {
         "Every command explains itself with --help.");
     app.require_subcommand(1);
     cli::Outcome outcome;
-    add_all(app, outcome);
+    cli::add_commands(app, outcome);
     if (argc == 1) {
         std::cerr << app.help();
         return cli::wrong_usage;

@@ -2,10 +2,12 @@
 
 #include <array>
 #include <atomic>
+#include <chrono>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "patchwright/units/beside.hpp"
 #include "patchwright/units/threads.hpp"
 
 using namespace patchwright;
@@ -42,4 +44,23 @@ TEST_CASE("a thread started beside its maker is joined at the latest when it goe
         const auto thread = start_beside([&] { ran = true; });
     }
     CHECK(ran);
+}
+
+TEST_CASE("a value made beside is the value, and what failed there is told here", "[threads]") {
+    Beside<std::string> words{[] { return std::string(1000, 'x'); }};
+    CHECK(words.take() == std::string(1000, 'x'));
+    Beside<int> failing{[]() -> int { throw std::runtime_error("no such file"); }};
+    CHECK_THROWS_WITH(failing.take(), "no such file");
+}
+
+TEST_CASE("a value that nobody takes is made or not, and nothing of it outlives it", "[threads]") {
+    std::atomic<int> begun{0}, ended{0};
+    {
+        Beside<int> idle{[&] {
+            ++begun;
+            std::this_thread::sleep_for(std::chrono::milliseconds{20});
+            return ++ended;
+        }};
+    }
+    CHECK(begun == ended);
 }
