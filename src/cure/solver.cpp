@@ -1,4 +1,5 @@
 #include "solver.hpp"
+#include "wide.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -63,8 +64,8 @@ double Solver::face_temperature(const Body& body, const State& y, double outer) 
     return body.face_weight * y.temperature[last] + (1.0 - body.face_weight) * beyond;
 }
 
-void Solver::conduct(const std::vector<double>& temperature, double inner, double outer,
-                     std::vector<double>& slope) const {
+PATCHWRIGHT_WIDE void Solver::conduct(const std::vector<double>& temperature, double inner, double outer,
+                                      std::vector<double>& slope) const {
     const std::size_t n = temperature.size();
     const double* const t = temperature.data();
     double* const __restrict d = slope.data();
@@ -77,7 +78,7 @@ void Solver::conduct(const std::vector<double>& temperature, double inner, doubl
     d[n - 1] = below_[n - 1] * t[n - 2] - lost_[n - 1] * t[n - 1] + outer_over_capacity_ * outer;
 }
 
-void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, double outer) {
+PATCHWRIGHT_WIDE void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, double outer) {
     conduct(stage_.temperature, inner, outer, slope_.temperature);
     law.values(body.reacting, stage_.conversion.data(), stage_.temperature.data() + body.first,
                slope_.conversion.data());
@@ -86,7 +87,8 @@ void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, dou
     slope_.face_conversion = law.value(stage_.face_conversion, face_temperature(body, stage_, outer));
 }
 
-void Solver::linearise(const Body& body, const RateLaw& law, const State& y, double inner, double outer) {
+PATCHWRIGHT_WIDE void Solver::linearise(const Body& body, const RateLaw& law, const State& y, double inner,
+                                        double outer) {
     conduct(y.temperature, inner, outer, first_slope_.temperature);
     law.many(body.reacting, y.conversion.data(), y.temperature.data() + body.first, first_rate_);
     for (std::size_t i = 0; i < body.reacting; ++i) {
@@ -99,7 +101,7 @@ void Solver::linearise(const Body& body, const RateLaw& law, const State& y, dou
 
 /// Matrix g - J with the conversions eliminated, factorised from both ends towards the middle: the two halves do not
 /// wait for each other, which halves the time of the recurrences.
-void Solver::factorise(const Body& body, double g) {
+PATCHWRIGHT_WIDE void Solver::factorise(const Body& body, double g) {
     const std::size_t n = body.cells();
     for (std::size_t i = 0; i < n; ++i) pivot_[i] = g + lost_[i];
     for (std::size_t i = 0; i < body.reacting; ++i) {
@@ -129,7 +131,7 @@ void Solver::factorise(const Body& body, double g) {
 }
 
 /// Solves for one stage in place: right-hand side in, stage vector out.
-void Solver::solve(const Body& body, State& k) {
+PATCHWRIGHT_WIDE void Solver::solve(const Body& body, State& k) {
     double* t = k.temperature.data();
     double* const block = t + body.first;
     for (std::size_t i = 0; i < body.reacting; ++i) block[i] += carried_[i] * k.conversion[i];
