@@ -4,6 +4,7 @@
 #include <bit>
 #include <limits>
 #include <map>
+#include <span>
 #include <stdexcept>
 
 namespace patchwright::cutting {
@@ -124,15 +125,15 @@ public:
             if (sizes[i].width <= width) add_bands(i, i, bundles.one(i), sizes[i].width, 1, 0);
             first_band_.push_back(bands_.size());
         }
-        ways_.resize(bundles.number());
-        ways_[0].push_back({});
+        ways_.push_back({});
+        first_way_ = {0, 1};
         for (Bundle b = 1; b < bundles.number(); ++b) find_ways(b, static_cast<std::int64_t>(longest) + kerf);
     }
 
     /// Fewest cuts from a length; nullptr: does not fit.
     const Way* best(Bundle b, Millimetre length) const {
         const Way* found = nullptr;
-        for (const auto& way : ways_[b]) {
+        for (const auto& way : ways_of(b)) {
             if (way.length <= static_cast<std::int64_t>(length) + kerf_ && (!found || way.cuts < found->cuts))
                 found = &way;
         }
@@ -145,7 +146,7 @@ public:
             const Bundle band = bands_[at->band].bundle;
             result.push_back(band);
             b -= band;
-            at = &ways_[b][at->before];
+            at = &ways_of(b)[at->before];
         }
         return result;
     }
@@ -164,20 +165,25 @@ private:
         }
     }
 
+    std::span<const Way> ways_of(Bundle b) const {
+        return std::span{ways_}.subspan(first_way_[b], first_way_[b + 1] - first_way_[b]);
+    }
     void find_ways(Bundle b, std::int64_t longest) {
         // The longest piece of the bundle heads some band: take that one first.
         const std::size_t head = bundles_.first_size(b);
-        auto& ways = ways_[b];
+        found_.clear();
         for (std::size_t i = first_band_[head]; i < first_band_[head + 1]; ++i) {
             const auto& band = bands_[i];
             if (!bundles_.part_of(band.bundle, b)) continue;
-            const auto& rest = ways_[b - band.bundle];
+            const auto rest = ways_of(b - band.bundle);
             for (std::size_t j = 0; j < rest.size(); ++j) {
                 const Way way{rest[j].length + band.length + kerf_, rest[j].cuts + band.cuts,
                               static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(j)};
-                if (way.length <= longest) keep(ways, way);
+                if (way.length <= longest) keep(found_, way);
             }
         }
+        ways_.insert(ways_.end(), found_.begin(), found_.end());
+        first_way_.push_back(ways_.size());
     }
     static void keep(std::vector<Way>& ways, const Way& way) {
         for (const auto& other : ways) {
@@ -192,7 +198,9 @@ private:
     Millimetre width_, kerf_;
     std::vector<SideBySide> bands_;
     std::vector<std::size_t> first_band_;
-    std::vector<std::vector<Way>> ways_;
+    std::vector<Way> ways_;  ///< of all bundles, one after the other
+    std::vector<std::size_t> first_way_;
+    std::vector<Way> found_;  ///< of the bundle in hand
 };
 
 class Exact {

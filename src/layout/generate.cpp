@@ -7,6 +7,8 @@ namespace {
 
 bool covers(Span opening, Centimetre start, Centimetre end) { return start < opening.to && end > opening.from; }
 
+Centimetre least_length(const Carrier& carrier) { return std::max(1, carrier.length_min); }
+
 bool stands_on(Centimetre anchor, Centimetre start, Centimetre end) { return std::abs(start + end - 2 * anchor) <= 1; }
 
 }  // namespace
@@ -201,11 +203,21 @@ void Generator::starts_for(int first, Detail detail) {
 void Generator::group(int first, Detail detail, std::vector<Placed>& out) {
     out.clear();
     find_carriers(first);
-    const auto& need = needs_.essential[static_cast<std::size_t>(first)];
+    const auto f = static_cast<std::size_t>(first);
+    const auto& need = needs_.essential[f];
     if (!carriers_.empty()) {
         starts_for(first, detail);
+        const Centimetre short_of_need = wall_.at_or_before(need.first_end - 1);
         for (const Centimetre start : starts_) {
-            for (const int c : carriers_) sleeves_from(first, start, detail, c, out);
+            const Centimetre next = wall_.at_or_after(start + 1);
+            // Where no neighbour may have to be met, only sleeves of the least length are of use, and these end at the
+            // first permitted place or before the next start's would.
+            const bool least_only = detail == Detail::all && next != nowhere && start < first_joint_[f];
+            for (const int c : carriers_) {
+                const Centimetre least = start + least_length(problem_.carriers[static_cast<std::size_t>(c)]);
+                if (least_only && least + (next - start) <= need.first_end && least <= short_of_need) continue;
+                sleeves_from(first, {start, next}, detail, c, out);
+            }
         }
     }
     const Centimetre after = first == 0 ? 0 : needs_.essential[static_cast<std::size_t>(first) - 1].start + 1;
@@ -256,9 +268,10 @@ void Generator::likely_ends(int first, Centimetre low, Centimetre high, std::vec
     });
 }
 
-void Generator::sleeves_from(int first, Centimetre start, Detail detail, int carrier_index, std::vector<Placed>& out) {
+void Generator::sleeves_from(int first, Start from, Detail detail, int carrier_index, std::vector<Placed>& out) {
+    const auto [start, next] = from;
     const auto& carrier = problem_.carriers[static_cast<std::size_t>(carrier_index)];
-    const Centimetre low = start + std::max(1, carrier.length_min);
+    const Centimetre low = start + least_length(carrier);
     const Centimetre high = largest_end(carrier_index, start);
     const Centimetre needed = needs_.essential[static_cast<std::size_t>(first)].first_end;
     if (high < low || high < needed) return;
@@ -267,7 +280,6 @@ void Generator::sleeves_from(int first, Centimetre start, Detail detail, int car
         likely_ends(first, low, high, ends_);
     } else {
         // Ends that would fall below the least length were the start one permitted place later.
-        const Centimetre next = wall_.at_or_after(start + 1);
         const Centimetre slack = next == nowhere ? high : std::min(high, low + (next - start) - 1);
         ends_from(first, low, start >= first_joint_[static_cast<std::size_t>(first)] ? high : slack, ends_);
     }

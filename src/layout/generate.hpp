@@ -80,7 +80,11 @@ private:
     void starts_for(int first, Detail detail);
     void ends_from(int first, Centimetre low, Centimetre high, std::vector<Centimetre>& ends) const;
     void likely_ends(int first, Centimetre low, Centimetre high, std::vector<Centimetre>& ends) const;
-    void sleeves_from(int first, Centimetre start, Detail detail, int carrier, std::vector<Placed>& out);
+    struct Start {
+        Centimetre at = 0;
+        Centimetre next = 0;  ///< permitted place; `nowhere` if there is none
+    };
+    void sleeves_from(int first, Start from, Detail detail, int carrier, std::vector<Placed>& out);
     bool promising(int carrier, int first, int last) const;
     int last_covered(int first, Centimetre end) const;
     Span listed(Centimetre start, Centimetre end) const;

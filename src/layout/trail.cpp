@@ -39,9 +39,7 @@ void Trails::release(int trail) {
     }
 }
 
-bool Trails::same_kind(int a, int b) const {
-    if (nodes_[static_cast<std::size_t>(a)].kind != nodes_[static_cast<std::size_t>(b)].kind) return false;
-    // The hash only saves work: equality is decided by the sleeves.
+bool Trails::same_carriers_and_targets(int a, int b) const {
     for (; a != b; a = before(a), b = before(b)) {
         if (a == root || b == root) return false;
         const auto& x = sleeve(a);

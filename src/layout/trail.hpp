@@ -21,12 +21,17 @@ public:
     const Candidate& sleeve(int trail) const { return nodes_[static_cast<std::size_t>(trail)].sleeve; }
 
     /// Same carriers on the same targets all the way.
-    bool same_kind(int a, int b) const;
+    bool same_kind(int a, int b) const {
+        // The hash only saves work: equality is decided by the sleeves.
+        return nodes_[static_cast<std::size_t>(a)].kind == nodes_[static_cast<std::size_t>(b)].kind &&
+               same_carriers_and_targets(a, b);
+    }
     /// The first sleeve that differs starts earlier (then: ends earlier, has the smaller carrier). Same length only.
     bool earlier(int a, int b) const;
     std::vector<Candidate> sleeves(int trail) const;
 
 private:
+    bool same_carriers_and_targets(int a, int b) const;
     struct Node {
         Candidate sleeve;
         int before = -1;

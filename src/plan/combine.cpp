@@ -18,9 +18,10 @@ std::vector<Combination> cheapest_sums(const std::vector<std::vector<std::int64_
                 continue;
             }
             for (std::size_t i = 0; i < list.size(); ++i) {
-                auto longer = partial;
+                Combination longer{{}, partial.cost + list[i]};
+                longer.choice.reserve(lists.size());
+                longer.choice = partial.choice;
                 longer.choice.push_back(static_cast<int>(i));
-                longer.cost += list[i];
                 next.push_back(std::move(longer));
             }
         }

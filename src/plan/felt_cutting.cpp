@@ -62,6 +62,7 @@ std::map<int, std::vector<cutting::Piece>> pieces_of(const PatchList& patches, b
     std::map<int, std::vector<cutting::Piece>> felts;
     for (const Patch* patch : patches) {
         auto& pieces = felts[patch->felt.felt];
+        if (pieces.empty()) pieces.reserve(patches.size());
         for (const auto& piece : patch->cut.pieces) {
             std::string name;
             if (named) name = patch->cut.pieces.size() > 1 ? fmt::format("{}/{}", patch->id, piece.layer) : patch->id;

@@ -141,17 +141,14 @@ void add_warnings(const Setting& setting, Plan& plan) {
 }
 
 /// The works without their words. Layouts that differ only in where their sleeves lie often cost the same.
-std::vector<double> numbers_of(const price::PatchWorks& works) {
+Numbers numbers_of(const price::PatchWorks& works) {
     const auto cents = [](Money money) { return static_cast<double>(money.in_cents()); };
-    std::vector<double> key{works.crew_time.si(),
-                            works.time_factor.low,
-                            works.time_factor.likely,
-                            works.time_factor.high,
-                            static_cast<double>(works.days),
-                            static_cast<double>(works.visits),
-                            static_cast<double>(works.patches),
-                            works.cutter_needed ? 1.0 : 0.0,
-                            works.overnight ? 1.0 : 0.0};
+    Numbers key;
+    key.reserve(13 + works.materials.size() + works.wear.size() + works.redo_cost.size() + works.dig_cost.size());
+    key.insert(key.end(),
+               {works.crew_time.si(), works.time_factor.low, works.time_factor.likely, works.time_factor.high,
+                static_cast<double>(works.days), static_cast<double>(works.visits), static_cast<double>(works.patches),
+                works.cutter_needed ? 1.0 : 0.0, works.overnight ? 1.0 : 0.0});
     for (const auto* list : {&works.materials, &works.wear}) {
         key.push_back(static_cast<double>(list->size()));
         for (const auto& line : *list) key.push_back(cents(line.amount));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <string_view>
+#include <utility>
 
 namespace patchwright::plan {
 namespace {
@@ -40,9 +41,10 @@ resin::Portion portion(const Setting& setting, const PatchList& patches, std::si
 }
 
 /// Everything that the mixes of one resin follow from.
-std::vector<double> key_of(int resin, const std::vector<resin::Portion>& portions) {
-    std::vector<double> key{static_cast<double>(resin)};
+Numbers key_of(int resin, const std::vector<resin::Portion>& portions) {
+    Numbers key;
     key.reserve(1 + 11 * portions.size());
+    key.push_back(static_cast<double>(resin));
     for (const auto& p : portions) {
         key.insert(key.end(),
                    {static_cast<double>(p.patch), p.mass.si(), p.wet_out.si(), p.pour.si(), p.to_inflated.si(),
@@ -54,7 +56,7 @@ std::vector<double> key_of(int resin, const std::vector<resin::Portion>& portion
 
 const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vector<resin::Portion>& portions,
                                    const cure::Conditions& conditions) {
-    const auto key = key_of(resin, portions);
+    auto key = key_of(resin, portions);
     auto place = setting.batches.find(key);
     if (place == setting.batches.end()) {
         const auto pour_by = [&](Mass mass) {
@@ -62,8 +64,8 @@ const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vecto
         };
         Working working = Working::off();
         place = setting.batches
-                    .emplace(key, resin::plan_batches(setting.yard.resins[static_cast<std::size_t>(resin)], portions,
-                                                      pour_by, setting.yard.limits, working))
+                    .emplace(std::move(key), resin::plan_batches(setting.yard.resins[static_cast<std::size_t>(resin)],
+                                                                 portions, pour_by, setting.yard.limits, working))
                     .first;
     }
     return place->second;
@@ -77,9 +79,12 @@ Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share) {
     for (std::size_t i = 0; i < patches.size(); ++i) {
         auto p = portion(setting, patches, i, share, groups);
         p.packer = packer_kinds.place_of(patches[i]->option.packer.id);
-        by_resin[patches[i]->resin].push_back(p);
+        auto& portions = by_resin[patches[i]->resin];
+        if (portions.empty()) portions.reserve(patches.size());
+        portions.push_back(p);
     }
     Mixes result;
+    result.mixes.reserve(patches.size());
     for (auto& [index, portions] : by_resin) {
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
         // Air and resin are as warm at one sleeve of a site as at the other.

@@ -113,6 +113,7 @@ std::vector<Pick> picks_of(const std::vector<RunPlan>& runs, const Combination& 
 PatchList patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces,
                      const std::vector<Pick>& picks) {
     PatchList patches;
+    patches.reserve(picks.size());
     int number = 0;
     for (std::size_t i = 0; i < picks.size(); ++i) {
         number = i > 0 && picks[i - 1].run == picks[i].run ? number + 1 : 1;

@@ -5,6 +5,7 @@
 #include <tuple>
 #include <vector>
 
+#include "numbers.hpp"
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/cutting/cutting.hpp"
 #include "patchwright/job/job.hpp"
@@ -60,9 +61,9 @@ public:
     /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
     schedule::Memory days;
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
-    std::map<std::vector<double>, resin::BatchPlan> batches;
+    ByNumbers<resin::BatchPlan> batches;
     /// Net price by all that the works of patching count.
-    std::map<std::vector<double>, Money> nets;
+    ByNumbers<Money> nets;
 
     Working working() const { return options.working ? Working{} : Working::off(); }
 

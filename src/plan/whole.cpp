@@ -52,6 +52,7 @@ Way best_way(Setting& setting, const PatchList& patches, std::int64_t steps) {
 /// Places in the order of work; what no day can hold comes last.
 std::vector<std::size_t> order_of(const Way& way, std::size_t patches) {
     std::vector<std::size_t> order;
+    order.reserve(patches);
     std::vector<bool> placed(patches, false);
     for (const int patch : way.days.order) {
         order.push_back(static_cast<std::size_t>(patch));
@@ -65,6 +66,7 @@ std::vector<std::size_t> order_of(const Way& way, std::size_t patches) {
 
 PatchList in_order(const PatchList& patches, const std::vector<std::size_t>& order) {
     PatchList sorted;
+    sorted.reserve(order.size());
     for (const std::size_t old : order) sorted.push_back(patches[old]);
     return sorted;
 }
@@ -185,6 +187,8 @@ price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way
     works.overnight = way.work.overnight && std::any_of(finishes.begin(), finishes.end(),
                                                         [](schedule::Minute finish) { return finish > 1440; });
     works.time_factor = time_factor(setting, patches, way);
+    works.materials.reserve(2 * patches.size());  // felt and kits, or film beside them; seldom more
+    works.redo_cost.reserve(patches.size());
     add_felt_money(setting, patches, detail, works);
     add_resin_money(setting, way.mixes, detail, works);
     std::map<std::string_view, std::pair<int, Money>> wear;

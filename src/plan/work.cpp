@@ -18,7 +18,7 @@ Minute minutes_up(Duration d) { return static_cast<Minute>(std::ceil(d.in(unit::
 Minute minutes_down(Duration d) { return static_cast<Minute>(std::floor(d.in(unit::minute) + 1e-9)); }
 
 /// Packers that are interchangeable on the clock: the built ones by id, the ones to build by their end-fitting set.
-std::string packer_kind(const Setting& setting, const packer::Option& option) {
+const std::string& packer_kind(const Setting& setting, const packer::Option& option) {
     return option.to_build ? setting.yard.chassis[static_cast<std::size_t>(option.chassis)].id : option.packer.id;
 }
 int packer_count(const Setting& setting, const packer::Option& option) {
@@ -121,22 +121,23 @@ schedule::Problem day_work(const Setting& setting, const PatchList& patches, con
     work.watch_cure = !limits.alarm_gauge;
     work.overnight = limits.overnight_cure;
     work.crew_size = setting.yard.rates.crew_size;
-    std::map<int, int> runs;
-    std::map<std::string, int> packers;
+    work.patches.reserve(patches.size());
+    work.batches.reserve(mixes.mixes.size());
+    std::vector<int> runs;  // of the job, by place in the work
     for (const Patch* patch : patches) {
         const Patch& p = *patch;
-        auto item = patch_work(setting, p);
-        const auto [run, new_run] = runs.emplace(p.run, static_cast<int>(work.runs.size()));
-        if (new_run) {
+        auto& item = work.patches.emplace_back(patch_work(setting, p));
+        item.run = static_cast<int>(std::find(runs.begin(), runs.end(), p.run) - runs.begin());
+        if (static_cast<std::size_t>(item.run) == runs.size()) {
+            runs.push_back(p.run);
             work.runs.push_back(
                 run_work(setting, setting.job.runs[static_cast<std::size_t>(p.run)], p.option.packer.flow_through));
         }
-        item.run = run->second;
-        const auto [packer, new_packer] =
-            packers.emplace(packer_kind(setting, p.option), static_cast<int>(work.packers.size()));
-        if (new_packer) work.packers.push_back({packer->first, packer_count(setting, p.option)});
-        item.packer = packer->second;
-        work.patches.push_back(std::move(item));
+        const auto& kind = packer_kind(setting, p.option);
+        const auto known = std::find_if(work.packers.begin(), work.packers.end(),
+                                        [&](const schedule::Packers& other) { return other.id == kind; });
+        item.packer = static_cast<int>(known - work.packers.begin());
+        if (known == work.packers.end()) work.packers.push_back({kind, packer_count(setting, p.option)});
     }
     for (std::size_t i = 0; i < patches.size(); ++i) work.patches[i].after = waits_for(setting, patches, i);
     for (const auto& mix : mixes.mixes) {

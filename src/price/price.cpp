@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
+#include <utility>
 
 #include <fmt/core.h>
 
@@ -92,11 +94,12 @@ Parts gather(const Input& input, bool dig_side, Working& working) {
 }
 
 /// The patch side: patching, then the digs that cannot be avoided; input tax, where borne, enters the model as fixed.
-void fill_patch_side(BuildUp& b, const Input& input, const Parts& parts, Model& model, Working& working) {
+/// `lines` are those of patching.
+void fill_patch_side(BuildUp& b, const Input& input, const Parts& parts, std::vector<Line> lines, Model& model,
+                     Working& working) {
     Working off = Working::off();
-    std::vector<Line> lines = parts.patch_lines;
-    const std::vector<Line> dug = dig_lines(parts.unavoidable, input.job->dig, *input.yard, off);
-    lines.insert(lines.end(), dug.begin(), dug.end());
+    std::vector<Line> dug = dig_lines(parts.unavoidable, input.job->dig, *input.yard, off);
+    lines.insert(lines.end(), std::make_move_iterator(dug.begin()), std::make_move_iterator(dug.end()));
     const Money before = sum(lines);
     b.lines = with_input_tax(std::move(lines), input.yard->rates);
     model.patch.fixed += static_cast<double>((sum(b.lines) - before).in_cents());
@@ -124,7 +127,7 @@ BuildUp unavoidable_side(const Input& input, const Parts& parts) {
     only.patch_lines.clear();
     Model model = patch_model(alone, only);
     BuildUp b;
-    fill_patch_side(b, alone, only, model, off);
+    fill_patch_side(b, alone, only, {}, model, off);
     return b;
 }
 
@@ -204,7 +207,7 @@ Offer make_offer(const Input& input, Working& working) {
 
     Offer offer;
     fill_dig_side(offer.dig, input, parts, model, working);
-    fill_patch_side(offer.patch, input, parts, model, working);
+    fill_patch_side(offer.patch, input, parts, parts.patch_lines, model, working);
     offer.unavoidable_dig = unavoidable_side(input, parts);
     offer.dig_works = parts.all;
     offer.unavoidable_works = parts.unavoidable;
@@ -235,10 +238,10 @@ Offer make_offer(const Input& input, Working& working) {
 
 BuildUp patch_build_up(const Input& input, Working& working) {
     need_input(input);
-    const Parts parts = gather(input, false, working);
+    Parts parts = gather(input, false, working);
     Model model = patch_model(input, parts);
     BuildUp b;
-    fill_patch_side(b, input, parts, model, working);
+    fill_patch_side(b, input, parts, std::move(parts.patch_lines), model, working);
     return b;
 }
 

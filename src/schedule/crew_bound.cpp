@@ -12,12 +12,12 @@ namespace {
 constexpr Minute far_off = std::numeric_limits<Minute>::max() / 4;
 
 struct Job {
-    Minute head = 0, length = 0, tail = 0;
+    Minute head, length, tail;
 };
 
 /// Jobs of the day that are still to be done, for the one-machine bound.
 struct Jobs {
-    std::array<Job, 8 * most> list{};
+    std::array<Job, 8 * most> list;  // only the first `count` are ever read
     std::size_t count = 0;
     void add(Minute head, Minute length, Minute tail) {
         if (length > 0 || tail > 0) list[count++] = {head, length, tail};
@@ -29,7 +29,7 @@ Minute preemptive(Jobs& jobs) {
     const auto begin = jobs.list.begin();
     const auto end = begin + static_cast<std::ptrdiff_t>(jobs.count);
     std::sort(begin, end, [](const Job& a, const Job& b) { return a.head < b.head; });
-    std::array<Job, 8 * most> heap{};
+    std::array<Job, 8 * most> heap;  // only the first `size` are ever read
     std::size_t size = 0;
     const auto lower = [](const Job& a, const Job& b) { return a.tail < b.tail; };
     Minute t = 0, last = 0;
@@ -114,7 +114,7 @@ Minute team_bound(const Shape& shape, const Node& node, Bits waiting) {
             jobs.add(at + m.lag + m.let_down, m.inspect, 0);
         }
     }
-    const auto add_class = [&](const std::vector<Class>& classes, const std::array<std::uint8_t, most>& ahead) {
+    const auto add_class = [&](const Shape::Classes& classes, const std::array<std::uint8_t, most>& ahead) {
         for (std::size_t c = 0; c < classes.size(); ++c) {
             const int left = std::popcount(classes[c].members & waiting) - ahead[c];
             if (left > 0 && classes[c].length > 0)
@@ -142,8 +142,8 @@ Minute team_bound(const Shape& shape, const Node& node, Bits waiting) {
 /// Packers of one kind, air lines, or one way into a run: as many servers as there are. Each holder of the chain binds
 /// a server from its first use to the end of its let-down. The team starts and ends the holders one after the other, so
 /// servers that are free now start apart by a block at least, and the last let-downs end apart.
-Minute chain_bound(const Shape& shape, const Node& node, Bits waiting, const Shape::Chain& chain) {
-    using Hold = Shape::Chain::Hold;
+Minute chain_bound(const Shape& shape, const Node& node, Bits waiting, const Chain& chain) {
+    using Hold = Chain::Hold;
     Minute sum = 0, least_after = far_off, least_before = far_off, least_length = far_off, least_down = far_off;
     Minute tests = 0, least_test = far_off, most_test = 0, least_cut = far_off, least_prepared = far_off;
     int busy = 0, holders = 0;
@@ -244,7 +244,7 @@ Minute bound(const Shape& shape, const Node& node, Minute enough) {
     if (best > enough) return best;
     const Bits waiting = waiting_members(shape, node);
     if (shape.watch && shape.pair + 1 > shape.team) best = std::max(best, watch_bound(shape, node, waiting));
-    for (const Shape::Chain& chain : shape.chains) {
+    for (const Chain& chain : shape.chains) {
         if (best > enough) return best;
         best = std::max(best, chain_bound(shape, node, waiting, chain));
     }

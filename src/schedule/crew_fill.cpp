@@ -8,10 +8,10 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 enum class Filler : std::uint8_t { cut, bench, inspect, prepare, look };
 struct Item {
-    Filler filler = Filler::cut;
-    int index = 0;  ///< class or place
-    Minute length = 0;
-    int most = 0;
+    Filler filler;
+    int index;  ///< class or place
+    Minute length;
+    int most;
 };
 
 void add(std::uint8_t& done, std::uint8_t& moved, std::uint8_t count) {
@@ -92,7 +92,7 @@ private:
     const Shape& shape_;
     const Node& node_;
     Minute wait_;
-    std::array<Item, 5 * most> items_{};
+    std::array<Item, 5 * most> items_;  // only the first `size_` are ever read
     std::array<int, 5 * most> count_{};
     std::size_t size_ = 0;
     std::vector<int> free_packers_;

@@ -1,28 +1,36 @@
 #include "crew_search.hpp"
 
+#include "few.hpp"
+
 namespace patchwright::schedule::crew {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Key key_of(const Node& node) {
+    using Counts = std::array<std::uint64_t, 3>;
     Key key;
     key.words[0] = std::uint64_t{node.started} << 32 | node.out;
     key.words[1] = std::uint64_t{node.prepared} << 32 | node.looked;
     key.words[2] = node.active;
-    for (std::size_t c = 0; c < static_cast<std::size_t>(most); ++c) {
-        key.words[3 + c / 8] |= std::uint64_t{node.cut[c]} << (8 * (c % 8));
-        key.words[6 + c / 8] |= std::uint64_t{node.bench[c]} << (8 * (c % 8));
-        key.words[9 + c / 8] |= std::uint64_t{node.look[c]} << (8 * (c % 8));
-    }
+    auto place = key.words.begin() + 3;
+    for (const auto* done : {&node.cut, &node.bench, &node.look})
+        place = std::ranges::copy(std::bit_cast<Counts>(*done), place).out;
     return key;
+}
+
+/// No later in any respect.
+bool no_later(std::span<const Minute> a, std::span<const Minute> b) {
+    for (std::size_t k = 0; k < a.size(); ++k)
+        if (a[k] > b[k]) return false;
+    return true;
 }
 
 }  // namespace
 
 void Search::run() {
     const Node root = first_node(shape_);
-    root_bound_ = bound(shape_, root, std::numeric_limits<Minute>::max());
+    root_bound_ = bound(shape_, root, best_);
     if (root_bound_ > best_) return;
     visit(root, 0);
 }
@@ -48,7 +56,8 @@ void Search::take(const Node& node) {
 
 /// True when a node with the same things done was met that is no later in any respect; else remembers this one.
 bool Search::dominated(const Node& node) {
-    std::vector<Minute> times{node.t, node.waiting};
+    Few<Minute, 2 + 2 * std::size_t{most}> times;
+    times.append({node.t, node.waiting});
     for (Bits rest = node.active & ~shape_.overnight; rest != 0; rest &= rest - 1)
         times.push_back(std::max(node.t, node.release[at(std::countr_zero(rest))]));
     const Bits waiting = not_started(node);
@@ -56,17 +65,19 @@ bool Search::dominated(const Node& node) {
         if (shape_.places[r].dry > 0 && (node.prepared & bit(static_cast<int>(r))) &&
             (shape_.places[r].members & waiting))
             times.push_back(std::max(node.t, node.dry_at[r]));
-    auto& met = seen_[key_of(node)];
-    const auto no_later = [](const std::vector<Minute>& a, const std::vector<Minute>& b) {
-        for (std::size_t k = 0; k < a.size(); ++k)
-            if (a[k] > b[k]) return false;
-        return true;
-    };
-    for (const auto& other : met)
-        if (no_later(other, times)) return true;
-    met.erase(std::remove_if(met.begin(), met.end(), [&](const auto& other) { return no_later(times, other); }),
-              met.end());
-    met.push_back(std::move(times));
+    std::vector<Minute>& met = seen_[key_of(node)];
+    const std::size_t count = times.size();
+    const auto other = [&](std::size_t from) { return std::span<const Minute>{met}.subspan(from, count); };
+    for (std::size_t from = 0; from < met.size(); from += count)
+        if (no_later(other(from), times)) return true;
+    std::size_t kept = 0;
+    for (std::size_t from = 0; from < met.size(); from += count) {
+        if (no_later(times, other(from))) continue;
+        std::ranges::copy(other(from), met.begin() + static_cast<std::ptrdiff_t>(kept));
+        kept += count;
+    }
+    met.resize(kept);
+    met.insert(met.end(), times.begin(), times.end());
     return false;
 }
 
@@ -80,26 +91,23 @@ void Search::visit(const Node& node, std::size_t depth) {
         stop_ = true;
         return;
     }
-    if (pool_.size() <= depth) pool_.resize(depth + 1);
-    std::vector<Child> children = std::move(pool_[depth]);
+    if (families_.size() <= depth) families_.emplace_back();
+    auto& [children, order] = families_[depth];
     children.clear();
     expand(node, children);
-    for (Child& child : children) child.bound = bound(shape_, child.node, best_);
-    std::vector<std::size_t> order(children.size());
-    for (std::size_t k = 0; k < order.size(); ++k) order[k] = k;
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return children[a].bound < children[b].bound; });
-    for (std::size_t k : order) {
-        const Child& child = children[k];
-        if (beaten(child.bound, child.node.waiting)) continue;
+    order.clear();
+    for (const Child& child : children)
+        order.push_back({bound(shape_, child.node, best_), static_cast<int>(order.size())});
+    std::sort(order.begin(), order.end());
+    for (const auto& [lower, place] : order) {
+        const Child& child = children[at(place)];
+        if (beaten(lower, child.node.waiting)) continue;
         if (dominated(child.node)) continue;
         moves_.push_back(child.move);
         visit(child.node, depth + 1);
         moves_.pop_back();
         if (stop_) break;
     }
-    if (pool_.size() <= depth) pool_.resize(depth + 1);
-    pool_[depth] = std::move(children);
 }
 
 Bits Search::not_started(const Node& node) const {
@@ -324,10 +332,7 @@ void Search::finish_move(Node node, Minute ready, const Move& move, std::vector<
         node.t = start + batch.length;
         node.work -= batch.length;
     }
-    Child child;
-    child.node = node;
-    child.move = move;
-    children.push_back(child);
+    children.push_back({node, move});
 }
 
 }  // namespace patchwright::schedule::crew

@@ -3,6 +3,7 @@
 #include <array>
 #include <bit>
 #include <cstdint>
+#include <deque>
 #include <limits>
 #include <span>
 #include <unordered_map>
@@ -23,7 +24,17 @@ struct Move {
 struct Child {
     Node node;
     Move move;
-    Minute bound = 0;
+};
+
+/// The children of one node, and in what order they are gone through.
+struct Family {
+    std::vector<Child> children;
+    struct Rank {
+        Minute bound = 0;
+        int child = 0;
+        auto operator<=>(const Rank&) const = default;
+    };
+    std::vector<Rank> order;
 };
 
 /// What a node's future depends on, and nothing else.
@@ -97,8 +108,9 @@ private:
     bool found_ = false, complete_ = true, stop_ = false;
     Minute root_bound_ = 0;
     std::vector<Move> moves_, best_moves_;
-    std::vector<std::vector<Child>> pool_;
-    std::unordered_map<Key, std::vector<std::vector<Minute>>, KeyHash> seen_;
+    std::deque<Family> families_;  ///< by depth; their memory is used again
+    /// Times of the nodes met, one after the other: nodes with one key have as many times each.
+    std::unordered_map<Key, std::vector<Minute>, KeyHash> seen_;
 };
 
 }  // namespace patchwright::schedule::crew

@@ -6,7 +6,7 @@
 namespace patchwright::schedule::crew {
 namespace {
 
-int class_of(std::vector<Class>& classes, Minute length, int key, int member) {
+int class_of(Shape::Classes& classes, Minute length, int key, int member) {
     for (std::size_t c = 0; c < classes.size(); ++c) {
         if (classes[c].length == length && classes[c].key == key) {
             classes[c].members |= bit(member);
@@ -21,7 +21,7 @@ int place_of(Shape& shape, int run) {
     for (std::size_t r = 0; r < shape.places.size(); ++r)
         if (shape.places[r].run == run) return static_cast<int>(r);
     const RunWork& work = shape.model->run(run);
-    Place place;
+    Place place{};
     place.run = run;
     place.prepare = work.set_up + work.clean;
     place.look = work.survey + work.flow_control;
@@ -32,7 +32,8 @@ int place_of(Shape& shape, int run) {
 
 Member member_of(Shape& shape, int patch) {
     const PatchWork& p = shape.model->patch(patch);
-    Member m;
+    Member m{};
+    m.mix = -1;
     m.patch = patch;
     m.run = place_of(shape, p.run);
     m.packer = p.packer;
@@ -46,11 +47,11 @@ Member member_of(Shape& shape, int patch) {
 
 void add_batch(Shape& shape, int mix, bool overnight) {
     const MixModel& model = shape.model->mixes[static_cast<std::size_t>(mix)];
-    Batch batch;
+    Batch batch{};
+    batch.twin = -1;
     batch.mix = mix;
     batch.length = model.length;
     batch.overnight = overnight;
-    bool dries = false;
     for (int patch : model.patches) {
         Member m = member_of(shape, patch);
         m.mix = static_cast<int>(shape.batches.size());
@@ -70,7 +71,6 @@ void add_batch(Shape& shape, int mix, bool overnight) {
         batch.runs |= bit(m.run);
         batch.tail = std::max(batch.tail, overnight ? batch.length : m.lag + m.let_down + m.inspect);
         shape.places[static_cast<std::size_t>(m.run)].members |= bit(place);
-        dries = dries || shape.places[static_cast<std::size_t>(m.run)].dry > 0;
         m.cut_class = class_of(shape.cuts, m.cut, 0, place);
         m.bench_class = class_of(shape.benches, m.bench, m.packer, place);
         m.look_class = class_of(shape.looks, m.inspect, m.run, place);
@@ -80,7 +80,6 @@ void add_batch(Shape& shape, int mix, bool overnight) {
     // Orders of one mix differ in waiting, in when a sleeve may come out, and in when the pipe must be dry.
     batch.variants = 1;
     if (model.patches.size() > 1) batch.variants = static_cast<int>(model.variants.size());
-    (void)dries;
     shape.work += batch.length;
     shape.batches.push_back(batch);
 }
@@ -91,8 +90,7 @@ void relate(Shape& shape) {
         Member& m = shape.members[static_cast<std::size_t>(i)];
         for (int j = 0; j < n; ++j) {
             const Member& o = shape.members[static_cast<std::size_t>(j)];
-            if (shape.model->conflict[static_cast<std::size_t>(m.patch)][static_cast<std::size_t>(o.patch)])
-                m.conflict |= bit(j);
+            if (shape.model->keep_out(m.patch, o.patch)) m.conflict |= bit(j);
             const auto& after = shape.model->patch(m.patch).after;
             if (std::find(after.begin(), after.end(), o.patch) != after.end()) m.after |= bit(j);
         }
@@ -121,7 +119,7 @@ bool twins(const Shape& shape, int a, int b) {
 }
 
 void add_chains(Shape& shape) {
-    using Hold = Shape::Chain::Hold;
+    using Hold = Chain::Hold;
     Bits all = 0;
     for (int i = 0; i < static_cast<int>(shape.members.size()); ++i) all |= bit(i);
     for (int kind = 0; kind < static_cast<int>(shape.packers.size()); ++kind) {

@@ -191,7 +191,7 @@ DayPlan plan_day(const Model& model, const std::vector<int>& mixes, const CrewDa
     if (model.crews > 1) return Sharing{model, mixes, carried, latest, any, budget}.run();
     CrewDay day = carried;
     day.mixes = mixes;
-    for (const Packers& kind : model.problem->packers) day.packers.push_back(kind.count);
+    day.packers = model.packers;
     day.air_lines = model.problem->air_lines;
     CrewPlan plan = plan_crew(model, day, latest, any, budget);
     DayPlan out;

@@ -57,32 +57,45 @@ private:
     const std::vector<int>& mixes_;
     const Effort& effort_;
     std::vector<Mask> before_;
-    std::vector<Mask> fitting_;  ///< sets that fit into one day, large first
-    std::vector<int> days_;      ///< fewest days, by set of mixes done
-    std::vector<Mask> last_;     ///< the set of the last of those days
+    struct Set {
+        Mask mask = 0, before = 0;
+    };
+    std::vector<Set> fitting_;  ///< sets that fit into one day, large first
+    std::vector<int> days_;     ///< fewest days, by set of mixes done
+    std::vector<Mask> last_;    ///< the set of the last of those days
     bool sure_ = true;
 };
 
 bool parts_fit(Mask mask, const std::vector<char>& fits) {
-    if (std::has_single_bit(mask)) return true;
     for (Mask rest = mask; rest != 0; rest &= rest - 1)
         if (fits[mask & ~(rest & -rest)] == 0) return false;
     return true;
 }
 
-/// Sets that fit into a day. Leaving a mix out never makes a day longer, so a set fits only if all its parts do.
+/// The next greater set of as many.
+Mask next_of_size(Mask mask) {
+    const Mask least = mask & -mask, raised = mask + least;
+    return raised | ((mask ^ raised) >> 2) / least;
+}
+
+/// Sets that fit into a day; each mix alone is known to. Leaving a mix out never makes a day longer, so a set fits only
+/// if all its parts do.
 void Allocator::find_fitting() {
     const Mask all = (Mask{1} << mixes_.size()) - 1;
     std::vector<char> fits(all + 1, 0);
-    std::size_t found = 1;
-    for (int size = 1; size <= static_cast<int>(mixes_.size()) && found > 0; ++size) {
-        std::vector<Mask> of_size;
-        for (Mask mask = 1; mask <= all; ++mask) {
-            if (std::popcount(mask) != size || !parts_fit(mask, fits)) continue;
+    for (Mask mask = 1; mask <= all; mask <<= 1) {
+        fits[mask] = 1;
+        fitting_.push_back({mask, before(mask)});
+    }
+    std::size_t found = mixes_.size();
+    for (std::size_t size = 2; size <= mixes_.size() && found > 0; ++size) {
+        std::vector<Set> of_size;
+        for (Mask mask = (Mask{1} << size) - 1; mask <= all; mask = next_of_size(mask)) {
+            if (!parts_fit(mask, fits)) continue;
             const DayPlan plan = day(subset(mask), finish(), true, effort_.fitting);
             fits[mask] = plan.found ? 1 : 0;
             if (!plan.found && !plan.proven) sure_ = false;
-            if (plan.found) of_size.push_back(mask);
+            if (plan.found) of_size.push_back({mask, before(mask)});
         }
         found = of_size.size();
         fitting_.insert(fitting_.begin(), of_size.begin(), of_size.end());
@@ -96,12 +109,12 @@ void Allocator::fewest() {
     days_[0] = 0;
     for (Mask done = 0; done < all; ++done) {
         if (days_[done] == std::numeric_limits<int>::max()) continue;
-        for (Mask set : fitting_) {
-            if ((set & done) != 0 || (before(set) & ~done) != 0) continue;
-            const Mask next = done | set;
+        for (const Set& set : fitting_) {
+            if ((set.mask & done) != 0 || (set.before & ~done) != 0) continue;
+            const Mask next = done | set.mask;
             if (days_[done] + 1 < days_[next]) {
                 days_[next] = days_[done] + 1;
-                last_[next] = set;
+                last_[next] = set.mask;
             }
         }
     }
@@ -118,7 +131,7 @@ WorkDay Allocator::neat(Mask mask) {
 void Allocator::choose_last(Allocation& out) {
     const Mask all = (Mask{1} << mixes_.size()) - 1;
     std::vector<Mask> lasts;
-    for (Mask set : fitting_)
+    for (const auto& [set, forerunners] : fitting_)
         if (days_[all & ~set] == days_[all] - 1 && (before(all & ~set) & set) == 0) lasts.push_back(set);
     std::stable_sort(lasts.begin(), lasts.end(), [](Mask a, Mask b) { return std::popcount(a) < std::popcount(b); });
     DayPlan best;

@@ -8,37 +8,27 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-std::int32_t place_in(const std::vector<int>& list, int what) {
+std::int32_t place_in(std::span<const int> list, int what) {
     return static_cast<std::int32_t>(std::find(list.begin(), list.end(), what) - list.begin());
 }
-std::int32_t note(std::vector<int>& list, int what) {
+template <class List>
+std::int32_t note(List& list, int what) {
     const std::int32_t place = place_in(list, what);
     if (at(place) == list.size()) list.push_back(what);
     return place;
 }
 
-/// Durations of a mix's sleeves, and which of their orders keep the limits.
-Row row_of_mix(const Model& model, const MixModel& mix) {
-    Row row{1, static_cast<std::int32_t>(mix.patches.size())};
-    for (const int patch : mix.patches) {
-        const PatchWork& p = model.patch(patch);
-        row.insert(row.end(), {p.cut, p.bench_test, p.wet_out, p.load, p.position, p.inflate, p.crease, p.let_down,
-                               model.inspect(patch), p.mix_to_let_down});
-    }
-    for (const BlockVariant& variant : mix.variants)
-        for (const int patch : variant.order) row.push_back(place_in(mix.patches, patch));
-    return row;
-}
-
-Row joined(const Row& first, const Row& second) {
-    Row row = first;
+Row joined(RowView first, RowView second) {
+    Row row;
+    row.reserve(first.size() + second.size());
+    row.insert(row.end(), first.begin(), first.end());
     row.insert(row.end(), second.begin(), second.end());
     return row;
 }
 
 }  // namespace
 
-std::size_t RowHash::operator()(const Row& row) const {
+std::size_t RowHash::operator()(RowView row) const {
     std::uint64_t hash = row.size();
     for (const std::int32_t value : row) {
         hash = (hash ^ static_cast<std::uint32_t>(value)) * 0x9e3779b97f4a7c15ULL;
@@ -48,32 +38,26 @@ std::size_t RowHash::operator()(const Row& row) const {
 }
 
 Likeness::Likeness(const Model& model, const CrewDay& day, Minute latest) : mixes_{day.mixes} {
-    std::size_t count = 0;
-    for (const int mix : mixes_) count += model.mixes[at(mix)].patches.size();
-    for (auto* list : {&patches_, &runs_, &packers_}) list->reserve(count);
-    row_.reserve(3 + mixes_.size() + 7 * count);
-    row_.insert(row_.end(), {model.kind, latest, day.air_lines});
-    for (const int mix : mixes_) {
-        const auto& members = model.mixes[at(mix)].patches;
-        patches_.insert(patches_.end(), members.begin(), members.end());
-    }
+    row_.append({model.kind, latest, day.air_lines});
+    for (const int mix : mixes_)
+        for (const int patch : model.mixes[at(mix)].patches) patches_.push_back(patch);
     for (const int mix : mixes_) {
         row_.push_back(model.mixes[at(mix)].kind);
         for (const int patch : model.mixes[at(mix)].patches) {
             const PatchWork& p = model.patch(patch);
             std::int32_t keeps_out = 0, waits = 0;
             for (std::size_t k = 0; k < patches_.size(); ++k)
-                if (model.conflict[at(patch)][at(patches_[k])] != 0) keeps_out |= std::int32_t{1} << k;
+                if (model.keep_out(patch, patches_[k])) keeps_out |= std::int32_t{1} << k;
             for (const int other : p.after)
                 if (const auto k = at(place_in(patches_, other)); k < patches_.size()) waits |= std::int32_t{1} << k;
-            row_.insert(row_.end(), {note(runs_, p.run), model.run_kinds[at(p.run)], note(packers_, p.packer),
-                                     p.packer < 0 ? 0 : day.packers[at(p.packer)],
-                                     static_cast<std::int32_t>(p.from_far_end), keeps_out, waits});
+            row_.append({note(runs_, p.run), model.run_kinds[at(p.run)], note(packers_, p.packer),
+                         p.packer < 0 ? 0 : day.packers[at(p.packer)], static_cast<std::int32_t>(p.from_far_end),
+                         keeps_out, waits});
         }
     }
 }
 
-const std::vector<int>& Likeness::list_of(Piece piece) const {
+std::span<const int> Likeness::list_of(Piece piece) const {
     switch (piece) {
         case Piece::open:
         case Piece::prepare:
@@ -106,14 +90,35 @@ std::vector<int> Likeness::outward(std::vector<int> patches) const {
     return patches;
 }
 
+int Memory::Store::kind_of(RowView row) {
+    auto place = kinds_.find(row);
+    if (place == kinds_.end())
+        place = kinds_.emplace(Row{row.begin(), row.end()}, static_cast<int>(kinds_.size())).first;
+    return place->second;
+}
+
+/// By the durations of its sleeves, and by which of their orders keep the limits.
+int Memory::Store::kind_of_mix(const Model& model, const MixModel& mix) {
+    row_.assign({1, static_cast<std::int32_t>(mix.patches.size())});
+    for (const int patch : mix.patches) {
+        const PatchWork& p = model.patch(patch);
+        row_.insert(row_.end(), {p.cut, p.bench_test, p.wet_out, p.load, p.position, p.inflate, p.crease, p.let_down,
+                                 model.inspect(patch), p.mix_to_let_down});
+    }
+    for (const BlockVariant& variant : mix.variants)
+        for (const int patch : variant.order) row_.push_back(place_in(mix.patches, patch));
+    return kind_of(row_);
+}
+
 void Memory::Store::recognise(Model& model) {
     const Problem& problem = *model.problem;
     model.memory = this;
-    model.kind = kind_of(
-        {2, problem.start, problem.travel, problem.pack_up, problem.crew_size, static_cast<int>(problem.watch_cure)});
+    model.kind = kind_of(std::array{2, problem.start, problem.travel, problem.pack_up, problem.crew_size,
+                                    static_cast<int>(problem.watch_cure)});
+    model.run_kinds.reserve(problem.runs.size());
     for (const RunWork& run : problem.runs)
-        model.run_kinds.push_back(kind_of({0, run.set_up, run.clean, run.survey, run.flow_control, run.dry}));
-    for (MixModel& mix : model.mixes) mix.kind = kind_of(row_of_mix(model, mix));
+        model.run_kinds.push_back(kind_of(std::array{0, run.set_up, run.clean, run.survey, run.flow_control, run.dry}));
+    for (MixModel& mix : model.mixes) mix.kind = kind_of_mix(model, mix);
 }
 
 std::optional<CrewPlan> Memory::Store::find(const Likeness& day, bool any, std::int64_t& budget) const {
@@ -135,12 +140,13 @@ std::optional<CrewPlan> Memory::Store::find(const Likeness& day, bool any, std::
 }
 
 void Memory::Store::keep(const Likeness& day, bool any, std::int64_t given, std::int64_t left, const CrewPlan& plan) {
-    Search& search = days_[day.row()][any ? 1 : 0];
+    const RowView row = day.row();
+    Search& search = days_[Row{row.begin(), row.end()}][any ? 1 : 0];
     search = {true, given, given - left, plan};
     search.plan.steps = day.inward(plan.steps);
 }
 
-std::optional<Outline> Memory::Store::find(const Likeness& work, const Row& row) const {
+std::optional<Outline> Memory::Store::find(const Likeness& work, RowView row) const {
     const auto place = outlines_.find(joined(work.row(), row));
     if (place == outlines_.end()) return std::nullopt;
     Outline outline = place->second;
@@ -149,7 +155,7 @@ std::optional<Outline> Memory::Store::find(const Likeness& work, const Row& row)
     return outline;
 }
 
-void Memory::Store::keep(const Likeness& work, const Row& row, const Outline& outline) {
+void Memory::Store::keep(const Likeness& work, RowView row, const Outline& outline) {
     Outline& kept = outlines_[joined(work.row(), row)];
     kept = outline;
     kept.impossible = work.inward(outline.impossible);

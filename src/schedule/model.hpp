@@ -1,6 +1,7 @@
 #pragma once
 #include <array>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -21,7 +22,7 @@ struct BlockVariant {
 };
 
 struct MixModel {
-    std::vector<int> patches;
+    std::span<const int> patches;        ///< the problem's list
     Minute length = 0;                   ///< hands-on, from mixing to the last crease
     std::vector<BlockVariant> variants;  ///< that keep every limit, least waiting first; empty: none does
     std::string why_not;                 ///< when there is none
@@ -31,11 +32,15 @@ struct MixModel {
 struct Model {
     const Problem* problem = nullptr;
     std::vector<MixModel> mixes;
-    std::vector<std::vector<char>> conflict;  ///< patch by patch: not in the pipe together
-    int crews = 1;                            ///< that can work: as many as there are packers and air lines
-    Memory::Store* memory = nullptr;          ///< of days searched before; may be missing
-    int kind = -1;                            ///< in the memory: equal for days that start and end alike
-    std::vector<int> run_kinds;               ///< in the memory: equal for runs whose work is equal
+    std::vector<int> packers;         ///< of each kind
+    std::vector<char> conflict;       ///< patch by patch, in rows: not in the pipe together
+    int crews = 1;                    ///< that can work: as many as there are packers and air lines
+    Memory::Store* memory = nullptr;  ///< of days searched before; may be missing
+    int kind = -1;                    ///< in the memory: equal for days that start and end alike
+    std::vector<int> run_kinds;       ///< in the memory: equal for runs whose work is equal
+    bool keep_out(int i, int j) const {
+        return conflict[static_cast<std::size_t>(i) * problem->patches.size() + static_cast<std::size_t>(j)] != 0;
+    }
     const PatchWork& patch(int i) const { return problem->patches[static_cast<std::size_t>(i)]; }
     const RunWork& run(int r) const { return problem->runs[static_cast<std::size_t>(r)]; }
     Minute inspect(int i) const { return patch(i).re_survey + patch(i).reopen; }

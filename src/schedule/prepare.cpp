@@ -136,7 +136,7 @@ std::string lacking(const Model& model, const Mix& mix) {
                                         "of its own",
                                         wanted, kind.id, kind.count);
         for (int j : mix.patches) {
-            if (j != i && model.conflict[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)])
+            if (j != i && model.keep_out(i, j))
                 return fmt::format(
                     "its mix puts a packer into the same run as patch {}, where one must pass the "
                     "other: give it a mix of its own",
@@ -176,8 +176,9 @@ MixModel mix_model(const Model& model, const Mix& mix) {
         else if (out.why_not.empty())
             out.why_not = std::move(broken);
     } while (order.size() <= members_most && std::next_permutation(order.begin(), order.end()));
-    std::stable_sort(out.variants.begin(), out.variants.end(),
-                     [](const BlockVariant& a, const BlockVariant& b) { return a.waiting < b.waiting; });
+    if (out.variants.size() > 1)
+        std::stable_sort(out.variants.begin(), out.variants.end(),
+                         [](const BlockVariant& a, const BlockVariant& b) { return a.waiting < b.waiting; });
     if (lacks) out.variants.clear();
     if (!out.variants.empty()) out.why_not.clear();
     return out;
@@ -216,13 +217,14 @@ Model make_model(const Problem& problem) {
     Model model;
     model.problem = &problem;
     const std::size_t n = problem.patches.size();
-    model.conflict.assign(n, std::vector<char>(n, 0));
-    for (std::size_t i = 0; i < n; ++i)
-        for (std::size_t j = 0; j < n; ++j)
-            model.conflict[i][j] = i != j && must_pass(problem.patches[i], problem.patches[j]) ? 1 : 0;
+    model.conflict.reserve(n * n);
+    for (const PatchWork& a : problem.patches)
+        for (const PatchWork& b : problem.patches) model.conflict.push_back(&a != &b && must_pass(a, b) ? 1 : 0);
+    model.mixes.reserve(problem.batches.size());
     for (const Mix& mix : problem.batches) model.mixes.push_back(mix_model(model, mix));
-    const int packers = std::accumulate(problem.packers.begin(), problem.packers.end(), 0,
-                                        [](int sum, const Packers& kind) { return sum + kind.count; });
+    model.packers.reserve(problem.packers.size());
+    for (const Packers& kind : problem.packers) model.packers.push_back(kind.count);
+    const int packers = std::accumulate(model.packers.begin(), model.packers.end(), 0);
     model.crews = std::max(1, std::min({problem.crews, packers, problem.air_lines}));
     return model;
 }

@@ -2,6 +2,8 @@
 #include "patchwright/schedule/schedule.hpp"
 
 #include <algorithm>
+#include <array>
+#include <numeric>
 
 #include <fmt/core.h>
 
@@ -163,8 +165,9 @@ Outline outline(const Model& model, std::int64_t steps) {
 /// The whole of the work as if one crew did it in a day: what days it takes follows from that alone.
 CrewDay day_of_all(const Model& model) {
     CrewDay day;
-    for (int mix = 0; mix < static_cast<int>(model.mixes.size()); ++mix) day.mixes.push_back(mix);
-    for (const Packers& kind : model.problem->packers) day.packers.push_back(kind.count);
+    day.mixes.resize(model.mixes.size());
+    std::iota(day.mixes.begin(), day.mixes.end(), 0);
+    day.packers = model.packers;
     day.air_lines = model.problem->air_lines;
     return day;
 }
@@ -177,8 +180,9 @@ Schedule plan_days(const Problem& problem, std::int64_t steps, Memory& memory) {
 Outline outline_days(const Problem& problem, std::int64_t steps, Memory& memory) {
     const Model model = checked_model(problem, steps, &memory);
     if (problem.patches.size() > static_cast<std::size_t>(crew::most)) return outline(model, steps);
-    const Likeness work{model, day_of_all(model), problem.finish};
-    const Row row{problem.crews, static_cast<int>(problem.overnight), static_cast<int>(steps)};
+    const CrewDay all = day_of_all(model);
+    const Likeness work{model, all, problem.finish};
+    const std::array row{problem.crews, static_cast<int>(problem.overnight), static_cast<int>(steps)};
     if (auto known = memory.store().find(work, row)) return std::move(*known);
     Outline found = outline(model, steps);
     memory.store().keep(work, row, found);
