@@ -21,8 +21,68 @@ const Node* Node::find(std::string_view name) const {
 
 namespace {
 
-/// Counts the bytes that the parser has taken, as it keeps no positions of its own.
-class CountingIterator {
+bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+
+/// The parser's place in the text, as it keeps none of its own. It is not shown the inside of a string that holds
+/// neither escapes nor anything beyond printable ASCII, nor blanks after a comma or a colon: there is nothing to decode
+/// and nothing to refuse.
+class Cursor {
+public:
+    explicit Cursor(std::string_view text, std::size_t start)
+        : at_{text.data() + start}, end_{text.data() + text.size()} {}
+    /// After the last byte that the parser took.
+    const char* at() const { return at_; }
+    bool at_end() {
+        ran_out_ = at_ == end_;
+        return ran_out_;
+    }
+    /// The parser asked for more than there is.
+    bool ran_out() const { return ran_out_; }
+    const char& look() {
+        if (state_ == State::opened) pass_plain();
+        if (state_ == State::between) pass_blanks();
+        return *at_;
+    }
+    void take() {
+        const char taken = *at_++;
+        if (state_ == State::outside)
+            state_ = after(taken);
+        else if (state_ == State::escaped)
+            state_ = State::inside;
+        else if (taken == '"')
+            state_ = State::outside;
+        else if (taken == '\\')
+            state_ = State::escaped;
+    }
+
+private:
+    enum class State : std::uint8_t { outside, between, opened, inside, escaped };  ///< of strings and values
+
+    static State after(char taken) {
+        if (taken == '"') return State::opened;
+        return taken == ',' || taken == ':' ? State::between : State::outside;
+    }
+    /// On to the closing quote, when all up to it is plain.
+    void pass_plain() {
+        const char* to = at_;
+        while (to != end_ && *to >= ' ' && *to <= '~' && *to != '"' && *to != '\\') ++to;
+        if (to != end_ && *to == '"') at_ = to;
+        state_ = State::inside;
+    }
+    /// The last byte of the text is shown: it was promised.
+    void pass_blanks() {
+        while (is_blank(*at_) && at_ + 1 != end_) ++at_;
+        state_ = State::outside;
+    }
+
+    const char* at_;
+    const char* end_;
+    State state_ = State::outside;
+    bool ran_out_ = false;
+};
+
+/// A cursor as the pair of iterators that the parser asks for; the end is one without cursor.
+class CursorIterator {
 public:
     using iterator_category = std::input_iterator_tag;
     using value_type = char;
@@ -30,66 +90,45 @@ public:
     using pointer = const char*;
     using reference = const char&;
 
-    CountingIterator() = default;
-    CountingIterator(const char* at, std::size_t* count) : at_{at}, count_{count} {}
-    reference operator*() const { return *at_; }
-    CountingIterator& operator++() {
-        ++at_;
-        ++*count_;
+    CursorIterator() = default;
+    explicit CursorIterator(Cursor& cursor) : cursor_{&cursor} {}
+    reference operator*() const { return cursor_->look(); }
+    CursorIterator& operator++() {
+        cursor_->take();
         return *this;
     }
-    CountingIterator operator++(int) {
-        CountingIterator before = *this;
-        ++*this;
-        return before;
-    }
-    bool operator==(const CountingIterator& other) const { return at_ == other.at_; }
-    bool operator!=(const CountingIterator& other) const { return at_ != other.at_; }
+    void operator++(int) { cursor_->take(); }
+    bool operator==(const CursorIterator& other) const { return at_end() == other.at_end(); }
+    bool operator!=(const CursorIterator& other) const { return !(*this == other); }
 
 private:
-    const char* at_ = nullptr;
-    std::size_t* count_ = nullptr;
+    bool at_end() const { return cursor_ == nullptr || cursor_->at_end(); }
+
+    Cursor* cursor_ = nullptr;
 };
-
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
-
-/// End of the number that begins at `at`, by the grammar of RFC 8259, section 6.
-std::size_t number_end(std::string_view text, std::size_t at) {
-    const auto is_one_of = [&](std::string_view set) {
-        return at < text.size() && set.find(text[at]) != std::string_view::npos;
-    };
-    const auto digits = [&] {
-        while (is_one_of("0123456789")) ++at;
-    };
-    if (is_one_of("-")) ++at;
-    if (is_one_of("0"))
-        ++at;
-    else
-        digits();
-    if (is_one_of(".")) {
-        ++at;
-        digits();
-    }
-    if (is_one_of("eE")) {
-        ++at;
-        if (is_one_of("+-")) ++at;
-        digits();
-    }
-    return at;
-}
 
 /// Takes the parser's events and builds the tree.
 /// A token starts at the first byte after the last event that is no blank, comma or colon.
-class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
+class TreeBuilder final : public nlohmann::json_sax<nlohmann::json> {
 public:
     TreeBuilder(std::string_view text, std::size_t start, Document& document)
-        : text_{text}, taken_{start}, last_{start}, document_{document} {}
-    std::size_t* count() { return &taken_; }
+        : text_{text}, cursor_{text, start}, last_{start}, document_{document} {
+        nodes_.reserve(64);
+    }
+    Cursor& cursor() { return cursor_; }
 
-    bool null() override { return scalar(NodeKind::null) != nullptr; }
+    /// The tree as far as it came. Containers that are still open keep the end that they were opened with.
+    void finish() {
+        while (!open_.empty()) gather();
+        if (!nodes_.empty()) document_.root = std::move(nodes_.front());
+    }
+
+    bool null() override {
+        scalar(NodeKind::null, taken());
+        return true;
+    }
     bool boolean(bool value) override {
-        Node* node = scalar(NodeKind::boolean);
-        node->boolean = value;
+        scalar(NodeKind::boolean, taken()).boolean = value;
         return true;
     }
     bool number_integer(number_integer_t value) override { return number(static_cast<double>(value)); }
@@ -98,17 +137,14 @@ public:
     bool binary(binary_t&) override { return false; }
 
     bool string(string_t& value) override {
-        Node* node = scalar(NodeKind::string);
-        node->end = last_ = taken_;
-        refuse_nul(value, node->start, node->end);
-        node->text = std::move(value);
+        Node& node = scalar(NodeKind::string, taken());
+        node.text = kept(value, node.start, node.end);
         return true;
     }
     bool key(string_t& value) override {
         key_start_ = token_start();
-        key_end_ = last_ = taken_;
-        refuse_nul(value, key_start_, key_end_);
-        key_ = std::move(value);
+        key_end_ = last_ = taken();
+        key_ = kept(value, key_start_, key_end_);
         refuse_duplicate();
         return true;
     }
@@ -118,75 +154,108 @@ public:
     bool end_array() override { return close(); }
 
     bool parse_error(std::size_t, const std::string&, const nlohmann::json::exception& error) override {
-        const std::size_t reached = taken_ > 0 ? taken_ - 1 : 0;
+        const std::size_t reached = taken() > 0 ? taken() - 1 : 0;
+        const char bracket = open_.empty() ? '\0' : inside(NodeKind::object) ? '{' : '[';
         const bool overflow = error.id == 406;
-        document_.faults.push_back(syntax_fault(text_, token_start(), reached, open_, overflow));
+        document_.faults.push_back(syntax_fault(text_, token_start(), reached, bracket, overflow));
         return false;
     }
 
 private:
+    /// A container that is not closed yet.
+    struct Open {
+        std::size_t place = 0;                                     ///< in nodes_; its children stand after it
+        std::unordered_map<std::string_view, std::size_t> seen{};  ///< places of the first by key, where there are many
+        std::size_t indexed = 0;                                   ///< children that `seen` knows of
+    };
+
+    std::size_t taken() const { return static_cast<std::size_t>(cursor_.at() - text_.data()); }
     std::size_t token_start() const {
         std::size_t at = last_;
         while (at < text_.size() && (is_blank(text_[at]) || text_[at] == ',' || text_[at] == ':')) ++at;
         return at;
     }
+    bool inside(NodeKind kind) const { return !open_.empty() && nodes_[open_.back().place].kind == kind; }
 
-    Node* place(NodeKind kind) {
-        Node* node = &document_.root;
-        if (!path_.empty()) node = &path_.back()->children.emplace_back();
-        node->kind = kind;
-        node->start = token_start();
-        if (!path_.empty() && path_.back()->kind == NodeKind::object) {
-            node->key = std::move(key_);
-            node->key_start = key_start_;
-            node->key_end = key_end_;
+    Node& place(NodeKind kind) {
+        const bool member = inside(NodeKind::object);
+        Node& node = nodes_.emplace_back();
+        node.kind = kind;
+        node.start = token_start();
+        if (member) {
+            node.key = key_;
+            node.key_start = key_start_;
+            node.key_end = key_end_;
         }
         return node;
     }
-    Node* scalar(NodeKind kind) {
-        Node* node = place(kind);
-        node->end = last_ = taken_;
+    Node& scalar(NodeKind kind, std::size_t end) {
+        Node& node = place(kind);
+        node.end = last_ = end;
         return node;
     }
     bool number(double value) {
-        Node* node = place(NodeKind::number);
-        node->number = value;
         // The lexer has read one byte beyond the number, unless the text ended.
-        node->end = last_ = number_end(text_, node->start);
+        scalar(NodeKind::number, cursor_.ran_out() ? taken() : taken() - 1).number = value;
         return true;
+    }
+    /// A string as it lasts: in the file, unless escapes stand for some of it, each longer there than what it means.
+    /// Empty where the parser was not shown it.
+    std::string_view kept(std::string& value, std::size_t start, std::size_t end) {
+        if (value.empty() || value.size() + 2 == end - start) return text_.substr(start + 1, end - start - 2);
+        refuse_nul(value, start, end);
+        return *document_.decoded.emplace_back(std::make_unique<std::string>(std::move(value)));
     }
 
     bool open(NodeKind kind) {
-        Node* node = place(kind);
-        last_ = node->start + 1;
-        node->end = last_;
-        if (static_cast<int>(path_.size()) >= deepest_nesting) {
+        Node& node = place(kind);
+        last_ = node.start + 1;
+        node.end = last_;
+        if (static_cast<int>(open_.size()) >= deepest_nesting) {
             document_.faults.push_back(
-                {node->start, 1, false, fmt::format("nested deeper than {} levels", deepest_nesting), ""});
+                {node.start, 1, false, fmt::format("nested deeper than {} levels", deepest_nesting), ""});
             return false;
         }
-        path_.push_back(node);
-        seen_.emplace_back();
-        open_ = kind == NodeKind::object ? '{' : '[';
+        open_.push_back({nodes_.size() - 1});
         return true;
     }
     bool close() {
-        const std::size_t bracket = token_start();
-        last_ = bracket + 1;
-        path_.back()->end = last_;
-        path_.pop_back();
-        seen_.pop_back();
-        open_ = '\0';
-        if (!path_.empty()) open_ = path_.back()->kind == NodeKind::object ? '{' : '[';
+        last_ = token_start() + 1;
+        nodes_[open_.back().place].end = last_;
+        gather();
         return true;
     }
+    /// Gives the innermost container its children.
+    void gather() {
+        const auto first = nodes_.begin() + static_cast<std::ptrdiff_t>(open_.back().place) + 1;
+        std::prev(first)->children.assign(std::move_iterator{first}, std::move_iterator{nodes_.end()});
+        nodes_.erase(first, nodes_.end());
+        open_.pop_back();
+    }
 
+    /// The member of the innermost object that has the key already.
+    const Node* twin() {
+        constexpr std::size_t few = 32;  // as nearly all objects have: looked through faster than hashed
+        Open& object = open_.back();
+        const std::size_t first = object.place + 1, count = nodes_.size() - first;
+        if (count <= few) {
+            const auto end = nodes_.data() + nodes_.size();
+            const auto found = std::find_if(end - count, end, [&](const Node& node) { return node.key == key_; });
+            return found == end ? nullptr : found;
+        }
+        for (; object.indexed < count; ++object.indexed) {
+            const std::size_t at = first + object.indexed;
+            object.seen.try_emplace(nodes_[at].key, at);
+        }
+        const auto found = object.seen.find(key_);
+        return found == object.seen.end() ? nullptr : &nodes_[found->second];
+    }
     /// The parser itself lets the last of two equal keys win, silently.
     void refuse_duplicate() {
-        const auto [first, fresh] = seen_.back().try_emplace(key_, key_start_);
-        if (fresh) return;
+        const Node* first = twin();
+        if (first == nullptr) return;
         Fault fault{key_start_, key_end_ - key_start_, false, "", ""};
-        fault.message = duplicate_key_message(text_, key_, first->second);
+        fault.message = duplicate_key_message(text_, key_, first->key_start);
         document_.faults.push_back(std::move(fault));
     }
     void refuse_nul(const std::string& decoded, std::size_t start, std::size_t end) {
@@ -196,13 +265,13 @@ private:
     }
 
     std::string_view text_;
-    std::size_t taken_, last_;
+    Cursor cursor_;
+    std::size_t last_;  ///< end of the last token
     Document& document_;
-    std::vector<Node*> path_;
-    std::vector<std::unordered_map<std::string, std::size_t>> seen_;
-    std::string key_;
+    std::vector<Node> nodes_;  ///< containers that are open, each with its children so far
+    std::vector<Open> open_;
+    std::string_view key_;
     std::size_t key_start_ = 0, key_end_ = 0;
-    char open_ = '\0';
 };
 
 std::string escaped(std::string_view segment) {
@@ -226,9 +295,8 @@ Document parse_document(std::string_view text) {
     Document document;
     const std::size_t start = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
     TreeBuilder builder{text, start, document};
-    const char* first = text.data();
-    document.complete = nlohmann::json::sax_parse(CountingIterator{first + start, builder.count()},
-                                                  CountingIterator{first + text.size(), builder.count()}, &builder);
+    document.complete = nlohmann::json::sax_parse(CursorIterator{builder.cursor()}, CursorIterator{}, &builder);
+    builder.finish();
     if (!document.complete) return document;
     // The parser takes a NUL for the end of the text; RFC 8259 does not.
     const std::size_t after = text.find_first_not_of(" \t\n\r", document.root.end);

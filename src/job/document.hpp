@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -10,7 +11,8 @@ namespace patchwright::job {
 
 enum class NodeKind : std::uint8_t { null, boolean, number, string, array, object };
 
-/// One value of the file. Offsets are bytes into the whole text.
+/// One value of the file. Offsets are bytes into the whole text, which must outlive it: keys and strings are seen
+/// there.
 struct Node {
     NodeKind kind = NodeKind::null;
     bool boolean = false;
@@ -18,8 +20,8 @@ struct Node {
     double number = 0.0;
     std::size_t start = 0, end = 0;          ///< of the value, end past its last byte
     std::size_t key_start = 0, key_end = 0;  ///< of the key with its quotes, in members of an object
-    std::string key;
-    std::string text;  ///< decoded string
+    std::string_view key;
+    std::string_view text;  ///< decoded string
     std::vector<Node> children;
 
     /// Member of an object; nullptr when there is none.
@@ -36,8 +38,9 @@ struct Fault {
 
 struct Document {
     Node root;
-    std::vector<Fault> faults;  ///< of syntax and duplicate keys
-    bool complete = false;      ///< the tree is whole
+    std::vector<std::unique_ptr<std::string>> decoded;  ///< keys and strings that stand in the text with escapes
+    std::vector<Fault> faults;                          ///< of syntax and duplicate keys
+    bool complete = false;                              ///< the tree is whole
 };
 
 /// Deepest nesting of arrays and objects that is read.

@@ -102,28 +102,35 @@ bool read_object(Reader& reader, const Node& node, T& object, bool patch = false
         return false;
     }
     const std::span<const Field<T>> fields = D::fields();
-    std::vector<char> seen(fields.size(), 0), misspelt(fields.size(), 0);
+    enum State : char { absent, misspelt, seen };
+    std::vector<State> states(fields.size(), absent);
+    std::size_t i = 0;
     for (const Node& member : node.children) {
         if (is_remark(member.key)) continue;
-        std::size_t i = 0;
-        while (i < fields.size() && fields[i].key != member.key) ++i;
-        if (i == fields.size()) {
+        // Most files keep our order: the search begins after the field of the member before.
+        std::size_t tried = 0;
+        for (; tried < fields.size(); ++tried, ++i) {
+            if (i == fields.size()) i = 0;
+            if (fields[i].key == member.key) break;
+        }
+        if (tried == fields.size()) {
             std::vector<std::string_view> known;
             for (const auto& f : fields) known.push_back(f.key);
             reader.error_at_key(member, unknown_word(member.key, "key here", known));
             // A misspelt key is no missing one as well.
             const std::string_view meant = nearest(member.key, known);
             for (std::size_t k = 0; k < fields.size(); ++k)
-                if (fields[k].key == meant) misspelt[k] = 1;
+                if (fields[k].key == meant && states[k] == absent) states[k] = misspelt;
             continue;
         }
-        if (seen[i] != 0) continue;  // the second of two equal keys is an error already
-        seen[i] = 1;
+        if (states[i] == seen) continue;  // the second of two equal keys is an error already
+        states[i] = seen;
         fields[i].read(reader, member, object, fields[i].rule);
+        ++i;
     }
     std::vector<std::string_view> missing;
-    for (std::size_t i = 0; i < fields.size(); ++i) {
-        if (seen[i] != 0 || misspelt[i] != 0) continue;
+    for (i = 0; i < fields.size(); ++i) {
+        if (states[i] != absent) continue;
         const bool wanted =
             fields[i].need == Need::always || (fields[i].need == Need::defaulted && reader.everything_required);
         if (wanted && !patch) missing.push_back(fields[i].key);

@@ -14,7 +14,7 @@ constexpr Rule below_ground = up_to(50.0 * unit::m, "50 m");
 
 /// A length for openings, steps and holes; percent for what narrows the pipe. Which of both is checked with the kind.
 bool read_size(Reader& reader, const Node& node, Defect& defect, const Rule&) {
-    const std::string* text = text_of(reader, node, "3 mm\" or \"15 %");
+    const std::string_view* text = text_of(reader, node, "3 mm\" or \"15 %");
     if (text == nullptr) return false;
     if (text->find('%') != std::string::npos)
         return read_value(reader, node, defect.size_percent, percent(100.0, "100 %"));

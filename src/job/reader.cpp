@@ -25,7 +25,7 @@ bool printable(std::string_view text, bool lines_allowed, std::size_t& at) {
 template <class T>
 bool read_parsed(Reader& reader, const Node& node, T& out, Parsed<T> (*parse)(std::string_view),
                  std::string_view example) {
-    const std::string* text = text_of(reader, node, example);
+    const std::string_view* text = text_of(reader, node, example);
     if (text == nullptr) return false;
     const auto parsed = parse(*text);
     if (!parsed) {
@@ -115,7 +115,7 @@ std::string unknown_word(std::string_view given, std::string_view what, const st
     return message + fmt::format("; known: {}", list_words(known, " or "));
 }
 
-const std::string* text_of(Reader& reader, const Node& node, std::string_view example) {
+const std::string_view* text_of(Reader& reader, const Node& node, std::string_view example) {
     if (node.kind == NodeKind::string) return &node.text;
     reader.error(node, wrong_kind(node, fmt::format("a text such as \"{}\"", example)));
     return nullptr;
@@ -144,11 +144,13 @@ void refuse_blank_name(Reader& reader, const Node& node, std::string_view key) {
         last = at;
     }
     if (blanks == characters) return reader.error(node, fmt::format("\"{}\" cannot be empty", key));
-    const std::string message = fmt::format("\"{}\" cannot begin or end with a blank", key);
+    const auto refuse = [&](std::size_t from, std::size_t length) {
+        reader.error_in_text(node, {from, length, fmt::format("\"{}\" cannot begin or end with a blank", key)});
+    };
     if (is_blank(text.substr(0, first_end)))
-        reader.error_in_text(node, {0, first_end, message});
+        refuse(0, first_end);
     else if (is_blank(text.substr(last)))
-        reader.error_in_text(node, {last, text.size() - last, message});
+        refuse(last, text.size() - last);
 }
 
 bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& rule) {
@@ -158,7 +160,7 @@ bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& 
     }
     std::size_t at = 0;
     if (!printable(node.text, rule.form == Form::note, at)) {
-        const std::string_view mark = std::string_view{node.text}.substr(at);
+        const std::string_view mark = node.text.substr(at);
         reader.error_in_text(node,
                              {at, utf8_step(mark),
                               "control characters and line breaks have no place in this text, nor marks that turn the "
@@ -237,7 +239,7 @@ bool read_value(Reader& reader, const Node& node, Temperature& out, const Rule& 
 }
 
 bool read_value(Reader& reader, const Node& node, Currency& out, const Rule&) {
-    const std::string* text = text_of(reader, node, "EUR");
+    const std::string_view* text = text_of(reader, node, "EUR");
     if (text == nullptr) return false;
     const bool capitals =
         text->size() == 3 && std::all_of(text->begin(), text->end(), [](char c) { return c >= 'A' && c <= 'Z'; });

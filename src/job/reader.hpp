@@ -46,7 +46,7 @@ private:
 };
 
 /// The node as text; nullptr, with an error that shows `example`, when it is something else.
-const std::string* text_of(Reader& reader, const Node& node, std::string_view example);
+const std::string_view* text_of(Reader& reader, const Node& node, std::string_view example);
 /// "a bare number where a list belongs"
 std::string wrong_kind(const Node& node, std::string_view wanted);
 /// True when `value` is within the rule; else an error at the node.
@@ -103,7 +103,7 @@ PATCHWRIGHT_QUANTITY_TEXT(Conductivity, parse_conductivity, "a thermal conductiv
 template <Dim D>
 bool read_value(Reader& reader, const Node& node, Quantity<D>& out, const Rule& rule) {
     using Text = QuantityText<Quantity<D>>;
-    const std::string* text = text_of(reader, node, Text::names.example);
+    const std::string_view* text = text_of(reader, node, Text::names.example);
     if (text == nullptr) return false;
     const auto parsed = Text::parse(*text);
     if (!parsed) {
@@ -117,7 +117,7 @@ bool read_value(Reader& reader, const Node& node, Quantity<D>& out, const Rule& 
 
 template <class Q>
 bool read_value(Reader& reader, const Node& node, MoneyPer<Q>& out, const Rule&) {
-    const std::string* text = text_of(reader, node, "38.50 EUR/m");
+    const std::string_view* text = text_of(reader, node, "38.50 EUR/m");
     if (text == nullptr) return false;
     const auto parsed = parse_rate<Q>(*text);
     if (!parsed) {
@@ -134,7 +134,7 @@ template <class E>
 requires std::is_enum_v<E>
 bool read_value(Reader& reader, const Node& node, E& out, const Rule&) {
     const auto list = words_of(E{});
-    const std::string* text = text_of(reader, node, list.front().first);
+    const std::string_view* text = text_of(reader, node, list.front().first);
     if (text == nullptr) return false;
     for (const auto& [name, value] : list) {
         if (name != *text) continue;
@@ -143,7 +143,7 @@ bool read_value(Reader& reader, const Node& node, E& out, const Rule&) {
     }
     std::vector<std::string_view> known;
     for (const auto& entry : list) known.push_back(entry.first);
-    reader.error(node, unknown_word(*text, node.key.empty() ? std::string{"choice"} : node.key, known));
+    reader.error(node, unknown_word(*text, node.key.empty() ? std::string_view{"choice"} : node.key, known));
     return false;
 }
 

@@ -34,7 +34,12 @@ private:
         line(strong(h.text));
         if (h.level == 1) line(std::string(std::min(width_, text_width(h.text)), '-'));
     }
-    void print(const Paragraph& p) { wrapped("", p.emphasis == Emphasis::normal ? p.text : strong(p.text)); }
+    void print(const Paragraph& p) {
+        if (p.emphasis == Emphasis::normal)
+            wrapped("", p.text);
+        else
+            wrapped("", strong(p.text));
+    }
     void print(const Bullets& b) {
         for (const auto& item : b.items) wrapped("- ", item);
     }
@@ -42,12 +47,15 @@ private:
         for (const auto& item : t.items) wrapped("[ ] ", item);
     }
     void print(const Caution& c) {
-        wrapped("! ", fmt::format("{}: {}", c.title, c.text));
+        wrapped("! ", c.title + ": " + c.text);
         if (!c.source.empty()) wrapped("  ", fmt::format("  (see {})", c.source));
     }
     void print(const Signature& s) {
         gap();
-        for (const auto& label : s.labels) line(fmt::format("{} {}", padded(label, 22), std::string(30, '_')));
+        for (const auto& label : s.labels) {
+            padded(label, 22);
+            line(" " + std::string(30, '_'));
+        }
     }
     void print(const Picture& p) {
         if (p.as_text.empty()) return;
@@ -77,16 +85,22 @@ private:
         if (!out_.empty() && !out_.ends_with("\n\n")) out_ += '\n';
     }
     void line(std::string_view text) {
-        auto end = text.find_last_not_of(' ');
-        out_ += text.substr(0, end == std::string_view::npos ? 0 : end + 1);
-        out_ += '\n';
+        out_ += text;
+        end_line(out_);
     }
     void wrapped(std::string_view mark, std::string_view text) {
-        bool first = true;
-        for (const auto& part : wrap(text, width_ - mark.size())) {
-            line(fmt::format("{}{}", first ? mark : std::string_view{"      ", mark.size()}, part));
-            first = false;
+        std::string_view lead = mark;
+        for (LineBreaker lines{text, width_ - mark.size()};;) {
+            out_ += lead;
+            line(lines.next().text);
+            if (!lines.more()) return;
+            lead = std::string_view{"      ", mark.size()};
         }
+    }
+    void padded(std::string_view text, std::size_t width) {
+        const auto have = text_width(text);
+        out_ += text;
+        if (have < width) out_.append(width - have, ' ');
     }
     std::string strong(std::string_view text) const {
         return style_.color ? fmt::format("\033[1m{}\033[0m", text) : std::string{text};
@@ -99,22 +113,20 @@ private:
 
 std::string field_text(const Field& field) {
     if (field.blank) return field.label + " ________";
-    return fmt::format("{}: {}", field.label, field.value);
+    const bool loud = field.emphasis == Emphasis::arm;
+    return loud ? field.label + ": >> " + field.value + " <<" : field.label + ": " + field.value;
 }
 
 void TextPrinter::print(const Fields& fields) {
     const auto columns = static_cast<std::size_t>(std::max(1, fields.columns));
     const std::size_t cell = width_ / columns;
-    std::string row;
     std::size_t used = 0;
     const auto flush = [&] {
-        if (used > 0) line(row);
-        row.clear();
+        if (used > 0) end_line(out_);
         used = 0;
     };
     for (const auto& field : fields.fields) {
-        const bool loud = field.emphasis == Emphasis::arm && !field.blank;
-        const auto text = loud ? fmt::format("{}: >> {} <<", field.label, field.value) : field_text(field);
+        const auto text = field_text(field);
         const auto cells = (text_width(text) + 1 + cell - 1) / cell;
         if (cells > columns) {
             flush();
@@ -122,7 +134,7 @@ void TextPrinter::print(const Fields& fields) {
             continue;
         }
         if (used + cells > columns) flush();
-        row += padded(text, cells * cell);
+        padded(text, cells * cell);
         used += cells;
     }
     flush();
@@ -131,7 +143,7 @@ void TextPrinter::print(const Fields& fields) {
 void TextPrinter::print(const Table& table) {
     gap();
     if (!table.title.empty()) line(strong(table.title));
-    for (const auto& text : table_lines(table, width_)) line(text);
+    append_table(out_, table, width_);
 }
 
 }  // namespace

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <cstring>
 #include <numeric>
+#include <vector>
 
 namespace patchwright::sheet {
 namespace {
@@ -45,138 +47,168 @@ std::size_t fitting(std::string_view text, std::size_t width) {
     return at > 0 ? at : next(text, 0).bytes;
 }
 
+/// The end of the plain ASCII that begins at `at`: nearly all of every sheet.
+std::size_t ascii_end(std::string_view text, std::size_t at) {
+    for (std::uint64_t eight = 0; at + sizeof eight <= text.size(); at += sizeof eight) {
+        std::memcpy(&eight, text.data() + at, sizeof eight);
+        if ((eight & 0x8080808080808080U) != 0) break;
+    }
+    while (at < text.size() && static_cast<unsigned char>(text[at]) < 0x80) ++at;
+    return at;
+}
+
+/// Words with one space between them.
+std::string single_spaced(std::string_view text) {
+    std::string joined;
+    for (const char c : text) {
+        if (c != ' ' || (!joined.empty() && joined.back() != ' ')) joined += c;
+    }
+    return joined;
+}
+
+class TablePrinter {
+public:
+    TablePrinter(std::string& out, const Table& table, std::size_t width) : out_{out}, table_{table} {
+        measure(width);
+        rule_.assign(std::min(width, total_), '-');
+        blank_.assign(total_, '_');
+        cells_.reserve(widths_.size());
+    }
+
+    void print() {
+        const bool titled = std::any_of(table_.columns.begin(), table_.columns.end(),
+                                        [](const Column& column) { return !column.title.empty(); });
+        if (titled) {
+            for (std::size_t i = 0; i < widths_.size(); ++i) cells_.emplace_back(table_.columns[i].title, widths_[i]);
+            put_cells();
+            put_rule();
+        }
+        for (std::size_t r = 0; r < table_.rows.size(); ++r) {
+            const bool sum =
+                std::find(table_.total_rows.begin(), table_.total_rows.end(), r) != table_.total_rows.end();
+            if (sum) put_rule();
+            const auto& row = table_.rows[r];
+            for (std::size_t i = 0; i < widths_.size(); ++i) {
+                const bool to_write_on = table_.columns[i].blank && row[i].empty();
+                cells_.emplace_back(to_write_on ? std::string_view{blank_}.substr(0, widths_[i]) : row[i], widths_[i]);
+            }
+            put_cells();
+        }
+    }
+
+private:
+    void measure(std::size_t width) {
+        const auto count = table_.columns.size();
+        widths_.resize(count);
+        for (std::size_t i = 0; i < count; ++i) {
+            const auto& column = table_.columns[i];
+            widths_[i] = text_width(column.title);
+            if (column.blank) widths_[i] = std::max<std::size_t>(widths_[i], 8);
+            for (const auto& row : table_.rows) widths_[i] = std::max(widths_[i], text_width(row[i]));
+        }
+        total_ = std::accumulate(widths_.begin(), widths_.end(), count > 0 ? 2 * (count - 1) : 0);
+        // The widest column gives way first, letter by letter, so that two long columns end up alike.
+        for (; total_ > width; --total_) {
+            const auto widest = std::max_element(widths_.begin(), widths_.end());
+            if (*widest <= 6) break;
+            --*widest;
+        }
+    }
+    void put_rule() {
+        out_ += rule_;
+        end_line(out_);
+    }
+    /// The cells beside each other, on as many lines as the longest takes.
+    void put_cells() {
+        bool more = true;
+        for (bool first = true; more; first = false) {
+            more = false;
+            for (std::size_t i = 0; i < cells_.size(); ++i) {
+                const auto part = first || cells_[i].more() ? cells_[i].next() : Line{};
+                const auto missing = widths_[i] - std::min(widths_[i], part.columns);
+                const bool right = table_.columns[i].align == Align::right;
+                if (i > 0) out_ += "  ";
+                if (right) out_.append(missing, ' ');
+                out_ += part.text;
+                if (!right) out_.append(missing, ' ');
+                more = more || cells_[i].more();
+            }
+            end_line(out_);
+        }
+        cells_.clear();
+    }
+
+    std::string& out_;
+    const Table& table_;
+    std::vector<std::size_t> widths_;
+    std::size_t total_ = 0;  ///< columns of a whole line
+    std::string rule_, blank_;
+    std::vector<LineBreaker> cells_;
+};
+
 }  // namespace
 
 std::size_t text_width(std::string_view text) {
     std::size_t width = 0;
     for (std::size_t at = 0; at < text.size();) {
-        if (static_cast<unsigned char>(text[at]) < 0x80) {
-            ++width;
-            ++at;
-            continue;
-        }
-        const auto c = next(text, at);
+        const auto end = ascii_end(text, at);
+        width += end - at;
+        if (end == text.size()) break;
+        const auto c = next(text, end);
         width += columns(c.value);
-        at += c.bytes;
+        at = end + c.bytes;
     }
     return width;
 }
 
-std::string padded(std::string_view text, std::size_t width) {
-    std::string result{text};
-    const auto have = text_width(text);
-    if (have < width) result.append(width - have, ' ');
-    return result;
+void end_line(std::string& out) {
+    out.erase(out.find_last_not_of(' ') + 1);
+    out += '\n';
 }
 
-std::string padded_left(std::string_view text, std::size_t width) {
-    const auto have = text_width(text);
-    return std::string(have < width ? width - have : 0, ' ') + std::string{text};
+LineBreaker::LineBreaker(std::string_view text, std::size_t width) : text_{text}, width_{width} {
+    if (text.find("  ") != std::string_view::npos) joined_ = single_spaced(text);
+    at_ = skip_spaces(0);
 }
 
-std::vector<std::string> wrap(std::string_view text, std::size_t width) {
-    std::vector<std::string> lines;
-    std::string current;
-    std::size_t used = 0;  // columns of `current`
-    const auto push = [&] {
-        lines.push_back(std::move(current));
-        current.clear();
-        used = 0;
-    };
-    std::size_t at = 0;
-    while (at < text.size()) {
-        const auto end = std::min(text.find(' ', at), text.size());
-        auto word = text.substr(at, end - at);
-        at = end + 1;
-        if (word.empty()) continue;
-        auto columns_of_word = text_width(word);
-        if (!current.empty() && used + 1 + columns_of_word > width) push();
-        while (columns_of_word > width) {
-            if (!current.empty()) push();
-            const auto bytes = fitting(word, width);
-            current = word.substr(0, bytes);
-            word.remove_prefix(bytes);
-            const auto rest = text_width(word);
-            used = columns_of_word - rest;
-            columns_of_word = rest;
-            if (!word.empty()) push();
-        }
-        if (!current.empty() && !word.empty()) {
-            current += ' ';
-            ++used;
-        }
-        current += word;
-        used += columns_of_word;
-    }
-    if (!current.empty() || lines.empty()) push();
-    return lines;
+std::size_t LineBreaker::skip_spaces(std::size_t at) const {
+    const auto text = this->text();
+    while (at < text.size() && text[at] == ' ') ++at;
+    return at;
 }
 
-std::vector<std::string> table_lines(const Table& table, std::size_t width) {
-    const auto count = table.columns.size();
-    std::vector<std::size_t> widths(count);
-    for (std::size_t i = 0; i < count; ++i) {
-        widths[i] = text_width(table.columns[i].title);
-        if (table.columns[i].blank) widths[i] = std::max<std::size_t>(widths[i], 8);
-        for (const auto& row : table.rows) widths[i] = std::max(widths[i], text_width(row[i]));
+Line LineBreaker::next() {
+    const auto all = text();
+    const auto begin = at_;
+    auto end = begin;
+    std::size_t used = 0;  // columns from begin to end
+    while (at_ < all.size()) {
+        const auto word = all.substr(at_, all.find(' ', at_) - at_);
+        const auto columns_of_word = text_width(word);
+        const std::size_t space = end > begin ? 1 : 0;
+        if (space > 0 && used + space + columns_of_word > width_) break;
+        const auto bytes = columns_of_word > width_ ? fitting(word, width_) : word.size();
+        used += space + (bytes < word.size() ? text_width(word.substr(0, bytes)) : columns_of_word);
+        end = at_ + bytes;
+        at_ = skip_spaces(end);
+        if (bytes < word.size()) break;
     }
-    const std::size_t gaps = count > 0 ? 2 * (count - 1) : 0;
-    const auto total = [&] { return std::accumulate(widths.begin(), widths.end(), gaps); };
-    // The widest column gives way first, letter by letter, so that two long columns end up alike.
-    while (total() > width) {
-        auto widest = std::max_element(widths.begin(), widths.end());
-        if (*widest <= 6) break;
-        --*widest;
-    }
-    std::vector<std::string> lines;
-    const auto put = [&](const std::vector<std::string>& cells) {
-        std::vector<std::vector<std::string>> parts;
-        std::size_t height = 1;
-        for (std::size_t i = 0; i < count; ++i) {
-            const bool blank = table.columns[i].blank && cells[i].empty();
-            parts.push_back(blank ? std::vector<std::string>{std::string(widths[i], '_')} : wrap(cells[i], widths[i]));
-            height = std::max(height, parts.back().size());
-        }
-        for (std::size_t h = 0; h < height; ++h) {
-            std::string line;
-            for (std::size_t i = 0; i < count; ++i) {
-                const auto& part = h < parts[i].size() ? parts[i][h] : std::string{};
-                line += table.columns[i].align == Align::right ? padded_left(part, widths[i]) : padded(part, widths[i]);
-                if (i + 1 < count) line += "  ";
-            }
-            lines.push_back(std::move(line));
-        }
-    };
-    std::vector<std::string> titles;
-    for (const auto& column : table.columns) titles.push_back(column.title);
-    const bool titled = std::any_of(titles.begin(), titles.end(), [](const auto& t) { return !t.empty(); });
-    const std::string rule(std::min(width, total()), '-');
-    if (titled) {
-        for (std::size_t i = 0; i < count; ++i) {
-            if (table.columns[i].blank && titles[i].empty()) titles[i].assign(1, ' ');
-        }
-        put(titles);
-        lines.push_back(rule);
-    }
-    for (std::size_t r = 0; r < table.rows.size(); ++r) {
-        const bool sum = std::find(table.total_rows.begin(), table.total_rows.end(), r) != table.total_rows.end();
-        if (sum) lines.push_back(rule);
-        put(table.rows[r]);
-    }
-    return lines;
+    return {all.substr(begin, end - begin), used};
 }
+
+void append_table(std::string& out, const Table& table, std::size_t width) { TablePrinter{out, table, width}.print(); }
 
 std::string to_ascii(std::string_view text) {
     // Latin-1 letters from U+00C0 on, by their base letter; '*' marks the ones spelt with two.
     static constexpr std::string_view latin = "AAAAAA*CEEEEIIIIDNOOOOOxOUUUUY**aaaaaa*ceeeeiiiidnooooo/ouuuuy*y";
     std::string result;
+    result.reserve(text.size());
     for (std::size_t at = 0; at < text.size();) {
-        const auto c = next(text, at);
-        at += c.bytes;
-        if (c.value < 0x80) {
-            result += static_cast<char>(c.value);
-            continue;
-        }
+        const auto end = ascii_end(text, at);
+        result += text.substr(at, end - at);
+        if (end == text.size()) break;
+        const auto c = next(text, end);
+        at = end + c.bytes;
         switch (c.value) {
             case 0x00B0:
                 result += at < text.size() && (text[at] == 'C' || text[at] == 'F') ? "" : " deg";

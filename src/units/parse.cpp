@@ -132,7 +132,7 @@ Parsed<RateText> parse_rate_text(std::string_view text, const Dimension& dimensi
     const std::string_view unit = text.substr(begin);
     if (is_digit(unit.front()))
         return TextError{begin, unit.size(), fmt::format("a price is for one unit, such as \"{}\"", example)};
-    const UnitName* found = find_unit(dimension, normal_spelling(unit));
+    const UnitName* found = find_spelt(dimension, unit);
     if (found == nullptr) return TextError{begin, unit.size(), unknown_unit_message(dimension, unit)};
     return RateText{amount->money, found->si};
 }

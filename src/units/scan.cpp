@@ -150,7 +150,7 @@ Parsed<Part> scan_unit(std::string_view text, const Number& number, const Dimens
                          "two numbers with no unit between them; write no mark between thousands"};
     std::size_t end = unit_end(text, begin);
     const std::string_view written = text.substr(begin, end - begin);
-    const UnitName* unit = find_unit(dimension, normal_spelling(written));
+    const UnitName* unit = find_spelt(dimension, written);
     if (unit == nullptr) {  // "6ft3in": the unit ends where a digit begins
         const std::size_t digit = written.find_first_of("0123456789");
         if (digit != std::string_view::npos && digit > 0) {
@@ -169,19 +169,6 @@ Parsed<Part> scan_unit(std::string_view text, const Number& number, const Dimens
 }
 
 }  // namespace
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_space(char c) { return c == ' ' || c == '\t'; }
-
-std::size_t skip_space(std::string_view text, std::size_t pos) {
-    while (pos < text.size() && is_space(text[pos])) ++pos;
-    return pos;
-}
-
-std::string_view right_trimmed(std::string_view text) {
-    while (!text.empty() && is_space(text.back())) text.remove_suffix(1);
-    return text;
-}
 
 double scan_sign(std::string_view text, std::size_t& pos) {
     constexpr std::string_view minus_sign = "\u2212";
@@ -250,6 +237,12 @@ const UnitName* find_unit(const Dimension& dimension, std::string_view normal) {
     const auto it = std::find_if(dimension.units.begin(), dimension.units.end(),
                                  [&](const UnitName& known) { return known.name == normal; });
     return it == dimension.units.end() ? nullptr : &*it;
+}
+
+const UnitName* find_spelt(const Dimension& dimension, std::string_view written) {
+    // The tables' own spelling is normal, and what nearly every file has.
+    const UnitName* unit = find_unit(dimension, written);
+    return unit != nullptr ? unit : find_unit(dimension, normal_spelling(written));
 }
 
 std::string unknown_unit_message(const Dimension& dimension, std::string_view written) {

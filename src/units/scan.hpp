@@ -38,13 +38,23 @@ struct Number {
 Parsed<Number> scan_number(std::string_view text, std::size_t pos);
 /// The sign at `pos`, if any: -1 or 1; moves `pos` past it.
 double scan_sign(std::string_view text, std::size_t& pos);
-std::size_t skip_space(std::string_view text, std::size_t pos);
+inline bool is_digit(char c) { return c >= '0' && c <= '9'; }
+inline bool is_space(char c) { return c == ' ' || c == '\t'; }
+inline std::size_t skip_space(std::string_view text, std::size_t pos) {
+    while (pos < text.size() && is_space(text[pos])) ++pos;
+    return pos;
+}
 /// `text` without space at its end.
-std::string_view right_trimmed(std::string_view text);
+inline std::string_view right_trimmed(std::string_view text) {
+    while (!text.empty() && is_space(text.back())) text.remove_suffix(1);
+    return text;
+}
 
 /// "m²", "m^2" and "J / (kg·K)" in the spelling of the tables: "m2", "J/(kg K)".
 std::string normal_spelling(std::string_view unit);
 const UnitName* find_unit(const Dimension& dimension, std::string_view normal);
+/// The same by any spelling that `normal_spelling` knows.
+const UnitName* find_spelt(const Dimension& dimension, std::string_view written);
 /// What is wrong with a unit that `dimension` does not have.
 std::string unknown_unit_message(const Dimension& dimension, std::string_view unit);
 
@@ -57,8 +67,5 @@ struct RateText {
     double per_si = 1.0;
 };
 Parsed<RateText> parse_rate_text(std::string_view text, const Dimension& dimension, std::string_view example);
-
-bool is_digit(char c);
-bool is_space(char c);
 
 }  // namespace patchwright::detail

@@ -97,7 +97,7 @@ void compare(std::string_view text, const Node& node, const nlohmann::json& expe
                 const auto key = text.substr(child.key_start, child.key_end - child.key_start);
                 REQUIRE(nlohmann::json::parse(key) == child.key);
                 compare(text, child, expected.at(child.key), nodes);
-                REQUIRE(job::pointer_at(node, child.start) == "/" + child.key);
+                REQUIRE(job::pointer_at(node, child.start) == "/" + std::string{child.key});
             }
             break;
         }
