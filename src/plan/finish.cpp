@@ -199,12 +199,13 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.schedule = std::move(whole.schedule);
     plan.flows = std::move(whole.flows);
     plan.warnings = std::move(whole.warnings);
-    tables.fill(setting, plan.patches);
+    tables.help();
     for (auto& patch : plan.patches) {
         add_strength(setting, patch);
         add_bench(setting, patch);
     }
     add_buckets(setting, plan);
+    tables.fill(setting, plan.patches);
     if (setting.job.date) {
         Date date = *setting.job.date;
         for (std::size_t d = 0; d < plan.schedule.days.size(); ++d, date = next_day(date)) plan.dates.push_back(date);

@@ -28,14 +28,14 @@ struct Evaluated {
 
 [[gnu::target("avx2"), gnu::flatten]] void wide(const RateLaw& law, const std::vector<double>& conversion,
                                                 const std::vector<double>& kelvin, Evaluated& out) {
-    law.values(cells, conversion.data(), kelvin.data(), out.values.data());
-    law.many(cells, conversion.data(), kelvin.data(), out.rates);
+    law.values(conversion.size(), conversion.data(), kelvin.data(), out.values.data());
+    law.many(conversion.size(), conversion.data(), kelvin.data(), out.rates);
 }
 
 [[gnu::flatten]] void plain(const RateLaw& law, const std::vector<double>& conversion,
                             const std::vector<double>& kelvin, Evaluated& out) {
-    law.values(cells, conversion.data(), kelvin.data(), out.values.data());
-    law.many(cells, conversion.data(), kelvin.data(), out.rates);
+    law.values(conversion.size(), conversion.data(), kelvin.data(), out.values.data());
+    law.many(conversion.size(), conversion.data(), kelvin.data(), out.rates);
 }
 
 bool same_bits(const std::vector<double>& a, const std::vector<double>& b) {
