@@ -37,12 +37,16 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     auto planning = usual_planning();
     planning.price = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     const auto day = day_of(options.day, plan);
     if (format == "json") {
         write_result(options.common, sheet::day_json(context, day));
     } else {
-        write_sheets(options.common, sheet::day_sheets(context, day), format);
+        const std::size_t count = day ? 1 : std::max<std::size_t>(1, plan.schedule.days.size());
+        const auto make = [&](std::size_t i) {
+            return std::move(sheet::day_sheets(context, day.value_or(static_cast<int>(i))).front());
+        };
+        write_sheets(options.common, count, make, format);
     }
     outcome.status = status_of(options.common, plan);
 }

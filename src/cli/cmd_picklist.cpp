@@ -17,13 +17,14 @@ void run_picklist(const Common& options, Outcome& outcome) {
     planning.trials = 0;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     if (format == "json") {
         write_result(options, sheet::pick_json(context));
     } else if (format == "csv") {
         write_result(options, sheet::pick_csv(context));
     } else {
-        write_sheets(options, {sheet::pick_list(context)}, format);
+        write_sheets(
+            options, 1, [&](std::size_t) { return sheet::pick_list(context); }, format);
     }
     outcome.status = status_of(options, plan);
 }

@@ -25,11 +25,12 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     if (format == "json") {
         write_result(options.common, sheet::plan_json(context, false));
     } else {
-        write_sheets(options.common, {sheet::plan_sheet(context)}, format);
+        write_sheets(
+            options.common, 1, [&](std::size_t) { return sheet::plan_sheet(context); }, format);
     }
     outcome.status = status_of(options.common, plan);
 }

@@ -21,12 +21,14 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     auto planning = usual_planning();
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));
     } else {
-        write_sheets(options.common, {options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)},
-                     format);
+        const auto make = [&](std::size_t) {
+            return options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context);
+        };
+        write_sheets(options.common, 1, make, format);
     }
     // The estimator's business; the customer's page never shows them.
     if (!options.common.quiet) {

@@ -32,7 +32,8 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
     } else if (format == "json") {
         write_result(options.common, sheet::why_json(context, options.what));
     } else {
-        write_sheets(options.common, {sheet::why_sheet(context, options.what)}, format);
+        write_sheets(
+            options.common, 1, [&](std::size_t) { return sheet::why_sheet(context, options.what); }, format);
     }
     outcome.status = status_of(options.common, plan);
 }

@@ -18,6 +18,7 @@
 #include "patchwright/job/read.hpp"
 #include "patchwright/units/beside.hpp"
 #include "patchwright/units/error.hpp"
+#include "patchwright/units/threads.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -71,6 +72,19 @@ void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
     }
 }
 
+int cores() { return static_cast<int>(std::max(1U, std::thread::hardware_concurrency())); }
+
+void write_pages(const Common& options, const std::vector<sheet::Sheet>& sheets) {
+    sheet::PageOptions setting;
+    setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+    setting.created = created(std::nullopt);
+    const auto pages = page::pdf(sheets, setting);
+    if (!options.quiet) {
+        for (const auto& warning : pages.warnings) complain(warning);
+    }
+    write_result(options, pages.pdf);
+}
+
 }  // namespace
 
 CLI::Validator file_name() {
@@ -121,7 +135,7 @@ std::string read_all(const std::string& path) {
 plan::Options usual_planning() {
     plan::Options planning;
     planning.working = false;
-    planning.threads = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
+    planning.threads = cores();
     return planning;
 }
 
@@ -207,22 +221,20 @@ bool wants_color(const Common& options) {
 
 sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), wants_color(options), 80}; }
 
-void write_sheets(const Common& options, const std::vector<sheet::Sheet>& sheets, const std::string& format) {
+void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format) {
     if (format == "pdf") {
-        sheet::PageOptions setting;
-        setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
-        setting.created = created(std::nullopt);
-        const auto pages = page::pdf(sheets, setting);
-        if (!options.quiet) {
-            for (const auto& warning : pages.warnings) complain(warning);
-        }
-        write_result(options, pages.pdf);
+        std::vector<sheet::Sheet> sheets;
+        for (std::size_t i = 0; i < count; ++i) sheets.push_back(make(i));
+        write_pages(options, sheets);
         return;
     }
+    const auto style = text_style(options);
+    std::vector<std::string> texts(count);
+    in_parallel(cores(), count, [&](std::size_t i) { texts[i] = sheet::text(make(i), style); });
     std::string text;
-    for (const auto& sheet : sheets) {
+    for (const auto& sheet : texts) {
         if (!text.empty()) text += '\n';
-        text += sheet::text(sheet, text_style(options));
+        text += sheet;
     }
     write_result(options, text);
 }

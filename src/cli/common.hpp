@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -78,8 +79,10 @@ bool utf8_locale();
 bool wants_color(const Common& options);
 sheet::TextStyle text_style(const Common& options);
 
-/// A sheet or several in one of the formats "text" and "pdf".
-void write_sheets(const Common& options, const std::vector<sheet::Sheet>& sheets, const std::string& format);
+/// Makes one of several sheets that do not depend on each other.
+using MakeSheet = std::function<sheet::Sheet(std::size_t)>;
+/// Writes so many sheets in one of the formats "text" and "pdf". Those for text are made and set side by side.
+void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format);
 /// Date-time for PDF metadata: SOURCE_DATE_EPOCH, else the job's date, else a fixed day. Never the clock.
 std::string created(const std::optional<Date>& date);
 

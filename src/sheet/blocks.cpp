@@ -47,7 +47,7 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     }
     if (film) ticks.items.push_back("Separating film for rubber bladders");
     if (junction) ticks.items.push_back("Cutter for branches, brush edge");
-    sheet.blocks.push_back({ticks});
+    sheet.blocks.push_back({std::move(ticks)});
 }
 
 void add_doubts(const Context& c, Sheet& sheet) {
@@ -59,7 +59,7 @@ void add_doubts(const Context& c, Sheet& sheet) {
         sheet.blocks.push_back(heading("Assumed, because nobody said"));
         Bullets list;
         for (const auto& a : c.plan->assumptions) list.items.push_back(assumption_text(a));
-        sheet.blocks.push_back({list});
+        sheet.blocks.push_back({std::move(list)});
     }
 }
 
@@ -105,12 +105,10 @@ std::string day_chart(const Context& c, int day) {
     std::map<std::string, std::string> rows;
     std::vector<std::string> order;
     const auto paint = [&](const std::string& row, const schedule::Task& t) {
-        if (!rows.count(row)) {
-            rows[row] = std::string(columns, ' ');
-            order.push_back(row);
-        }
-        for (auto at = place(t.start); at <= place(std::max(t.start, t.finish - 1)); ++at)
-            rows[row][at] = letter(t.what);
+        const auto [known, fresh] = rows.try_emplace(row, columns, ' ');
+        if (fresh) order.push_back(row);
+        auto& bars = known->second;
+        for (auto at = place(t.start); at <= place(std::max(t.start, t.finish - 1)); ++at) bars[at] = letter(t.what);
     };
     for (const auto& t : tasks) {
         if (t.what != schedule::What::cure) paint(fmt::format("crew {}", t.crew + 1), t);

@@ -58,7 +58,7 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     fields.fields.push_back(
         {"Relief valve opens at", show(c, Show::gauge_pressure, p.pressure.relief), Emphasis::strong});
     fields.fields.push_back({"Roller gap", show(c, Show::thickness, p.need.roller_gap), Emphasis::strong});
-    card.blocks.push_back({fields});
+    card.blocks.push_back({std::move(fields)});
 }
 
 void add_detail(const Context& c, std::size_t index, Card& card) {
@@ -102,13 +102,13 @@ void add_detail(const Context& c, std::size_t index, Card& card) {
         fields.fields.push_back({"Water outside presses", show(c, Show::gauge_pressure, p.pressure.outside)});
         fields.fields.push_back({"Push of water on a plug", show(c, Show::force, p.pressure.on_plug)});
     }
-    card.blocks.push_back({fields});
+    card.blocks.push_back({std::move(fields)});
     Fields blanks;
     blanks.columns = 4;
     for (const char* label : {"A weighed", "B weighed", "Bench test held", "Pressure set"}) {
         blanks.fields.push_back({label, "", Emphasis::normal, true});
     }
-    card.blocks.push_back({blanks});
+    card.blocks.push_back({std::move(blanks)});
 }
 
 void add_times(const Context& c, std::size_t index, Card& card) {
@@ -123,7 +123,7 @@ void add_times(const Context& c, std::size_t index, Card& card) {
         {"Crease step over, latest", clock_text(t.crease_by), latest(c, p.cure.sheet.crease_by), ""},
         {"LET DOWN, not before", clock_text(t.let_down), earliest(c, p.cure.sheet.let_down), ""},
     };
-    card.blocks.push_back({table});
+    card.blocks.push_back({std::move(table)});
     const auto slow = t.late_probability >= 0.05
                           ? fmt::format(" (slow hands miss it about {:.0f} times in 100)", 100.0 * t.late_probability)
                           : std::string{};
@@ -142,7 +142,7 @@ void add_checks(const plan::Patch& p, Card& card) {
                                            "All clear of the pipe's line before air"});
     for (const auto& note : p.notes) ticks.items.push_back(note);
     ticks.items.push_back("Filmed after: ends down, no folds");
-    card.blocks.push_back({ticks});
+    card.blocks.push_back({std::move(ticks)});
 }
 
 }  // namespace
@@ -156,12 +156,12 @@ Block patch_card(const Context& c, std::size_t index) {
                                 show(c, Show::tape, p.bore), job::word(run.material), defect_ids(c, p));
     Bullets defects;
     for (const int d : p.defects) defects.items.push_back(defect_words(c, run.defects[static_cast<std::size_t>(d)]));
-    card.blocks.push_back({defects});
+    card.blocks.push_back({std::move(defects)});
     add_large(c, index, card);
     add_times(c, index, card);
     add_detail(c, index, card);
     add_checks(p, card);
-    return {card};
+    return {std::move(card)};
 }
 
 Block build_card(const Context& c, std::size_t index) {
@@ -175,9 +175,9 @@ Block build_card(const Context& c, std::size_t index) {
                                   ? fmt::format("{} x {}, {}", part.count, part.what, show(c, Show::tape, part.length))
                                   : fmt::format("{} x {}", part.count, part.what));
     }
-    card.blocks.push_back({parts});
+    card.blocks.push_back({std::move(parts)});
     card.blocks.push_back({Ticks{p.build->steps}});
-    return {card};
+    return {std::move(card)};
 }
 
 }  // namespace patchwright::sheet

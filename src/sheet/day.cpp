@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <cctype>
 #include <cmath>
+#include <iterator>
 #include <set>
 
 #include <fmt/format.h>
@@ -27,21 +27,19 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     const auto& site = c.job->site;
     Fields plan;
     plan.columns = 4;
-    plan.fields = {
-        {"Leave the yard", format(site.start), Emphasis::arm},
-        {"Back by plan", clock_text(tasks.finish), Emphasis::arm},
-        {"Air, reckoned with", show(c, Show::temperature, *site.air_temperature)},
-        {"Day must end by", format(site.finish)},
-    };
+    plan.fields = list_of<Field>(Field{"Leave the yard", format(site.start), Emphasis::arm},
+                                 Field{"Back by plan", clock_text(tasks.finish), Emphasis::arm},
+                                 Field{"Air, reckoned with", show(c, Show::temperature, *site.air_temperature)},
+                                 Field{"Day must end by", format(site.finish)});
     if (!c.job->customer.site_address.empty()) plan.fields.push_back({"Site", c.job->customer.site_address});
-    sheet.blocks.push_back({plan});
+    sheet.blocks.push_back({std::move(plan)});
     Fields blanks;
     blanks.columns = 5;
     for (const char* label : {"Crew", "Vehicle", "Weather", "Left yard", "On site", "Back", "Air temp.", "Resin temp.",
                               "Pipe temp.", "Gas test"}) {
         blanks.fields.push_back({label, "", Emphasis::normal, true});
     }
-    sheet.blocks.push_back({blanks});
+    sheet.blocks.push_back({std::move(blanks)});
 }
 
 void add_order(const Context& c, int day, Sheet& sheet) {
@@ -73,16 +71,16 @@ void add_order(const Context& c, int day, Sheet& sheet) {
         if (task.critical) what += " *";
         // The hard times of a patch are written down on its card.
         const bool on_card = task.what >= schedule::What::wet_out && task.what <= schedule::What::let_down;
-        table.rows.push_back({clock_text(task.start), clock_text(task.finish), what, where, on_card ? "card" : ""});
+        table.rows.push_back(list_of<std::string>(clock_text(task.start), clock_text(task.finish), std::move(what),
+                                                  std::move(where), on_card ? "card" : ""));
     }
     table.side_by_side = table.rows.size() > 30 ? 4 : table.rows.size() > 8 ? 3 : 1;
-    sheet.blocks.push_back({table});
+    sheet.blocks.push_back({std::move(table)});
     sheet.blocks.push_back(
         paragraph(fmt::format("* on the critical chain: a minute lost here is a minute later home. {}",
                               c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
                                                               : "A better order may exist (not proven).")));
-    auto picture = std::make_shared<Drawing>(draw_day(c, day, false));
-    sheet.blocks.push_back({Picture{std::move(picture), day_chart(c, day)}});
+    sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_day(c, day, false); }), day_chart(c, day)}});
 }
 
 void add_water(const Context& c, int day, Sheet& sheet) {
@@ -122,7 +120,7 @@ void add_water(const Context& c, int day, Sheet& sheet) {
                             show(c, Show::flow, flow.verdict.pump)));
         }
     }
-    sheet.blocks.push_back({list});
+    sheet.blocks.push_back({std::move(list)});
 }
 
 /// How a pot behaves that is left standing, once for each that differs.
@@ -157,17 +155,17 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
             ids += (ids.empty() ? "" : ", ") + c.plan->patches[static_cast<std::size_t>(p)].id;
         }
         const auto pots = static_cast<double>(batch.batch.buckets);
-        table.rows.push_back({batch.id, format(batch.mix_at), ids,
-                              c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
-                              show(c, Show::scale_mass, batch.batch.part_a / pots),
-                              show(c, Show::scale_mass, batch.batch.part_b / pots), latest(c, batch.batch.pour_by)});
+        table.rows.push_back(list_of<std::string>(
+            batch.id, format(batch.mix_at), std::move(ids), c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
+            show(c, Show::scale_mass, batch.batch.part_a / pots), show(c, Show::scale_mass, batch.batch.part_b / pots),
+            latest(c, batch.batch.pour_by)));
         if (pots_differ)
             table.rows.back().push_back(batch.batch.buckets > 1 ? fmt::format("{}, each so", batch.batch.buckets)
                                                                 : "1");
     }
     if (table.rows.empty()) return;
     sheet.blocks.push_back(heading("Mixes"));
-    sheet.blocks.push_back({table});
+    sheet.blocks.push_back({std::move(table)});
     sheet.blocks.push_back(paragraph(
         "The clock starts when A meets B. \"Pour by\" is minutes after that, for the bucket only." + pots(c, day)));
 }
@@ -198,20 +196,7 @@ void add_findings(const Context& c, int day, const std::vector<std::size_t>& pat
     }
     if (other.items.empty()) return;
     sheet.blocks.push_back(heading("Not patched"));
-    sheet.blocks.push_back({other});
-}
-
-/// `name` stands in `text` as a word of its own.
-bool names(const std::string& text, const std::string& name) {
-    const auto in_word = [](char ch) {
-        return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_';
-    };
-    for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + 1)) {
-        const bool before = at > 0 && in_word(text[at - 1]);
-        const auto end = at + name.size();
-        if (!before && (end >= text.size() || !in_word(text[end]))) return true;
-    }
-    return false;
+    sheet.blocks.push_back({std::move(other)});
 }
 
 /// Warnings that say the same of several patches, as one.
@@ -241,10 +226,14 @@ std::vector<std::string> together(const Context& c, const std::vector<std::strin
 /// Warnings and assumptions without those that name only patches or runs of other days, or another day.
 void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
+    std::vector<std::string> other_days;
+    for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
+        if (static_cast<int>(d) != day) other_days.push_back(fmt::format("on day {}", d + 1));
+    }
     const auto concerns = [&](const std::string& text) {
         bool other = false;
-        for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
-            if (static_cast<int>(d) != day && names(text, fmt::format("on day {}", d + 1))) return false;
+        for (const auto& words : other_days) {
+            if (names(text, words)) return false;
         }
         for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
             if (!names(text, c.plan->patches[i].id)) continue;
@@ -272,7 +261,7 @@ void add_doubts_of_day(const Context& c, int day, const std::vector<std::size_t>
     }
     Columns both;
     const auto add = [&](const char* words, Bullets& list) {
-        if (!list.items.empty()) both.columns.push_back({heading(words), Block{std::move(list)}});
+        if (!list.items.empty()) both.columns.push_back(list_of<Block>(heading(words), Block{std::move(list)}));
     };
     add("Warnings", warnings);
     add("Assumed, because nobody said", assumed);
@@ -286,11 +275,11 @@ void add_water_and_mixes(const Context& c, int day, Sheet& sheet) {
     add_mixes(c, day, mixes);
     if (water.blocks.empty() || mixes.blocks.empty()) {
         for (auto* part : {&water, &mixes})
-            sheet.blocks.insert(sheet.blocks.end(), part->blocks.begin(), part->blocks.end());
+            std::move(part->blocks.begin(), part->blocks.end(), std::back_inserter(sheet.blocks));
         return;
     }
     Columns both;
-    both.columns = {std::move(water.blocks), std::move(mixes.blocks)};
+    both.columns = list_of<std::vector<Block>>(std::move(water.blocks), std::move(mixes.blocks));
     both.shares = {1.0, 1.15};
     sheet.blocks.push_back({std::move(both)});
 }
@@ -321,7 +310,7 @@ void add_abort(Sheet& sheet) {
         "Someone feels unwell, or the gas alarm sounds: out and away from the opening, air on, call for help. Nobody "
         "goes in after.",
     }}});
-    sheet.blocks.push_back({card});
+    sheet.blocks.push_back({std::move(card)});
 }
 
 void add_remarks(const Context& c, int day, const std::vector<std::size_t>& patches, Sheet& sheet) {
@@ -348,10 +337,42 @@ void add_cards(const Context& c, const std::vector<std::size_t>& patches, Sheet&
         if (i > 0 && i % 4 == 0) sheet.blocks.push_back({PageBreak{}});
         Columns row;
         for (std::size_t k = i; k < std::min(i + 2, patches.size()); ++k)
-            row.columns.push_back({patch_card(c, patches[k])});
+            row.columns.push_back(list_of<Block>(patch_card(c, patches[k])));
         sheet.blocks.push_back({std::move(row)});
     }
     add_site_tables(c, patches, sheet);
+}
+
+Sheet day_sheet(const Context& c, int d) {
+    const auto days = c.plan->schedule.days.size();
+    Sheet sheet;
+    sheet.kind = "Day sheet";
+    sheet.title = c.job->title;
+    sheet.reference = c.job->reference;
+    sheet.subject = days > 1 ? fmt::format("{} (day {} of {})", day_name(c, d), d + 1, days) : day_name(c, d);
+    if (c.yard->demonstration) {
+        sheet.banners.push_back(
+            "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
+    }
+    sheet.compact = true;
+    const auto patches = patches_of(c, d);
+    add_header(c, d, sheet);
+    add_water_and_mixes(c, d, sheet);
+    add_load_list(c, patches, sheet);
+    add_order(c, d, sheet);
+    // What does not fit the back: with three or four cards there is no room beside them.
+    const bool crowded_back = patches.size() > 2;
+    if (crowded_back) add_abort(sheet);
+    add_cautions(c, sheet);
+    if (crowded_back) add_remarks(c, d, patches, sheet);
+    add_cards(c, patches, sheet);
+    if (!crowded_back) {
+        add_abort(sheet);
+        add_remarks(c, d, patches, sheet);
+    }
+    sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
+    add_build_cards(c, patches, crowded_back, sheet);
+    return sheet;
 }
 
 }  // namespace
@@ -361,35 +382,7 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
     const auto days = static_cast<int>(c.plan->schedule.days.size());
     if (days == 0) sheets.push_back(no_patch_sheet(c));
     for (int d = 0; d < days; ++d) {
-        if (day && *day != d) continue;
-        Sheet sheet;
-        sheet.kind = "Day sheet";
-        sheet.title = c.job->title;
-        sheet.reference = c.job->reference;
-        sheet.subject = days > 1 ? fmt::format("{} (day {} of {})", day_name(c, d), d + 1, days) : day_name(c, d);
-        if (c.yard->demonstration) {
-            sheet.banners.push_back(
-                "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
-        }
-        sheet.compact = true;
-        const auto patches = patches_of(c, d);
-        add_header(c, d, sheet);
-        add_water_and_mixes(c, d, sheet);
-        add_load_list(c, patches, sheet);
-        add_order(c, d, sheet);
-        // What does not fit the back: with three or four cards there is no room beside them.
-        const bool crowded_back = patches.size() > 2;
-        if (crowded_back) add_abort(sheet);
-        add_cautions(c, sheet);
-        if (crowded_back) add_remarks(c, d, patches, sheet);
-        add_cards(c, patches, sheet);
-        if (!crowded_back) {
-            add_abort(sheet);
-            add_remarks(c, d, patches, sheet);
-        }
-        sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
-        add_build_cards(c, patches, crowded_back, sheet);
-        sheets.push_back(std::move(sheet));
+        if (!day || *day == d) sheets.push_back(day_sheet(c, d));
     }
     return sheets;
 }

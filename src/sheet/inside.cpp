@@ -52,7 +52,7 @@ void add_bracket(const Context& c, Sheet& sheet) {
                   {"Ceiling", format(b.ceiling), b.why_ceiling},
                   {"Customer saves", format(b.saving), ""}};
     sheet.blocks.push_back({table});
-    auto picture = std::make_shared<Drawing>(draw_bracket(c));
+    auto picture = drawn(c, [&] { return draw_bracket(c); });
     sheet.blocks.push_back({Picture{std::move(picture), {}}});
 }
 

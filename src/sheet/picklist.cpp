@@ -35,7 +35,7 @@ void add_felt(const Context& c, Sheet& sheet) {
         sheet.blocks.push_back({table});
     }
     if (!c.plan->cutting.empty()) {
-        auto picture = std::make_shared<Drawing>(draw_cutting(c));
+        auto picture = drawn(c, [&] { return draw_cutting(c); });
         sheet.blocks.push_back({Picture{std::move(picture), {}}});
     }
 }

@@ -29,7 +29,7 @@ void add_runs(const Context& c, Sheet& sheet) {
         card.blocks.push_back({table});
         card.blocks.push_back({Bullets{planned.remarks}});
         card.blocks.push_back({Bullets{planned.unanswered}});
-        card.blocks.push_back({Picture{std::make_shared<Drawing>(draw_run(c, static_cast<int>(r))), {}}});
+        card.blocks.push_back({Picture{drawn(c, [&] { return draw_run(c, static_cast<int>(r)); }), {}}});
         sheet.blocks.push_back({card});
     }
 }
@@ -74,7 +74,7 @@ Sheet plan_sheet(const Context& c) {
     for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
         sheet.blocks.push_back(heading(day_name(c, static_cast<int>(d)), 2));
         sheet.blocks.push_back(
-            {Picture{std::make_shared<Drawing>(draw_day(c, static_cast<int>(d))), day_chart(c, static_cast<int>(d))}});
+            {Picture{drawn(c, [&] { return draw_day(c, static_cast<int>(d)); }), day_chart(c, static_cast<int>(d))}});
     }
     if (!c.plan->patches.empty()) {
         const auto& offer = c.plan->offer;

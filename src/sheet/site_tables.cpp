@@ -68,7 +68,7 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
     table.rows.push_back({"< " + show(c, Show::temperature, limit)});
     table.rows.back().insert(table.rows.back().end(), refused.begin(), refused.end());
     for (const auto pipe : pipes) {
-        std::vector<std::string> cells{show(c, Show::temperature, pipe)};
+        auto cells = list_of<std::string>(show(c, Show::temperature, pipe));
         for (const auto& g : list) {
             const auto& rows = g.patch->tables.let_down;
             const auto row = std::find_if(rows.begin(), rows.end(), [&](const auto& r) { return r.pipe == pipe; });
@@ -91,8 +91,9 @@ Table inflate_table(const Context& c, const Group& g, bool only) {
     table.columns = {
         {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Crease by", Align::right}};
     for (const auto& row : g.patch->tables.inflate) {
-        table.rows.push_back({show(c, Show::temperature, row.resin), show(c, Show::temperature, row.air),
-                              latest(c, row.pour_by), latest(c, row.inflate_by), latest(c, row.crease_by)});
+        table.rows.push_back(list_of<std::string>(show(c, Show::temperature, row.resin),
+                                                  show(c, Show::temperature, row.air), latest(c, row.pour_by),
+                                                  latest(c, row.inflate_by), latest(c, row.crease_by)));
     }
     return table;
 }
@@ -106,9 +107,9 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     std::vector<Block> right;
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
     Columns both;
-    both.columns = {{Block{let_down_table(c, let_down)}}, std::move(right)};
+    both.columns = list_of<std::vector<Block>>(list_of<Block>(Block{let_down_table(c, let_down)}), std::move(right));
     both.shares = {2.3 + 0.35 * static_cast<double>(let_down.size() - 1), 1.0};
-    sheet.blocks.push_back({both});
+    sheet.blocks.push_back({std::move(both)});
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
     sheet.blocks.push_back(

@@ -1,6 +1,7 @@
 #include "words.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -61,6 +62,18 @@ bool in_a_patch(const Context& c, std::size_t run, std::size_t defect) {
         return p.run == static_cast<int>(run) &&
                std::find(p.defects.begin(), p.defects.end(), static_cast<int>(defect)) != p.defects.end();
     });
+}
+
+bool names(const std::string& text, const std::string& name) {
+    const auto in_word = [](char ch) {
+        return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_';
+    };
+    for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + 1)) {
+        const bool before = at > 0 && in_word(text[at - 1]);
+        const auto end = at + name.size();
+        if (!before && (end >= text.size() || !in_word(text[end]))) return true;
+    }
+    return false;
 }
 
 Block heading(std::string text, int level) { return {Heading{std::move(text), level}}; }

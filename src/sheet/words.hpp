@@ -1,6 +1,10 @@
 #pragma once
+#include <memory>
 #include <string>
+#include <utility>
+#include <vector>
 
+#include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 /// Small pieces of text that several sheets share.
@@ -22,6 +26,21 @@ std::string show(const Context& context, Show how, T value) {
     return format(how, value, context.units);
 }
 
+/// A list of what is given, each moved into its place: braces alone would copy it.
+template <class T, class... Items>
+std::vector<T> list_of(Items&&... items) {
+    std::vector<T> list;
+    list.reserve(sizeof...(items));
+    (list.emplace_back(std::forward<Items>(items)), ...);
+    return list;
+}
+
+/// The drawing, where the sheets are for paper.
+template <class Draw>
+std::shared_ptr<const Drawing> drawn(const Context& context, const Draw& draw) {
+    return context.drawings ? std::make_shared<const Drawing>(draw()) : nullptr;
+}
+
 /// Times from mixing are rounded to whole minutes towards the safe side before they are printed.
 std::string latest(const Context& context, Duration time);    ///< down
 std::string earliest(const Context& context, Duration time);  ///< up
@@ -32,6 +51,9 @@ std::string cut_size(const Context& context, Length length);
 
 /// Whether a patch of the plan covers that defect of a run (places in the job).
 bool in_a_patch(const Context& context, std::size_t run, std::size_t defect);
+
+/// `name` stands in `text` as a word of its own.
+bool names(const std::string& text, const std::string& name);
 
 Block heading(std::string text, int level = 1);
 Block paragraph(std::string text, Emphasis emphasis = Emphasis::normal);

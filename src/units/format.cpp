@@ -125,14 +125,21 @@ std::int64_t whole_steps(double value, Rounding rounding) {
 std::string decimal(std::int64_t steps, int decimals, bool trim) {
     const std::int64_t power = powers[static_cast<std::size_t>(decimals)];
     const std::int64_t magnitude = std::abs(steps);
-    std::string text = fmt::format("{}{}", steps < 0 ? "-" : "", magnitude / power);
-    if (decimals == 0) return text;
-    text += fmt::format(".{:0{}}", magnitude % power, decimals);
-    if (trim) {
-        while (text.back() == '0') text.pop_back();
-        if (text.back() == '.') text.pop_back();
+    std::array<char, 32> buffer{};
+    char* end = buffer.data();
+    if (steps < 0) *end++ = '-';
+    end = std::to_chars(end, buffer.data() + buffer.size(), magnitude / power).ptr;
+    if (decimals > 0) {
+        *end++ = '.';
+        std::int64_t rest = magnitude % power;
+        for (int i = decimals; i > 0; --i, rest /= 10) end[i - 1] = static_cast<char>('0' + rest % 10);
+        end += decimals;
     }
-    return text;
+    if (decimals > 0 && trim) {
+        while (end[-1] == '0') --end;
+        if (end[-1] == '.') --end;
+    }
+    return {buffer.data(), end};
 }
 
 /// `eighths` below zero are handled by the caller. "13 5/8 in", "0 1/4 in" only after feet.
@@ -158,8 +165,11 @@ std::string compound(std::int64_t steps, Style style) {
     }
     if (style == Style::span) {
         const std::int64_t hours = magnitude / 60, minutes = magnitude % 60;
-        if (hours == 0) return fmt::format("{}{} min", sign, minutes);
-        return minutes == 0 ? fmt::format("{}{} h", sign, hours) : fmt::format("{}{} h {} min", sign, hours, minutes);
+        std::string text{sign};
+        if (hours > 0) text += decimal(hours, 0, false) + " h";
+        if (hours > 0 && minutes > 0) text += ' ';
+        if (hours == 0 || minutes > 0) text += decimal(minutes, 0, false) + " min";
+        return text;
     }
     // A tape is read in inches alone as far as two feet.
     const std::int64_t foot = 96;
@@ -239,7 +249,9 @@ std::string format(Money amount) {
 std::string format(ClockTime t) {
     const int day = 24 * 60;
     const int minutes = ((t.minutes % day) + day) % day;
-    return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
+    const auto digit = [](int value) { return static_cast<char>('0' + value); };
+    const int h = minutes / 60, m = minutes % 60;
+    return {digit(h / 10), digit(h % 10), ':', digit(m / 10), digit(m % 10)};
 }
 
 std::string format(Date d) { return fmt::format("{:04}-{:02}-{:02}", d.year, d.month, d.day); }

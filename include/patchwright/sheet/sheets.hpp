@@ -18,6 +18,7 @@ struct Context {
     const job::Yard* yard = nullptr;
     const plan::Plan* plan = nullptr;
     UnitSystem units = UnitSystem::metric;
+    bool drawings = true;  ///< off for sheets that are only printed as text, which shows none
 };
 
 /// One sheet for a day (from 0), all days one after the other when none is named.
