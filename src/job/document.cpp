@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <iterator>
@@ -22,6 +23,13 @@ const Node* Node::find(std::string_view name) const {
 namespace {
 
 bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+
+/// Bytes that stand for themselves in a string.
+constexpr auto plain = [] {
+    std::array<bool, 256> table{};
+    for (std::size_t c = ' '; c <= '~'; ++c) table[c] = c != '"' && c != '\\';
+    return table;
+}();
 
 /// The parser's place in the text, as it keeps none of its own. It is not shown the inside of a string that holds
 /// neither escapes nor anything beyond printable ASCII, nor blanks after a comma or a colon: there is nothing to decode
@@ -65,7 +73,7 @@ private:
     /// On to the closing quote, when all up to it is plain.
     void pass_plain() {
         const char* to = at_;
-        while (to != end_ && *to >= ' ' && *to <= '~' && *to != '"' && *to != '\\') ++to;
+        while (to != end_ && plain[static_cast<unsigned char>(*to)]) ++to;
         if (to != end_ && *to == '"') at_ = to;
         state_ = State::inside;
     }

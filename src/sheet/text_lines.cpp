@@ -166,7 +166,8 @@ void end_line(std::string& out) {
     out += '\n';
 }
 
-LineBreaker::LineBreaker(std::string_view text, std::size_t width) : text_{text}, width_{width} {
+LineBreaker::LineBreaker(std::string_view text, std::size_t width)
+    : text_{text}, width_{std::max<std::size_t>(1, width)} {
     if (text.find("  ") != std::string_view::npos) joined_ = single_spaced(text);
     at_ = skip_spaces(0);
 }
@@ -178,6 +179,26 @@ std::size_t LineBreaker::skip_spaces(std::size_t at) const {
 }
 
 Line LineBreaker::next() {
+    const auto all = text();
+    const auto reach = std::min(at_ + width_ + 1, all.size());  // past the line, to see whether a word ends with it
+    return ascii_end(all.substr(0, reach), at_) == reach ? next_plain() : next_by_words();
+}
+
+/// Where letters are bytes the line's end is counted off.
+Line LineBreaker::next_plain() {
+    const auto all = text();
+    const auto begin = at_;
+    auto end = std::min(begin + width_, all.size());
+    if (end < all.size() && all[end] != ' ') {
+        const auto space = all.rfind(' ', end);
+        if (space != std::string_view::npos && space > begin) end = space;
+    }
+    at_ = skip_spaces(end);
+    if (end > begin && all[end - 1] == ' ') --end;
+    return {all.substr(begin, end - begin), end - begin};
+}
+
+Line LineBreaker::next_by_words() {
     const auto all = text();
     const auto begin = at_;
     auto end = begin;

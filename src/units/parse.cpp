@@ -52,11 +52,14 @@ struct Amount {
 
 /// "38.50 EUR" at the start of `text`.
 Parsed<Amount> scan_amount(std::string_view text, std::string_view example) {
-    const std::string wanted = fmt::format("an amount with its currency, such as \"{}\"", example);
-    const auto number = scan_signed(text, wanted);
+    const auto missing = [&] {
+        return TextError{0, text.size(), fmt::format("give an amount with its currency, such as \"{}\"", example)};
+    };
+    const std::size_t start = detail::skip_space(text, 0);
+    if (start == text.size()) return missing();
+    const auto number = scan_signed(text, {});
     if (!number) {
-        const std::size_t start = detail::skip_space(text, 0);
-        const bool currency_first = start < text.size() && text[start] >= 'A' && text[start] <= 'Z';
+        const bool currency_first = text[start] >= 'A' && text[start] <= 'Z';
         if (currency_first)
             return TextError{number.error().offset, number.error().length,
                              fmt::format("write the amount first, such as \"{}\"", example)};
@@ -70,7 +73,7 @@ Parsed<Amount> scan_amount(std::string_view text, std::string_view example) {
     if (!cents) return cents.error();
 
     const std::size_t code = detail::skip_space(text, number->end);
-    if (code == text.size()) return TextError{0, text.size(), fmt::format("give {}", wanted)};
+    if (code == text.size()) return missing();
     std::size_t end = code;
     while (end < text.size() && text[end] != '/' && !detail::is_space(text[end])) ++end;
     const std::string_view letters = text.substr(code, end - code);

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "patchwright/sheet/sheets.hpp"
+#include "support/dice.hpp"
 #include "text_lines.hpp"
 
 using namespace patchwright::sheet;
@@ -37,6 +38,25 @@ TEST_CASE("a word longer than the line is broken anywhere", "[text]") {
     CHECK(lines_of("abcdefgh ij", 3) == Lines{"abc", "def", "gh", "ij"});
     CHECK(lines_of("ab cdefg", 3) == Lines{"ab", "cde", "fg"});
     CHECK(lines_of("abcd e", 3) == Lines{"abc", "d e"});
+}
+
+TEST_CASE("text with accents breaks where text without them does", "[text]") {
+    // Letters of one column each: the width decides, not the bytes.
+    patchwright::test::Dice dice{20260414};
+    for (int n = 0; n < 2000; ++n) {
+        std::string plain, accented;
+        for (int letters = dice.between(0, 60); letters > 0; --letters) {
+            const bool space = dice.chance(20);
+            plain += space ? ' ' : 'e';
+            accented += space ? " " : dice.chance(30) ? "\u00e9" : "e";
+        }
+        const auto width = static_cast<std::size_t>(dice.between(1, 20));
+        CAPTURE(plain, accented, width);
+        auto lines = lines_of(accented, width);
+        for (auto& line : lines) line = ascii(line);
+        REQUIRE(lines == lines_of(plain, width));
+        for (const auto& line : lines) REQUIRE(line.size() <= width);
+    }
 }
 
 TEST_CASE("columns are counted as a terminal shows them", "[text]") {
