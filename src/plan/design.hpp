@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -59,9 +60,16 @@ private:
     const Wall& wall_for(const SleeveRequest& request);
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
+    /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
+    using Why = std::function<std::string()>;
     std::optional<std::string> choose_resin(Patch& patch, int only);
     void wet(Patch& patch, int resin, Working& weighing);
-    std::optional<std::string> cure(Patch& patch, Working& curing);
+    struct WetFelt {
+        double resin_fraction = 0.0;  ///< of the mass
+        Density density{};
+    };
+    WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
+    Why cure(Patch& patch, Working& curing);
     const cure::Answer& cure_answer(const Patch& patch, int resin, Working& working);
     Money dig_instead(Length length);
     Duration reference_cure(const Patch& patch);
@@ -74,7 +82,8 @@ private:
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
-    std::map<double, Money> digs_;  ///< by length in metres
+    std::map<std::tuple<int, int, int>, WetFelt> wet_felts_;  ///< by resin, felt and layers
+    std::map<double, Money> digs_;                            ///< by length in metres
 };
 
 /// The case that a sleeve's cure is computed for: its mass up to the next whole kilogram, its wet-out up to the next
