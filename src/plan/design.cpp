@@ -8,7 +8,6 @@
 
 #include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
-#include "patchwright/price/price.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::plan {
