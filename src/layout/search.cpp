@@ -66,7 +66,9 @@ private:
     }
     bool within(int trail, int other, Centimetre after, Centimetre up_to) const;
     bool allows(int trail, Centimetre start) const;
-    bool dominates(const Label& a, const Label& b, bool at_one_end) const;
+    struct Future;
+    Future future_of(const Label& b, bool at_one_end) const;
+    bool dominates(const Label& a, const Label& b, const Future& future) const;
     bool offer(std::vector<Label>& labels, Label label, bool at_one_end);
     void offer_clear(std::vector<Label>& labels, const Label& label);
     Front& front(int last);
@@ -122,19 +124,29 @@ bool Search::allows(int trail, Centimetre start) const {
     return true;
 }
 
+/// Where what follows a label may start.
+struct Search::Future {
+    bool at_one_end = false;
+    bool over = false;  ///< nothing is left to follow
+    Centimetre after = 0, up_to = 0;
+};
+
+Search::Future Search::future_of(const Label& b, bool at_one_end) const {
+    const auto own = static_cast<std::size_t>(at_one_end ? b.own : b.last + 1);
+    if (own >= needs_.essential.size()) return {at_one_end, true, 0, 0};
+    return {at_one_end, false, std::max(now_ - 1, needs_.essential[own].start),
+            at_one_end ? b.end - problem_.lap : std::numeric_limits<Centimetre>::max() / 2};
+}
+
 /// For a better than b: all that may follow b may follow a. `at_one_end`: both end with a sleeve to the same place and
 /// cover the same; what laps on them must cover more than what b's last sleeve alone covers, or that would be
 /// superfluous. Otherwise they are about to be followed by one sleeve, and what follows that must leave it a target of
 /// its own.
-bool Search::dominates(const Label& a, const Label& b, bool at_one_end) const {
-    if (at_one_end ? a.own > b.own : a.last > b.last) return false;
-    const auto own = static_cast<std::size_t>(at_one_end ? b.own : b.last + 1);
-    if (own >= needs_.essential.size()) return true;
-    const Centimetre after = std::max(now_ - 1, needs_.essential[own].start);
+bool Search::dominates(const Label& a, const Label& b, const Future& future) const {
+    if (future.at_one_end ? a.own > b.own : a.last > b.last) return false;
     // What most labels are decided by: ends fall towards the beginning of a chain, and the last one is common to both.
-    if ((at_one_end ? a.end_before : a.end) + problem_.gap <= after + 1) return true;
-    const Centimetre up_to = at_one_end ? b.end - problem_.lap : std::numeric_limits<Centimetre>::max() / 2;
-    return within(a.trail, b.trail, after, up_to);
+    if (future.over || (future.at_one_end ? a.end_before : a.end) + problem_.gap <= future.after + 1) return true;
+    return within(a.trail, b.trail, future.after, future.up_to);
 }
 
 /// Adds the label unless k others of other kinds, or one of its own, do all it can do at a better key. `labels` stand
@@ -144,8 +156,9 @@ bool Search::offer(std::vector<Label>& labels, Label label, bool at_one_end) {
     const auto place = std::lower_bound(labels.begin(), labels.end(), label,
                                         [this](const Label& a, const Label& b) { return better(a, b); });
     label.above = 0;
+    const Future future = future_of(label, at_one_end);
     for (auto other = labels.begin(); other != place; ++other) {
-        if (!dominates(*other, label, at_one_end)) continue;
+        if (!dominates(*other, label, future)) continue;
         if (++label.above >= k_ || trails_.same_kind(other->trail, label.trail)) return false;
     }
     auto kept = labels.insert(place, label) + 1;
@@ -153,11 +166,12 @@ bool Search::offer(std::vector<Label>& labels, Label label, bool at_one_end) {
     std::optional<Label> own_kind;  // the dearer one of its kind, which has been counted against those after it
     for (auto other = kept; other != labels.end(); ++other) {
         bool drop = false;
-        if (dominates(label, *other, at_one_end)) {
+        const Future its = future_of(*other, at_one_end);
+        if (dominates(label, *other, its)) {
             if (trails_.same_kind(label.trail, other->trail)) {
                 if (!own_kind) own_kind = *other;
                 drop = true;
-            } else if (!own_kind || !dominates(*own_kind, *other, at_one_end)) {
+            } else if (!own_kind || !dominates(*own_kind, *other, its)) {
                 drop = ++other->above >= k_;
             }
         }

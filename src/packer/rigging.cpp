@@ -300,14 +300,16 @@ bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard,
     if (lies_across_something_it_may_not(run, yard, option, start, end, felt)) return false;
     if (option.packer.shape != job::PackerShape::straight && !connection_under(run, start, end)) return false;
     Working forget = Working::off();
-    const bool pull = can_be_pulled(run, option) && strap_force(run, yard, option, sleeve, forget).has_value();
+    const auto can_pull = [&] {
+        return can_be_pulled(run, option) && strap_force(run, yard, option, sleeve, forget).has_value();
+    };
     for (const bool from_start : {true, false}) {
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
         const std::optional<int> bends =
             bends_on_the_way(view, yard, option, view.far(start, end) + past, felt, forget);
         if (!bends) continue;
-        if (pull || rod_reaches(yard, option, sleeve, *bends, view.near(start, end) + sleeve / 2.0)) return true;
+        if (rod_reaches(yard, option, sleeve, *bends, view.near(start, end) + sleeve / 2.0) || can_pull()) return true;
     }
     return false;
 }

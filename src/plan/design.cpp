@@ -8,7 +8,6 @@
 
 #include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
-#include "patchwright/price/price.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::plan {
@@ -44,16 +43,6 @@ liner::CuredWall weakest_wall(const job::Yard& yard, const job::Run& run) {
         }
     }
     return weakest ? cured_wall(*weakest) : liner::CuredWall{};
-}
-
-/// Money for a mass of resin at the cheapest kit's price per mass.
-Money resin_money(const job::Resin& resin, Mass mass) {
-    std::optional<Money> best;
-    for (const auto& kit : resin.kits) {
-        const Money money = scaled(kit.price, mass / kit.mass);
-        if (!best || money < *best) best = money;
-    }
-    return best.value_or(Money{});
 }
 
 /// Whether the resin may be used at all where it is as warm as that; what it then does, its cure must tell.
@@ -154,7 +143,9 @@ std::vector<std::string> Designer::obstacles() const {
 Designer::Made Designer::make(const SleeveRequest& request) {
     const Wall& wall = wall_for(request);
     if (wall.design.outside_method) return {nullptr, *wall.design.outside_method};
+    constexpr std::size_t figures_of_a_patch = 24;
     auto patch = std::make_shared<Patch>();
+    patch->figures.reserve(figures_of_a_patch);
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
@@ -199,16 +190,11 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
-
-    // Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.
-    const Area area = 1.0 * unit::m2;
-    Working off = Working::off();
-    const Mass fibre = felt.areal_mass * area;
-    const Mass in_felt = resin::need(resin, felt, patch.felt.layers, area, yard.limits, off).in_sleeve();
+    const auto [fraction, density] = wet_felt(resin_index, patch.felt);
     patch.sleeve.thickness = patch.felt.installed;
     patch.sleeve.resin_mass = patch.need.total;
-    patch.sleeve.resin_mass_fraction = in_felt / (in_felt + fibre);
-    patch.sleeve.wet_density = (in_felt + fibre) / (felt.thickness * area);
+    patch.sleeve.resin_mass_fraction = fraction;
+    patch.sleeve.wet_density = density;
     patch.surroundings = {patch.bore, job::wall_thickness(run_.material, patch.bore).value, run_.material,
                           packer::head_over_invert(run_).value > Length{}};
     const auto& site = setting_.job.site;
@@ -226,54 +212,77 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     conditions.inflate = d.inflate.likely;
 }
 
+/// Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.
+Designer::WetFelt Designer::wet_felt(int resin_index, const liner::FeltChoice& choice) {
+    const std::tuple key{resin_index, choice.felt, choice.layers};
+    const auto known = wet_felts_.find(key);
+    if (known != wet_felts_.end()) return known->second;
+    const auto& yard = setting_.yard;
+    const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
+    const auto& felt = yard.felts[static_cast<std::size_t>(choice.felt)];
+    const Area area = 1.0 * unit::m2;
+    Working off = Working::off();
+    const Mass fibre = felt.areal_mass * area;
+    const Mass in_felt = resin::need(resin, felt, choice.layers, area, yard.limits, off).in_sleeve();
+    return wet_felts_.emplace(key, WetFelt{in_felt / (in_felt + fibre), (in_felt + fibre) / (felt.thickness * area)})
+        .first->second;
+}
+
 /// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
 /// they are tried in order of cost and the first that fits is taken.
 std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
     const auto& resins = setting_.yard.resins;
-    std::string obstacles;
-    const auto note = [&](const std::string& words) { obstacles += (obstacles.empty() ? "" : "; ") + words; };
+    std::vector<Why> obstacles;
     std::vector<std::pair<Money, int>> trials;
     Working off = Working::off();
     for (std::size_t i = 0; i < resins.size(); ++i) {
         if (run_.resin && *run_.resin != resins[i].id) continue;
         if (only >= 0 && static_cast<int>(i) != only) continue;
         if (packer::contact(patch.option.packer.material, resins[i].kind) == packer::Contact::forbidden) {
-            note(fmt::format("{} may not touch a {} bladder", resins[i].id, job::word(patch.option.packer.material)));
+            obstacles.push_back([&resin = resins[i], material = patch.option.packer.material] {
+                return fmt::format("{} may not touch a {} bladder", resin.id, job::word(material));
+            });
             continue;
         }
         try {
             wet(patch, static_cast<int>(i), off);
             price(patch, off);
         } catch (const InputError& error) {
-            note(fmt::format("{}: {}", resins[i].id, error.what()));
+            obstacles.push_back([words = fmt::format("{}: {}", resins[i].id, error.what())] { return words; });
             continue;
         }
         // Asked about one resin alone, the site's warmth may answer before a cure model is fitted.
         if (only >= 0 && !in_range(resins[i], patch.conditions)) {
-            note(fmt::format("{} is not for this site's warmth", resins[i].id));
+            obstacles.push_back(
+                [&resin = resins[i]] { return fmt::format("{} is not for this site's warmth", resin.id); });
             continue;
         }
         trials.emplace_back(patch.cost, static_cast<int>(i));
     }
     std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    // What is certainly too slow is passed over; only when no other fits must each say how slow it is.
-    for (const auto& [cost, resin] : trials) {
-        wet(patch, resin, off);
-        if (!never_in_a_day(patch) && !take(patch, resin)) return std::nullopt;
+    // What is certainly too slow is passed over; only when no other fits must it say how slow it is.
+    std::vector<Why> unfit(trials.size());
+    for (std::size_t i = 0; i < trials.size(); ++i) {
+        wet(patch, trials[i].second, off);
+        if (never_in_a_day(patch)) continue;
+        unfit[i] = take(patch, trials[i].second);
+        if (!unfit[i]) return std::nullopt;
     }
     if (only >= 0 && !trials.empty())
         return resins[static_cast<std::size_t>(only)].id + " does not fit the work or the day";
-    for (const auto& [cost, resin] : trials) {
-        if (const auto obstacle = take(patch, resin)) note(*obstacle);
-    }
-    return obstacles.empty() ? "the yard has no resin" : obstacles;
+    for (std::size_t i = 0; i < trials.size(); ++i)
+        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, trials[i].second));
+    if (obstacles.empty()) return "the yard has no resin";
+    std::string words;
+    for (const Why& obstacle : obstacles) words += (words.empty() ? "" : "; ") + obstacle();
+    return words;
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-std::optional<std::string> Designer::take(Patch& patch, int resin) {
+Designer::Why Designer::take(Patch& patch, int resin) {
     Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
     wet(patch, resin, weighing);
-    if (auto obstacle = cure(patch, curing)) return obstacle;
+    if (Why obstacle = cure(patch, curing)) return obstacle;
     price(patch, pricing);
     const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
@@ -281,43 +290,7 @@ std::optional<std::string> Designer::take(Patch& patch, int resin) {
     add_resin_figures(patch, weighing);
     add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
     add_cure_figures(patch, curing);
-    return std::nullopt;
-}
-
-/// Digging a length of this run instead. Where along the run does not matter to a dig.
-Money Designer::dig_instead(Length length) {
-    const auto place = digs_.find(length.si());
-    if (place != digs_.end()) return place->second;
-    excavation::Place dug;
-    dug.run = &run_;
-    dug.to = std::min(length, run_.length);
-    return digs_.emplace(length.si(), price::dig_instead(dug, setting_.job.dig, setting_.yard)).first->second;
-}
-
-void Designer::price(Patch& patch, Working& pricing) {
-    const auto& yard = setting_.yard;
-    const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
-    const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
-    const auto& rates = yard.rates;
-    price::Marginal marginal;
-    marginal.felt = patch.cut.felt_area;
-    marginal.felt_money = cost(felt.price, patch.cut.felt_area);
-    marginal.felt_money += share_of(marginal.felt_money, rates.felt_waste);
-    marginal.resin_money = resin_money(resin, patch.need.total);
-    if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::film_needed) {
-        marginal.film_money = cost(rates.film, packer::overall_length(patch.option, patch.length()));
-    }
-    marginal.wear = packer::wear(yard, patch.option, patch.length());
-    // A cure binds one person of the team unless a gauge with alarm watches it.
-    const Duration watched =
-        yard.limits.alarm_gauge ? Duration{} : reference_cure(patch) / std::max(1, rates.crew_size);
-    marginal.crew_time = hands_on(yard.durations, patch.length(), patch.option.to_build, 0) + watched;
-    marginal.length = patch.length();
-    marginal.bore = patch.bore;
-    marginal.dig_instead = dig_instead(patch.length());
-    Working redoing = Working::off();
-    patch.redo = price::sleeve_cost(marginal, yard, redoing);
-    patch.cost = price::marginal_cost(marginal, yard, pricing);
+    return {};
 }
 
 }  // namespace patchwright::plan

@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -63,12 +64,19 @@ private:
     const Wall& wall_for(const SleeveRequest& request);
     Made make(const SleeveRequest& request);
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
+    /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
+    using Why = std::function<std::string()>;
     std::optional<std::string> choose_resin(Patch& patch, int only);
-    std::optional<std::string> take(Patch& patch, int resin);
+    Why take(Patch& patch, int resin);
     void wet(Patch& patch, int resin, Working& weighing);
+    struct WetFelt {
+        double resin_fraction = 0.0;  ///< of the mass
+        Density density{};
+    };
+    WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
     Duration room_for_cure() const;
     bool never_in_a_day(const Patch& patch);
-    std::optional<std::string> cure(Patch& patch, Working& curing);
+    Why cure(Patch& patch, Working& curing);
     static CureKey cure_key(const Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, Working& working);
     void pour(Patch& patch, Working& working);
@@ -85,6 +93,7 @@ private:
     std::map<CureKey, CuredOnce> cures_;
     std::map<CureKey, Duration> coupons_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
+    std::map<std::tuple<int, int, int>, WetFelt> wet_felts_;  ///< by resin, felt and layers
     std::map<double, Money> digs_;                            ///< by length in metres
 };
 

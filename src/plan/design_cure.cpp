@@ -21,17 +21,18 @@ CureCase cure_case(const Patch& patch) {
 }
 
 /// Follows the cure of a wet sleeve; why it does not fit the work or the day, if it does not.
-std::optional<std::string> Designer::cure(Patch& patch, Working& curing) {
+Designer::Why Designer::cure(Patch& patch, Working& curing) {
     const auto& yard = setting_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
     const auto& d = yard.durations;
+    const UnitSystem units = setting_.job.units;
     const cure::Answer* answer = nullptr;
     try {
         answer = &cure_answer(patch, curing);
     } catch (const InputError& error) {  // a data sheet that no resin can have
-        return fmt::format("{}: {}", resin.id, error.what());
+        return [words = fmt::format("{}: {}", resin.id, error.what())] { return words; };
     }
-    if (answer->refused) return *answer->refused;
+    if (answer->refused) return [answer] { return *answer->refused; };
     const auto& sheet = answer->sheet;
 
     // More likely in time than not: the mean of the three-point times must fit. The schedule prints the chance of slow
@@ -41,20 +42,23 @@ std::optional<std::string> Designer::cure(Patch& patch, Working& curing) {
     const Duration to_inflated = std::max(likely, mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) +
                                                       mean(d.load) + mean(d.position) + mean(d.inflate));
     if (to_inflated > sheet.inflate_by) {
-        return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
-                           format(Show::minutes, to_inflated, setting_.job.units),
-                           format(Show::minutes, sheet.inflate_by, setting_.job.units));
+        return [&resin, &sheet, to_inflated, units] {
+            return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
+                               format(Show::minutes, to_inflated, units),
+                               format(Show::minutes, sheet.inflate_by, units));
+        };
     }
     if (sheet.let_down > room_for_cure()) {
-        return fmt::format(
-            "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, where "
-            "the yard allows it, a cure overnight would do",
-            resin.id, format(Show::span, sheet.let_down, setting_.job.units),
-            format(Show::span, std::max(room_for_cure(), Duration{}), setting_.job.units));
+        return [&resin, &sheet, left = std::max(room_for_cure(), Duration{}), units] {
+            return fmt::format(
+                "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, "
+                "where the yard allows it, a cure overnight would do",
+                resin.id, format(Show::span, sheet.let_down, units), format(Show::span, left, units));
+        };
     }
     patch.cure = *answer;
     pour(patch, curing);
-    return std::nullopt;
+    return {};
 }
 
 /// What the working day leaves from mixing to let-down.

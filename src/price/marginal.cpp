@@ -63,7 +63,10 @@ Money sleeve_cost(const Marginal& m, const job::Yard& yard, Working& working) {
 }
 
 Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working) {
-    const Money sleeve = sleeve_cost(m, yard, working);
+    return marginal_cost(m, sleeve_cost(m, yard, working), yard, working);
+}
+
+Money marginal_cost(const Marginal& m, Money sleeve, const job::Yard& yard, Working& working) {
     const job::Rates& rates = yard.rates;
     Money total = sleeve;
     for (const job::Risk& risk : yard.risks) {

@@ -27,5 +27,7 @@ Money sleeve_cost(const Marginal& m, const job::Yard& yard, Working& working);
 /// only: the whole job counts each risk once, in its `risk` layer. Common practice, no source. Throws RangeError on a
 /// negative crew time or a productive share that is not above zero.
 Money marginal_cost(const Marginal& m, const job::Yard& yard, Working& working);
+/// The same where `sleeve_cost` is known.
+Money marginal_cost(const Marginal& m, Money sleeve, const job::Yard& yard, Working& working);
 
 }  // namespace patchwright::price
