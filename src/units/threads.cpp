@@ -1,5 +1,6 @@
 #include "patchwright/units/threads.hpp"
 
+#include <future>
 #include <utility>
 
 #ifdef __linux__
@@ -22,6 +23,28 @@ std::jthread start_beside(std::function<void()> work) {
     }
 #endif
     return thread;
+}
+
+struct Helper::Task {
+    explicit Task(std::function<void()> what) : work{std::move(what)} {}
+    std::function<void()> work;
+    std::atomic<bool> claimed{false};  ///< by the thread that begins it, or by who calls it off
+    std::promise<void> done;
+};
+
+Helper::Helper(std::function<void()> work) : task_{std::make_shared<Task>(std::move(work))} {
+    start_beside([task = task_] {
+        if (task->claimed.exchange(true)) return;
+        task->work();
+        task->done.set_value();
+    }).detach();
+}
+
+bool Helper::call_off() {
+    const auto task = std::move(task_);
+    if (!task || !task->claimed.exchange(true)) return true;
+    task->done.get_future().wait();
+    return false;
 }
 
 }  // namespace patchwright

@@ -280,3 +280,27 @@ TEST_CASE("a day of the plan takes two pages, front and back", "[drawing]") {
         CHECK(pdf({sheets[day]}, options).count == (cards > 2 && builds ? 3 : 2));
     }
 }
+
+TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
+    const auto demo = planned(example("demo.json"));
+    auto with = demo.context(), without = demo.context();
+    without.drawings = false;
+    const auto texts = [](const Context& c) {
+        std::string all;
+        for (const auto& sheet : day_sheets(c, std::nullopt)) all += text(sheet, {});
+        for (const auto& sheet : {plan_sheet(c), inside_sheet(c), pick_list(c)}) all += text(sheet, {});
+        return all;
+    };
+    CHECK(texts(with) == texts(without));
+    CHECK(texts(with).find("crew 1") != std::string::npos);
+    const auto drawn = [](const Context& c) {
+        std::size_t count = 0;
+        for (const auto& block : day_sheets(c, 0).front().blocks) {
+            const auto* picture = std::get_if<Picture>(&block.content);
+            if (picture != nullptr && picture->drawing) ++count;
+        }
+        return count;
+    };
+    CHECK(drawn(with) == 1);
+    CHECK(drawn(without) == 0);
+}

@@ -64,3 +64,18 @@ TEST_CASE("a value that nobody takes is made or not, and nothing of it outlives 
     }
     CHECK(begun == ended);
 }
+
+TEST_CASE("a helper's work is done whole, or called off and never begun", "[threads]") {
+    for (int n = 0; n < 200; ++n) {
+        std::atomic<int> begun{0}, ended{0};
+        Helper helper{[&] {
+            ++begun;
+            std::this_thread::yield();
+            ++ended;
+        }};
+        if (n % 2 == 0) std::this_thread::sleep_for(std::chrono::microseconds{50 * (n % 5)});
+        const bool off = helper.call_off();
+        CHECK(begun == (off ? 0 : 1));
+        CHECK(ended == begun);
+    }
+}

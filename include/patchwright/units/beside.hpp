@@ -10,15 +10,15 @@
 
 namespace patchwright {
 
-/// A value that is made on another core while its maker goes on. On one core, and where no thread is to be had, it is
-/// made when it is asked for: what comes out is the same.
+/// A value that is made on another core while its maker goes on. On one core, and where no thread is to be had or none
+/// got its turn, it is made when it is asked for: what comes out is the same.
 template <class T>
 class Beside {
 public:
     explicit Beside(std::function<T()> make) : make_{std::move(make)} {
         if (std::thread::hardware_concurrency() < 2) return;
         try {
-            thread_ = start_beside([this] { run(); });
+            helper_.emplace([this] { run(); });
         } catch (const std::system_error&) {
             // take() does the work.
         }
@@ -26,10 +26,7 @@ public:
 
     /// Waits for the value, once. Throws what making it threw.
     T take() {
-        if (thread_.joinable())
-            thread_.join();
-        else
-            run();
+        if (!helper_ || helper_->call_off()) run();
         if (failure_) std::rethrow_exception(failure_);
         return std::move(*value_);
     }
@@ -46,7 +43,7 @@ private:
     std::function<T()> make_;
     std::optional<T> value_;
     std::exception_ptr failure_;
-    std::jthread thread_;  // last: joined before the rest goes
+    std::optional<Helper> helper_;  // last: it has ended before the rest goes
 };
 
 }  // namespace patchwright
