@@ -7,7 +7,6 @@
 
 #include "patchwright/units/error.hpp"
 #include "rate_law.hpp"
-#include "wide.hpp"
 
 namespace patchwright::cure {
 namespace {
@@ -24,7 +23,7 @@ void check_temperature(Temperature t) {
 
 namespace detail {
 
-PATCHWRIGHT_WIDE double isothermal_seconds(const RateLaw& law, double from, double to, double kelvin, int panels) {
+double isothermal_seconds(const RateLaw& law, double from, double to, double kelvin, int panels) {
     // Nodes and weights of the 8-point Gauss-Legendre rule: Abramowitz & Stegun, table 25.4.
     constexpr std::array<double, 4> node{0.183434642495650, 0.525532409916329, 0.796666477413627, 0.960289856497536};
     constexpr std::array<double, 4> weight{0.362683783378362, 0.313706645877887, 0.222381034453374, 0.101228536290376};

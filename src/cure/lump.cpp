@@ -1,5 +1,4 @@
 #include "lump.hpp"
-#include "wide.hpp"
 
 #include <limits>
 
@@ -44,7 +43,7 @@ LumpSolver::LumpSolver(const Lumped& body, const RateLaw& law, double surroundin
       face_weight_{body.face_weight} {}
 
 /// Slope and rates of the state from which the next step goes.
-PATCHWRIGHT_WIDE void LumpSolver::refresh() {
+void LumpSolver::refresh() {
     first_rate_ = law_(now_[whole], now_[outer]);
     if (face_apart_)
         first_face_rate_ = law_(now_[face], face_weight_ * now_[outer] + (1.0 - face_weight_) * surroundings_);
@@ -55,7 +54,7 @@ PATCHWRIGHT_WIDE void LumpSolver::refresh() {
                     first_rate_.value, first_face_rate_.value};
 }
 
-PATCHWRIGHT_WIDE LumpSolver::Unknowns LumpSolver::slope(const Unknowns& y) const {
+LumpSolver::Unknowns LumpSolver::slope(const Unknowns& y) const {
     const double rate = law_.value(y[whole], y[outer]);
     const double at_face =
         face_apart_ ? law_.value(y[face], face_weight_ * y[outer] + (1.0 - face_weight_) * surroundings_) : rate;
@@ -82,7 +81,7 @@ void LumpSolver::solve(Unknowns& k) const {
         face_apart_ ? (k[face] + first_face_rate_.by_temperature * face_weight_ * k[outer]) * face_inverse_ : k[whole];
 }
 
-PATCHWRIGHT_WIDE double LumpSolver::step(double h) {
+double LumpSolver::step(double h) {
     factorise(2.0 / h);
     const double per_h = 1.0 / h;
     Unknowns k1 = first_slope_;

@@ -1,5 +1,4 @@
 #include "solver.hpp"
-#include "wide.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -64,8 +63,8 @@ double Solver::face_temperature(const Body& body, const State& y, double outer) 
     return body.face_weight * y.temperature[last] + (1.0 - body.face_weight) * beyond;
 }
 
-PATCHWRIGHT_WIDE void Solver::conduct(const std::vector<double>& temperature, double inner, double outer,
-                                      std::vector<double>& slope) const {
+void Solver::conduct(const std::vector<double>& temperature, double inner, double outer,
+                     std::vector<double>& slope) const {
     const std::size_t n = temperature.size();
     const double* const t = temperature.data();
     double* const __restrict d = slope.data();
@@ -78,7 +77,7 @@ PATCHWRIGHT_WIDE void Solver::conduct(const std::vector<double>& temperature, do
     d[n - 1] = below_[n - 1] * t[n - 2] - lost_[n - 1] * t[n - 1] + outer_over_capacity_ * outer;
 }
 
-PATCHWRIGHT_WIDE void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, double outer) {
+void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, double outer) {
     conduct(stage_.temperature, inner, outer, slope_.temperature);
     law.values(body.reacting, stage_.conversion.data(), stage_.temperature.data() + body.first,
                slope_.conversion.data());
@@ -87,8 +86,7 @@ PATCHWRIGHT_WIDE void Solver::stage_slope(const Body& body, const RateLaw& law, 
     slope_.face_conversion = law.value(stage_.face_conversion, face_temperature(body, stage_, outer));
 }
 
-PATCHWRIGHT_WIDE void Solver::linearise(const Body& body, const RateLaw& law, const State& y, double inner,
-                                        double outer) {
+void Solver::linearise(const Body& body, const RateLaw& law, const State& y, double inner, double outer) {
     conduct(y.temperature, inner, outer, first_slope_.temperature);
     law.many(body.reacting, y.conversion.data(), y.temperature.data() + body.first, first_rate_);
     for (std::size_t i = 0; i < body.reacting; ++i) {
@@ -101,7 +99,7 @@ PATCHWRIGHT_WIDE void Solver::linearise(const Body& body, const RateLaw& law, co
 
 /// Matrix g - J with the conversions eliminated, factorised from both ends towards the middle: the two halves do not
 /// wait for each other, which halves the time of the recurrences.
-PATCHWRIGHT_WIDE void Solver::factorise(const Body& body, double g) {
+void Solver::factorise(const Body& body, double g) {
     const std::size_t n = body.cells();
     for (std::size_t i = 0; i < n; ++i) pivot_[i] = g + lost_[i];
     for (std::size_t i = 0; i < body.reacting; ++i) {
@@ -131,7 +129,7 @@ PATCHWRIGHT_WIDE void Solver::factorise(const Body& body, double g) {
 }
 
 /// Solves for one stage in place: right-hand side in, stage vector out.
-PATCHWRIGHT_WIDE void Solver::solve(const Body& body, State& k) {
+void Solver::solve(const Body& body, State& k) {
     double* t = k.temperature.data();
     double* const block = t + body.first;
     for (std::size_t i = 0; i < body.reacting; ++i) block[i] += carried_[i] * k.conversion[i];

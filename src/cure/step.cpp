@@ -3,7 +3,6 @@
 #include <limits>
 
 #include "solver.hpp"
-#include "wide.hpp"
 
 namespace patchwright::cure::detail {
 namespace {
@@ -22,8 +21,8 @@ void for_each_unknown(State& into, F&& value) {
 
 /// One step from `state` with the slope and rates of `first_*`; leaves the new state in `stage_`. Returns its error in
 /// units of what is allowed.
-PATCHWRIGHT_WIDE double Solver::step(const Body& body, const RateLaw& law, State& state, double time, double h,
-                                     const Profile& inner, const Profile& outer) {
+double Solver::step(const Body& body, const RateLaw& law, State& state, double time, double h, const Profile& inner,
+                    const Profile& outer) {
     const double g = 2.0 / h;  // 1 / (gamma h), gamma = 1/2
     factorise(body, g);
     // Surroundings that change with time: the part of the derivative that the matrix does not hold.
@@ -81,7 +80,7 @@ PATCHWRIGHT_WIDE double Solver::step(const Body& body, const RateLaw& law, State
 }
 
 /// Largest error of the embedded solution, in units of what is allowed: 10 K or 0.05 + a, times the tolerance.
-PATCHWRIGHT_WIDE double Solver::error_size(const Body& body, const State& from) const {
+double Solver::error_size(const Body& body, const State& from) const {
     double worst = 0.0;
     for (std::size_t i = 0; i < body.cells(); ++i) worst = std::max(worst, 0.1 * std::abs(k4_.temperature[i]));
     for (std::size_t i = 0; i < body.reacting; ++i)
