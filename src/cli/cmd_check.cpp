@@ -6,7 +6,6 @@
 
 #include "commands.hpp"
 #include "patchwright/job/read.hpp"
-#include "patchwright/units/beside.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
@@ -27,7 +26,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     };
     const std::string name = common.job == "-" ? "standard input" : common.job;
     const std::string read = read_all(common.job);
-    Beside<job::ReadResult<job::Yard>> yard_beside{[&] { return read_yard(common); }};
+    YardBeside yard_beside{common};
     auto job = job::read_job(read, name);
     add(job.diagnostics);
     auto yard = yard_beside.take();

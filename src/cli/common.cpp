@@ -16,7 +16,6 @@
 #include "output.hpp"
 #include "page_loader.hpp"
 #include "patchwright/job/read.hpp"
-#include "patchwright/units/beside.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
 
@@ -154,7 +153,7 @@ job::Yard load_yard(const Common& options) {
 Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
     const std::string text = read_all(options.job);  // before the yard: both may come through one pipe
-    Beside<job::ReadResult<job::Yard>> yard_beside{[&] { return read_yard(options); }};
+    YardBeside yard_beside{options};
     auto job = job::read_job(text, name);
     print(job.diagnostics, options.quiet);
     auto yard = yard_beside.take();

@@ -10,6 +10,7 @@
 #include "patchwright/job/yard.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
+#include "patchwright/units/beside.hpp"
 
 namespace CLI {
 class App;
@@ -61,6 +62,18 @@ Loaded load(const Common& options);
 plan::Options usual_planning();
 /// The yard as it was read: of the file that is named, else the built-in one. Throws IoError.
 job::ReadResult<job::Yard> read_yard(const Common& options);
+/// The same beside other work, where there is a file to read; the built-in yard is on its way from the start.
+class YardBeside {
+public:
+    explicit YardBeside(const Common& options) : options_{options} {
+        if (!options.yard.empty()) file_.emplace([this] { return read_yard(options_); });
+    }
+    job::ReadResult<job::Yard> take() { return file_ ? file_->take() : read_yard(options_); }
+
+private:
+    const Common& options_;
+    std::optional<Beside<job::ReadResult<job::Yard>>> file_;
+};
 /// The yard alone, with the same words and Stop as `load`.
 job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.

@@ -210,12 +210,15 @@ Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host,
     return a;
 }
 
-Duration Model::coupon(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
-                       const job::Limits& limits) const {
+Bounds Model::bounds(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
+                     const job::Limits& limits) const {
     check_input(sleeve, host, given);
     const Site site = make_site(impl_->resin, sleeve, host);
     Waits waits{*impl_, site, limits};
-    return coupon_of(*impl_, site, planned(*impl_, given, limits, waits), limits);
+    const Conditions c = planned(*impl_, given, limits, waits);
+    const Course early = course_of(*impl_, c, limits, Side::early);
+    const double working = waits.of(early, warmest_wait(c, limits, Side::early), Side::early).working;
+    return {seconds(working) - limits.crease_step - c.inflate, coupon_of(*impl_, site, c, limits)};
 }
 
 Times Model::times(const Sleeve& sleeve, const Surroundings& host, const Conditions& given, const job::Limits& limits,

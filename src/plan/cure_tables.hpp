@@ -27,8 +27,6 @@ public:
 
     /// Once, before `fill`.
     void expect(Setting& setting, const PatchList& patches);
-    /// Does what is expected and not yet begun; `fill` then waits for the others' last rows only.
-    void help() { take(); }
     /// Waits for what is under way and computes what nobody expected.
     void fill(Setting& setting, std::vector<Patch>& patches);
 

@@ -260,11 +260,11 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
         trials.emplace_back(patch.cost, static_cast<int>(i));
     }
     std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    // What is certainly too slow is passed over; only when no other fits must it say how slow it is.
+    // What is certainly too slow or too quick is passed over; only when no other fits must it say by how much.
     std::vector<Why> unfit(trials.size());
     for (std::size_t i = 0; i < trials.size(); ++i) {
         wet(patch, trials[i].second, off);
-        if (never_in_a_day(patch)) continue;
+        if (surely_unfit(patch)) continue;
         unfit[i] = take(patch, trials[i].second);
         if (!unfit[i]) return std::nullopt;
     }

@@ -75,7 +75,8 @@ private:
     };
     WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
     Duration room_for_cure() const;
-    bool never_in_a_day(const Patch& patch);
+    Duration to_inflated(const Patch& patch) const;
+    bool surely_unfit(const Patch& patch);
     Why cure(Patch& patch, Working& curing);
     static CureKey cure_key(const Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, Working& working);
@@ -91,7 +92,7 @@ private:
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
-    std::map<CureKey, Duration> coupons_;
+    std::map<CureKey, cure::Bounds> bounds_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
     std::map<std::tuple<int, int, int>, WetFelt> wet_felts_;  ///< by resin, felt and layers
     std::map<double, Money> digs_;                            ///< by length in metres

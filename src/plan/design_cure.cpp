@@ -24,7 +24,6 @@ CureCase cure_case(const Patch& patch) {
 Designer::Why Designer::cure(Patch& patch, Working& curing) {
     const auto& yard = setting_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
-    const auto& d = yard.durations;
     const UnitSystem units = setting_.job.units;
     const cure::Answer* answer = nullptr;
     try {
@@ -35,17 +34,11 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
     if (answer->refused) return [answer] { return *answer->refused; };
     const auto& sheet = answer->sheet;
 
-    // More likely in time than not: the mean of the three-point times must fit. The schedule prints the chance of slow
-    // hands.
-    const auto mean = [](const job::Spread<Duration>& task) { return (task.low + task.likely + task.high) / 3.0; };
-    const Duration likely = patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely;
-    const Duration to_inflated = std::max(likely, mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) +
-                                                      mean(d.load) + mean(d.position) + mean(d.inflate));
-    if (to_inflated > sheet.inflate_by) {
-        return [&resin, &sheet, to_inflated, units] {
+    const Duration work = to_inflated(patch);
+    if (work > sheet.inflate_by) {
+        return [&resin, &sheet, work, units] {
             return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
-                               format(Show::minutes, to_inflated, units),
-                               format(Show::minutes, sheet.inflate_by, units));
+                               format(Show::minutes, work, units), format(Show::minutes, sheet.inflate_by, units));
         };
     }
     if (sheet.let_down > room_for_cure()) {
@@ -72,20 +65,31 @@ Duration Designer::room_for_cure() const {
                   d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely + d.pack_up.likely);
 }
 
-/// True when even the witness coupon is not hard before the day is over: no need to follow the sleeve.
-bool Designer::never_in_a_day(const Patch& patch) {
-    if (setting_.yard.limits.overnight_cure) return false;
-    const auto place = coupons_.find(cure_key(patch));
-    if (place != coupons_.end()) return place->second > room_for_cure();
-    try {
+/// Hands-on work from mixing to inflation. More likely in time than not: the mean of the three-point times must fit.
+/// The schedule prints the chance of slow hands.
+Duration Designer::to_inflated(const Patch& patch) const {
+    const auto& d = setting_.yard.durations;
+    const auto mean = [](const job::Spread<Duration>& task) { return (task.low + task.likely + task.high) / 3.0; };
+    return std::max(patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely,
+                    mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) + mean(d.load) +
+                        mean(d.position) + mean(d.inflate));
+}
+
+/// True when the sleeve is too stiff on its packer before the hands are through, or even the witness coupon is not hard
+/// before the day is over: no need to follow its cure.
+bool Designer::surely_unfit(const Patch& patch) {
+    auto place = bounds_.find(cure_key(patch));
+    if (place == bounds_.end()) {
         const auto [sleeve, conditions] = cure_case(patch);
-        const Duration coupon =
-            setting_.model(patch.resin).coupon(sleeve, patch.surroundings, conditions, setting_.yard.limits);
-        coupons_.emplace(cure_key(patch), coupon);
-        return coupon > room_for_cure();
-    } catch (const InputError&) {  // a data sheet that no resin can have: the cure itself says so
-        return false;
+        cure::Bounds bounds;
+        try {
+            bounds = setting_.model(patch.resin).bounds(sleeve, patch.surroundings, conditions, setting_.yard.limits);
+        } catch (const InputError&) {  // a data sheet that no resin can have: the cure itself says so
+            return false;
+        }
+        place = bounds_.emplace(cure_key(patch), bounds).first;
     }
+    return to_inflated(patch) > place->second.inflate_by || place->second.let_down > room_for_cure();
 }
 
 Designer::CureKey Designer::cure_key(const Patch& patch) {

@@ -199,7 +199,6 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.schedule = std::move(whole.schedule);
     plan.flows = std::move(whole.flows);
     plan.warnings = std::move(whole.warnings);
-    tables.help();
     for (auto& patch : plan.patches) {
         add_strength(setting, patch);
         add_bench(setting, patch);

@@ -1,4 +1,5 @@
-// Whole processes, best of many runs: the program beside a bare "hello", and a stream of jobs on one thread and on two.
+// Whole processes, best of many runs: the program beside a bare "hello", by turns, so that a machine that is slower for
+// a while is so for all of them; and a stream of jobs on one thread and on two.
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
@@ -38,7 +39,26 @@ double seconds_of(std::vector<std::string> arguments, const char* input = "/dev/
     return spent.count();
 }
 
-double best(int runs, const std::vector<std::string>& arguments, const char* input = "/dev/null") {
+/// Seconds of all runs of one command, the shortest first.
+using Times = std::vector<double>;
+
+/// Each command once in every round.
+std::vector<Times> by_turns(int rounds, const std::vector<std::vector<std::string>>& commands) {
+    std::vector<Times> times(commands.size());
+    for (int i = 0; i < rounds; ++i) {
+        for (std::size_t c = 0; c < commands.size(); ++c) times[c].push_back(seconds_of(commands[c]));
+    }
+    for (Times& list : times) std::sort(list.begin(), list.end());
+    return times;
+}
+
+void print(const char* name, const Times& times, const Times& bare) {
+    const double best = times.front(), middle = times[times.size() / 2];
+    fmt::print("{:20} {:8.2f} ms {:8.2f} ms   {:.1f} and {:.1f} times hello\n", name, 1e3 * best, 1e3 * middle,
+               best / bare.front(), middle / bare[bare.size() / 2]);
+}
+
+double best(int runs, const std::vector<std::string>& arguments, const char* input) {
     double least = 1e9;
     for (int i = 0; i < runs; ++i) least = std::min(least, seconds_of(arguments, input));
     return least;
@@ -49,12 +69,11 @@ double best(int runs, const std::vector<std::string>& arguments, const char* inp
 int main() {
     const std::string program = PATCHWRIGHT_PROGRAM, hello = PATCHWRIGHT_HELLO;
     const std::string demo = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo.json";
-    const double bare = best(100, {hello});
-    const double version = best(50, {program, "--version"});
-    const double sheet = best(20, {program, "daysheet", demo});
-    fmt::print("bare hello           {:8.2f} ms\n", 1e3 * bare);
-    fmt::print("patchwright -V       {:8.2f} ms   {:.1f} times hello\n", 1e3 * version, version / bare);
-    fmt::print("daysheet, demo, text {:8.2f} ms   {:.1f} times hello\n", 1e3 * sheet, sheet / bare);
+    const auto times = by_turns(200, {{hello}, {program, "--version"}, {program, "daysheet", demo}});
+    fmt::print("                         best      middle\n");
+    print("bare hello", times[0], times[0]);
+    print("patchwright -V", times[1], times[0]);
+    print("daysheet, demo, text", times[2], times[0]);
 
     const std::string jobs = std::string{PATCHWRIGHT_BINARY_DIR} + "/bench-jobs.jsonl";
     constexpr int count = 200;

@@ -115,6 +115,11 @@ struct Answer {
     Temperature host_hottest{};      ///< mean of the pipe's wall, warm side
 };
 
+struct Bounds {
+    Duration inflate_by{};  ///< at most
+    Duration let_down{};    ///< at least
+};
+
 /// A mixed bucket and how it may run away.
 struct BucketAnswer {
     Duration pour_by{};   ///< share of the pot life, warm and fast side
@@ -174,9 +179,10 @@ public:
     /// Latest end of pouring so much from one pot, min(s tp, max(ti - h, ti / 2)): share s of the pot life tp,
     /// inflate-by ti, handling h.
     Duration pour_by(const Pour& of, Mass mixed, const job::Limits& limits, Working& working) const;
-    /// The answer's `coupon` alone: no sheet lets that sleeve down sooner. A tenth of the answer's cost.
-    Duration coupon(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
-                    const job::Limits& limits) const;
+    /// What the answer's sheet cannot better, at a tenth of its cost: it never inflates later than the wait on the
+    /// packer allows, and never lets down before its coupon is hard.
+    Bounds bounds(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
+                  const job::Limits& limits) const;
     /// One side of the doubt alone, such as the likely times between both; the same errors.
     Times times(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions, const job::Limits& limits,
                 Side side) const;
