@@ -295,7 +295,8 @@ TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
     CHECK(texts(with).find("crew 1") != std::string::npos);
     const auto drawn = [](const Context& c) {
         std::size_t count = 0;
-        for (const auto& block : day_sheets(c, 0).front().blocks) {
+        const auto sheets = day_sheets(c, 0);
+        for (const auto& block : sheets.front().blocks) {
             const auto* picture = std::get_if<Picture>(&block.content);
             if (picture != nullptr && picture->drawing) ++count;
         }
