@@ -26,10 +26,9 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     };
     const std::string name = common.job == "-" ? "standard input" : common.job;
     const std::string read = read_all(common.job);
-    YardBeside yard_beside{common};
     auto job = job::read_job(read, name);
     add(job.diagnostics);
-    auto yard = yard_beside.take();
+    auto yard = read_yard(common);
     add(yard.diagnostics);
     if (job && yard) {
         add(job::cross_check(*job.value, *yard.value));

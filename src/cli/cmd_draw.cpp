@@ -5,7 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "page_loader.hpp"
+#include "patchwright/sheet/page.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
@@ -72,10 +72,10 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
         sheet::PageOptions setting;
         setting.paper = options.common.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
         setting.created = created(loaded.job.date);
-        write_result(options.common, page::drawing_pdf(list, setting));
+        write_result(options.common, sheet::drawing_pdf(list, setting));
     } else {
         const auto all = list.size() == 1 ? list.front() : sheet::stacked(list);
-        write_result(options.common, format == "svg" ? page::svg(all) : page::png(all, options.dpi));
+        write_result(options.common, format == "svg" ? sheet::svg(all) : sheet::png(all, options.dpi));
     }
     outcome.status = status_of(options.common, plan);
 }

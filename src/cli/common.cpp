@@ -14,10 +14,9 @@
 #include <CLI/CLI.hpp>
 
 #include "output.hpp"
-#include "page_loader.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/sheet/page.hpp"
 #include "patchwright/units/error.hpp"
-#include "patchwright/units/threads.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -77,7 +76,7 @@ void write_pages(const Common& options, const std::vector<sheet::Sheet>& sheets)
     sheet::PageOptions setting;
     setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
     setting.created = created(std::nullopt);
-    const auto pages = page::pdf(sheets, setting);
+    const auto pages = sheet::pdf(sheets, setting);
     if (!options.quiet) {
         for (const auto& warning : pages.warnings) complain(warning);
     }
@@ -153,10 +152,9 @@ job::Yard load_yard(const Common& options) {
 Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
     const std::string text = read_all(options.job);  // before the yard: both may come through one pipe
-    YardBeside yard_beside{options};
     auto job = job::read_job(text, name);
     print(job.diagnostics, options.quiet);
-    auto yard = yard_beside.take();
+    auto yard = read_yard(options);
     print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
     const auto crossed = job::cross_check(*job.value, *yard.value);
@@ -228,13 +226,8 @@ void write_sheets(const Common& options, std::size_t count, const MakeSheet& mak
         return;
     }
     const auto style = text_style(options);
-    std::vector<std::string> texts(count);
-    in_parallel(cores(), count, [&](std::size_t i) { texts[i] = sheet::text(make(i), style); });
     std::string text;
-    for (const auto& sheet : texts) {
-        if (!text.empty()) text += '\n';
-        text += sheet;
-    }
+    for (std::size_t i = 0; i < count; ++i) text += (i > 0 ? "\n" : "") + sheet::text(make(i), style);
     write_result(options, text);
 }
 

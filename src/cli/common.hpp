@@ -10,7 +10,6 @@
 #include "patchwright/job/yard.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
-#include "patchwright/units/beside.hpp"
 
 namespace CLI {
 class App;
@@ -62,18 +61,6 @@ Loaded load(const Common& options);
 plan::Options usual_planning();
 /// The yard as it was read: of the file that is named, else the built-in one. Throws IoError.
 job::ReadResult<job::Yard> read_yard(const Common& options);
-/// The same beside other work, where there is a file to read; the built-in yard is on its way from the start.
-class YardBeside {
-public:
-    explicit YardBeside(const Common& options) : options_{options} {
-        if (!options.yard.empty()) file_.emplace([this] { return read_yard(options_); });
-    }
-    job::ReadResult<job::Yard> take() { return file_ ? file_->take() : read_yard(options_); }
-
-private:
-    const Common& options_;
-    std::optional<Beside<job::ReadResult<job::Yard>>> file_;
-};
 /// The yard alone, with the same words and Stop as `load`.
 job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.
@@ -94,7 +81,7 @@ sheet::TextStyle text_style(const Common& options);
 
 /// Makes one of several sheets that do not depend on each other.
 using MakeSheet = std::function<sheet::Sheet(std::size_t)>;
-/// Writes so many sheets in one of the formats "text" and "pdf". Those for text are made and set side by side.
+/// Writes so many sheets in one of the formats "text" and "pdf".
 void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format);
 /// Date-time for PDF metadata: SOURCE_DATE_EPOCH, else the job's date, else a fixed day. Never the clock.
 std::string created(const std::optional<Date>& date);

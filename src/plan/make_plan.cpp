@@ -43,13 +43,6 @@ RunPlan plan_run(Setting& setting, std::size_t r, RunWorkspace& space) {
     return run;
 }
 
-/// The sleeves that are cheapest in each run by itself: most often the whole job's too.
-std::vector<Pick> cheapest_picks(const std::vector<RunPlan>& runs) {
-    Combination cheapest;
-    for (const auto& run : runs) cheapest.choice.push_back(run.solution.best.empty() ? -1 : 0);
-    return picks_of(runs, cheapest);
-}
-
 /// Whether some run may ask how that resin cures.
 bool may_be_asked(const job::Job& job, const job::Resin& resin) {
     return std::any_of(job.runs.begin(), job.runs.end(), [&](const job::Run& run) {
@@ -89,7 +82,6 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
         spaces.push_back(std::make_unique<RunWorkspace>(setting, static_cast<int>(r)));
     plan_runs(setting, spaces, plan.runs);
     CureTables tables{setting};
-    tables.expect(setting, patches_of(setting, plan.runs, spaces, cheapest_picks(plan.runs)));
     finish(setting, best_whole(setting, plan, spaces), tables, plan);
     return plan;
 }

@@ -153,6 +153,20 @@ TEST_CASE("exit status 3: faults of the yard file too", "[program]") {
     CHECK(says(said.err, "limits"));
 }
 
+TEST_CASE("exit status 3: resin data that no resin can have, named, in every build of the program", "[program]") {
+    const test::Folder folder;
+    for (const char* wrong : {R"("gel_conversion": 0.99)", R"("heat_of_reaction": "0 J/g")"}) {
+        folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "resins": [{"id": "fast", )" +
+                                      std::string{wrong} + "}]}\n");
+        for (const char* command : {"check", "daysheet", "plan"}) {
+            const auto said = run({command, example("demo.json"), "--yard", folder / "yard.json"});
+            CAPTURE(wrong, command, said.err);
+            CHECK(said.status == 3);
+            CHECK(says(said.out + said.err, "fast"));
+        }
+    }
+}
+
 TEST_CASE("exit status 4: --strict and something stays unpatched", "[program]") {
     const auto demo = run({"daysheet", example("demo.json"), "--strict", "-q"});
     CHECK(demo.status == 4);
