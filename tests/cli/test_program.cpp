@@ -99,6 +99,10 @@ TEST_CASE("exit status 2: wrong usage, with the nearest known name", "[program]"
     const Row rows[] = {
         {{"daysheat", "x.json"}, "daysheet"},
         {{"quots", "x.json"}, "quote"},
+        {{"daysheat", "x.json"},
+         "\"daysheat\" is no command; did you mean \"daysheet\"?; there is daysheet, quote, plan"},
+        {{"frobnicate", "x.json"}, "\"frobnicate\" is no command; there is daysheet, quote, plan, check"},
+        {{"calc", "frobnicate"}, "\"frobnicate\" is no calculation; there is "},
         {{"plan", "x.json", "--yrad", "y.json"}, "--yard"},
         {{"plan", "x.json", "--form", "json"}, "--format"},
         {{"plan", example("demo.json"), "-f", "jsn"}, "json"},
