@@ -208,7 +208,7 @@ struct Limits {
     Temperature resin_temperature = Temperature::celsius(20.0);  ///< at mixing, unless the job says otherwise
     double working_conversion = 0.20;                            ///< end of shaping
     double crease_share_of_gel = 0.5;                            ///< of the film's gel: end of shaping, if sooner
-    Duration crease_step{};       ///< air out and in again
+    Duration crease_step{};                                      ///< air out and in again
     double release_share = 0.90;  ///< of the conversion attainable at the wall's temperature
     TemperatureDifference release_glass_margin{};
     double let_down_margin = 0.0;  ///< a firm's own addition to the computed time
