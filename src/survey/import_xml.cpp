@@ -103,11 +103,15 @@ public:
     }
 
 private:
-    Placed place(const pugi::xml_node& node) const {
-        Placed at = text_.at(node.offset_debug());
-        if (node.type() == pugi::node_element && at.column > 1) --at.column;  // the parser points behind the "<"
-        return at;
+    /// Where the tag begins: the parser points at its name.
+    std::ptrdiff_t tag_of(const pugi::xml_node& node) const {
+        const std::ptrdiff_t offset = node.offset_debug();
+        if (offset < 0) return offset;
+        const std::size_t tag = text_.text().rfind('<', static_cast<std::size_t>(offset));
+        return tag == std::string::npos ? offset : static_cast<std::ptrdiff_t>(tag);
     }
+
+    Placed place(const pugi::xml_node& node) const { return text_.at(tag_of(node)); }
 
     void children_of_root(const pugi::xml_node& root) {
         for (const pugi::xml_node node : root) {
@@ -236,10 +240,8 @@ private:
         Placed at = place(node);
         faults_.error(at,
                       fmt::format("the element \"{}\" does not belong here; {}", head(node.name(), 40), what_belongs));
-        const std::ptrdiff_t begin = std::max<std::ptrdiff_t>(node.offset_debug() - 1, 0);
-        at.text = trimmed(decode(head(std::string_view{text_.text()}.substr(static_cast<std::size_t>(begin), 200), 200),
-                                 Charset::utf8)
-                              .text);
+        const auto begin = static_cast<std::size_t>(std::max<std::ptrdiff_t>(tag_of(node), 0));
+        at.text = trimmed(decode(head(std::string_view{text_.text()}.substr(begin), 200), Charset::utf8).text);
         return at;
     }
 

@@ -98,7 +98,7 @@ TEST_CASE("what a row says and nobody understands stays in the draft", "[import]
     Strings shown;
     for (const auto& d : run.defects) shown.push_back(d.at + "|" + d.to + "|" + d.kind + "|" + d.size + "|" + d.inflow);
     CHECK(shown == Strings{"2 m||? fisure||", "4 m|? 3 m|fissure||", "5 m||fissure|? big|", "6 m||infiltration||? wet",
-                           "?||?||", "? x||fissure||", "?||?||"});
+                           "? x||fissure||", "?||?||", "?||?||"});
     CHECK(run.length == "10 m");
     CHECK(imported.draft.runs[1].length == "? long");
     CHECK(imported.draft.notes.at(0).find("colour \"red\"") != std::string::npos);

@@ -70,7 +70,7 @@ TEST_CASE("text and XML of one survey give one draft", "[import]") {
 
 TEST_CASE("faults in XML have line and column, counted in characters", "[import][error]") {
     CHECK(errors(import(inspection("<AAA>R\u00F6</AAA><ACB>1x0</ACB>\n<ZC><A>BAB</A><I>2,5</I></ZC>"))) ==
-          Strings{"4:20 \"1x0\" is no height in mm (ACB); a number with the decimal mark \".\" belongs here",
+          Strings{"4:19 \"1x0\" is no height in mm (ACB); a number with the decimal mark \".\" belongs here",
                   "5:18 \"2,5\" is no distance in m; a number with the decimal mark \".\" belongs here"});
     CHECK(errors(import(inspection("<ZC><A>BCA</A><I>\n  6.0</I><G>14</G></ZC>"))) ==
           Strings{"5:13 \"14\" is no place on the clock; whole hours from 1 to 12 are"});
