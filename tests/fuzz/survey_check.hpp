@@ -19,7 +19,8 @@ inline void must_be_sound(const survey::DraftRun& run, bool& asks) {
     for (const std::string* text : {&run.length, &run.bore, &run.material, &run.depth, &run.joint_spacing})
         asks = asks || is_question(*text);
     for (const auto& defect : run.defects) {
-        for (const std::string* text : {&defect.at, &defect.to, &defect.kind, &defect.size, &defect.clock, &defect.inflow})
+        for (const std::string* text :
+             {&defect.at, &defect.to, &defect.kind, &defect.size, &defect.clock, &defect.inflow})
             asks = asks || is_question(*text);
         if (is_question(defect.at)) continue;
         const auto at = parse_length(defect.at);
@@ -38,14 +39,16 @@ inline void must_be_sound(const survey::DraftRun& run, bool& asks) {
 
 inline void import_soundly(std::string_view bytes) {
     const auto imported = survey::import_survey(bytes, "fuzz.txt", {"F-1", "1.2 m"});
-    for (const auto& diagnostic : imported.diagnostics) must_be_placed(diagnostic, bytes);
+    const int lines = lines_of(bytes);
+    for (const auto& diagnostic : imported.diagnostics) must_be_placed(diagnostic, lines);
     bool asks = false;
     for (const auto& run : imported.draft.runs) must_be_sound(run, asks);
     // Things may be missing or doubtful in what was surveyed, but the file that is written is whole JSON.
     const auto text = sheet::job_json(imported.draft);
     must(nlohmann::json::accept(text), "the draft is JSON", text);
     const auto read = job::read_job(text, "draft.json");
-    for (const auto& diagnostic : read.diagnostics) must_be_placed(diagnostic, text);
+    const int written = lines_of(text);
+    for (const auto& diagnostic : read.diagnostics) must_be_placed(diagnostic, written);
     must(!asks || job::has_errors(read.diagnostics), "a question is refused", text);
 }
 
