@@ -22,6 +22,13 @@ constexpr Formula pot_formula{"cure.pot_life",
                               "derived here, docs/methods/cure.md",
                               "cure"};
 
+constexpr Formula alarm_formula{"cure.pot_alarm",
+                                {"t", "10 K warmer than it was mixed", Show::minutes},
+                                "t: T(t) = Tr + 10 K along the same course",
+                                pot_inputs,
+                                "derived here, docs/methods/cure.md",
+                                "cure"};
+
 constexpr std::array pour_inputs{Symbol{"s", "share of the pot life", Show::percent},
                                  Symbol{"tp", "pot life, warm and fast side", Show::minutes}};
 constexpr Formula pour_formula{"cure.bucket_pour_by",
@@ -107,6 +114,7 @@ BucketAnswer Model::bucket(Mass mixed, Temperature resin, Temperature air, const
     a.never_runs_away = Mass::from_si(density * 4.0 / 3.0 * std::numbers::pi * critical * critical * critical);
 
     const double doubt = limits.temperature_doubt.si();
+    working.add(alarm_formula, {mixed, resin, air, 1.0}, a.alarm);
     working.add(pot_formula, {mixed, resin, air, 1.0}, a.pot_life);
     working.add(
         pot_formula,

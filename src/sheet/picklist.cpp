@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "blocks.hpp"
+#include "csv.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "words.hpp"
 
@@ -125,19 +126,11 @@ Sheet pick_list(const Context& c) {
 }
 
 std::string pick_csv(const Context& c) {
-    const auto quoted = [](const std::string& text) {
-        if (text.find_first_of(",\"\n") == std::string::npos) return text;
-        std::string result = "\"";
-        for (const char letter : text) {
-            if (letter == '"') result += '"';
-            result += letter;
-        }
-        return result + "\"";
-    };
     std::string csv = "list,item,quantity,unit,detail\n";
     const auto row = [&](const std::string& list, const std::string& item, const std::string& quantity,
                          const std::string& unit, const std::string& detail) {
-        csv += fmt::format("{},{},{},{},{}\n", quoted(list), quoted(item), quantity, unit, quoted(detail));
+        csv +=
+            fmt::format("{},{},{},{},{}\n", csv_text(list), csv_text(item), quantity, csv_text(unit), csv_text(detail));
     };
     if (c.yard->demonstration) row("note", "demonstration prices, not yours", "", "", "");
     for (const auto& cut : c.plan->cutting) {
