@@ -96,7 +96,7 @@ std::string day_chart(const Context& c, int day) {
         chart += fmt::format("{:<10}{}\n", row, bars);
     }
     chart += fmt::format(
-        "{:<10}W wet-out  L load  P position  I inflate  K crease  . cure  D let down  o other  > travel", "");
+        "{:<10}W wet-out  L load  P position  I inflate  K wrinkle check  . cure  D deflate  o other  > travel", "");
     return chart;
 }
 

@@ -21,7 +21,7 @@ template <class Owner>
 struct FigureKind {
     std::string_view name;    ///< asked by `why A-P1.NAME`: "let-down"
     std::string_view key;     ///< in JSON, from the owner's object: "cure.let_down_min"
-    std::string_view label;   ///< on sheets: "Let down, not before"
+    std::string_view label;   ///< on sheets: "Deflate, not before"
     Show show = Show::ratio;  ///< unit and digits
     Rounding rounding = Rounding::nearest;
     double (*value)(const Owner&) = nullptr;  ///< SI, as in Operand
