@@ -79,7 +79,7 @@ constexpr std::array of_patch{
       [](const Patch& p) { return p.cure.sheet.crease_by.si(); }, of<Calculation::cure>},
     F{"working-time", "cure.working_time_min", "No shaping after", Show::minutes, Rounding::down,
       [](const Patch& p) { return p.cure.sheet.working_time.si(); }, of<Calculation::cure>},
-    F{"gel", "cure.gel_min", "Sleeve gelled, latest", Show::span, Rounding::up,
+    F{"gel", "cure.gel_min", "Sleeve gels, earliest", Show::span, Rounding::down,
       [](const Patch& p) { return p.cure.sheet.gel.si(); }, of<Calculation::cure>},
     F{"let-down", "cure.let_down_min", "Deflate, not before", Show::span, Rounding::up,
       [](const Patch& p) { return p.cure.sheet.let_down.si(); }, of<Calculation::cure>},

@@ -7,13 +7,14 @@
 #include <fmt/format.h>
 
 #include "design.hpp"
+#include "mixes.hpp"
 
 namespace patchwright::plan {
 namespace {
 
 constexpr std::array pour_inputs{Symbol{"tb", "by the mass in the pot", Show::minutes},
                                  Symbol{"ts", "by the sleeve, if it has the pot to itself", Show::minutes}};
-constexpr Formula pour_formula{"mix.pour_by", {"t", "pour by", Show::minutes},       "t = min(tb, ts)",
+constexpr Formula pour_formula{"mix.pour_by", {"t", "pour by", Show::minutes},      "t = min(tb, ts)",
                                pour_inputs,   "derived here, docs/methods/cure.md", "cure"};
 
 /// One pot of each mix: what goes into it, and how it behaves as long as it stands full.
@@ -52,6 +53,20 @@ void add_bench(const Setting& setting, Patch& patch) {
     const auto kind = setting.yard.resins[static_cast<std::size_t>(patch.resin)].kind;
     patch.build = packer::build_card(setting.yard, patch.option, patch.length(), kind, building);
     patch.working(Calculation::build) = std::move(building);
+}
+
+/// What the order in each mix makes of the promise to be in time.
+void add_lateness(const Setting& setting, Plan& plan) {
+    PatchList patches;
+    for (const auto& patch : plan.patches) patches.push_back(&patch);
+    for (const auto& batch : plan.batches) {
+        const auto& order = batch.batch.patches;
+        for (std::size_t which = 0; which < order.size(); ++which) {
+            const auto place = static_cast<std::size_t>(order[which]);
+            const double late = late_in_mix(setting.yard.limits, patches, order, which);
+            plan.patches[place].late_probability = plan.schedule.patches[place].late_probability = late;
+        }
+    }
 }
 
 std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, bool patched) {
@@ -214,6 +229,7 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
         add_bench(setting, patch);
     }
     add_pots(setting, plan);
+    add_lateness(setting, plan);
     tables.fill(setting, plan.patches);
     if (setting.job.date) {
         Date date = *setting.job.date;

@@ -110,24 +110,25 @@ void add_times(const Context& c, std::size_t index, Card& card) {
     const auto& t = c.plan->schedule.patches[index];
     Table table;
     table.columns = {{"Step"}, {"Clock by plan"}, {"From mixing"}, {"Actual", Align::left, true}};
-    const auto gel = t.mix + static_cast<int>(std::ceil(p.cure.sheet.gel.in(unit::minute)-1e-9));
+    const auto gel = t.mix + static_cast<int>(std::floor(p.cure.sheet.gel.in(unit::minute) + 1e-9));
     table.rows = {
         {"Mixed, start timer", clock_text(t.mix), "0", ""},
         {"Poured, at the latest", clock_text(t.pour_by), latest(c, (t.pour_by - t.mix) * unit::minute), ""},
         {"INFLATED, at the latest", clock_text(t.inflate_by), shown(c, p, "inflate-by"), ""},
         {"Wrinkle check over, latest", clock_text(t.crease_by), shown(c, p, "crease-by"), ""},
-        {"Sleeve gelled, from then hold", clock_text(gel), shown(c, p, "gel"), ""},
+        {"Sleeve gels, from then hold", clock_text(gel), shown(c, p, "gel"), ""},
         {"DEFLATE, not before", clock_text(t.let_down), shown(c, p, "let-down"), ""},
     };
     card.blocks.push_back({std::move(table)});
     const auto& day = c.plan->schedule.days[static_cast<std::size_t>(t.day)];
     card.blocks.push_back(paragraph(fmt::format(
-        "Calculated with pipe {}, resin {}: measure both, use the tables. To spare before inflating: {} min; sets "
-        "first: {}. Mixed late, add the delay to every time; up to {} min late the day still closes (back {} by plan, "
+        "Calculated with pipe {}, resin {}: measure both, use the tables. To spare before inflating: {} min. It sets "
+        "first: {}; soft when deflated: {}. Mixed late, add the delay to every time; up to {} min late the day still "
+        "closes (back {} by plan, "
         "{} at the latest). If missed: {}.",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
-        t.inflate_by - t.inflate, one_in(t.late_probability), t.latest_mix - t.mix, clock_text(day.finish),
-        format(c.job->site.finish), t.if_missed)));
+        t.inflate_by - t.inflate, one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
+        clock_text(day.finish), format(c.job->site.finish), t.if_missed)));
 }
 
 void add_checks(const plan::Patch& p, Card& card) {

@@ -104,12 +104,12 @@ void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
         const auto& p = c.plan->patches[i];
         gels += fmt::format("{}{} {} after mixing ({} by plan)", gels.empty() ? "" : ", ", p.id, shown(c, p, "gel"),
                             clock_text(c.plan->schedule.patches[i].mix +
-                                       static_cast<int>(std::ceil(p.cure.sheet.gel.in(unit::minute)-1e-9))));
+                                       static_cast<int>(std::floor(p.cure.sheet.gel.in(unit::minute) + 1e-9))));
     }
     Card card;
     card.title = "If it goes wrong";
     card.subtitle = "one limit for all: the gel of the sleeve";
-    card.blocks.push_back(paragraph("Sleeve gelled: " + gels + ".", Emphasis::strong));
+    card.blocks.push_back(paragraph("The sleeve gels: " + gels + ".", Emphasis::strong));
     card.blocks.push_back(
         paragraph("Until then a sleeve that cannot be held comes out: deflate, pull out, strip the felt in the open, "
                   "spread leftover resin thin outside, clean the packer before it sets, mix afresh. From then on hold "
