@@ -98,6 +98,8 @@ constexpr std::array of_batch{
       [](const Batch& b) { return b.pot.part_a.si(); }, mixing},
     B{"pot-b", "pot_b_g", "Part B", Show::scale_mass, Rounding::nearest,
       [](const Batch& b) { return b.pot.part_b.si(); }, mixing},
+    B{"pot-total", "pot_total_g", "In one pot", Show::scale_mass, Rounding::nearest,
+      [](const Batch& b) { return b.pot.total.si(); }, mixing},
     B{"pot-a-volume", "pot_a_ml", "Part A by volume", Show::millilitres, Rounding::nearest,
       [](const Batch& b) { return b.pot.volume_a.si(); }, mixing},
     B{"pot-b-volume", "pot_b_ml", "Part B by volume", Show::millilitres, Rounding::nearest,

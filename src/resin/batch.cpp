@@ -41,6 +41,8 @@ constexpr Formula whole_formula{"resin.mix-whole-kits",
                                 "resin"};
 
 constexpr Symbol share_inputs[] = {{"m", "in the whole mix", Show::scale_mass}, {"n", "pots", Show::count}};
+constexpr Formula pot_total_formula{
+    "resin.pot-total", {"p", "mixed in one pot", Show::scale_mass}, "p = m / n", share_inputs, "equal shares", "resin"};
 constexpr Formula pot_a_formula{
     "resin.pot-a", {"pa", "part A for one pot", Show::scale_mass}, "pa = m / n", share_inputs, "equal shares", "resin"};
 constexpr Formula pot_b_formula{
@@ -404,6 +406,7 @@ Pot pot_of(const job::Resin& resin, const Batch& batch, Mass in_sleeves, const j
     pot.total = batch.total / pots;
     pot.part_a = batch.part_a / pots;
     pot.part_b = batch.part_b / pots;
+    working.add(pot_total_formula, {batch.total, pots}, pot.total);
     working.add(pot_a_formula, {batch.part_a, pots}, pot.part_a);
     working.add(pot_b_formula, {batch.part_b, pots}, pot.part_b);
     record_pot(resin, pot, working);

@@ -8,7 +8,8 @@
 namespace patchwright::sheet {
 
 /// Everything that the crew needs for one patch, on one card that stays whole.
-Block patch_card(const Context& context, std::size_t patch);
+/// `crowded`: with two others or more on its page, so shorter where it can be.
+Block patch_card(const Context& context, std::size_t patch, bool crowded);
 /// How the packer of a patch is built; only for patches that have `build`.
 Block build_card(const Context& context, std::size_t patch);
 /// Deflating by pipe temperature and inflate-by by air temperature, for all patches of a day.

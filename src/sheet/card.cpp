@@ -94,14 +94,16 @@ void add_detail(const Context& c, std::size_t index, Card& card) {
 }
 
 /// What is written down as it happens.
-void add_record(Card& card) {
+void add_record(bool crowded, Card& card) {
     Fields blanks;
-    blanks.columns = 4;
-    for (const char* label :
-         {"A weighed", "B weighed", "A batch, expiry", "B batch, expiry", "Bench test held", "Pressure, start",
-          "Half way", "End", "Pipe, measured", "Resin, measured", "Witness hard, yes/no, at", "Film no."}) {
-        blanks.fields.push_back({label, "", Emphasis::normal, true});
-    }
+    blanks.columns = crowded ? 3 : 4;
+    const std::vector<const char*> few{"A, B weighed",         "A, B batch, expiry",
+                                       "Bench test held",      "Pressure start, half, end",
+                                       "Witness hard y/n, at", "Pipe, resin measured"};
+    const std::vector<const char*> all{
+        "A weighed", "B weighed", "A batch, expiry", "B batch, expiry", "Bench test held",          "Pressure, start",
+        "Half way",  "End",       "Pipe, measured",  "Resin, measured", "Witness hard, yes/no, at", "Film no."};
+    for (const char* label : crowded ? few : all) blanks.fields.push_back({label, "", Emphasis::normal, true});
     card.blocks.push_back({std::move(blanks)});
 }
 
@@ -144,7 +146,7 @@ void add_checks(const plan::Patch& p, Card& card) {
 
 }  // namespace
 
-Block patch_card(const Context& c, std::size_t index) {
+Block patch_card(const Context& c, std::size_t index, bool crowded) {
     const auto& p = c.plan->patches[index];
     const auto& run = run_of(c, p);
     Card card;
@@ -158,7 +160,7 @@ Block patch_card(const Context& c, std::size_t index) {
     add_large(c, index, card);
     add_times(c, index, card);
     add_detail(c, index, card);
-    add_record(card);
+    add_record(crowded, card);
     add_checks(p, card);
     return {std::move(card)};
 }

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -48,11 +49,15 @@ std::string resin_words(const Context& c, int day) {
     }
     if (hottest == nullptr) return {};
     auto words = fmt::format(
-        "Resin: a full pot of {} gels after {} and goes to {}: empty it by {} or spread it thin "
-        "outside. Gloves and goggles on, no skin in it.",
-        hottest->id, shown(c, *hottest, "pot"),
+        "Resin: the {} of {} left in the pot are {} warmer after {}, gel after {} and go to {}: empty it by {}, spread "
+        "the rest thin outside{}. Gloves and goggles on.",
+        shown(c, *hottest, "pot-total"), hottest->id, show(c, Show::temperature_step, 10.0 * unit::K),
+        shown(c, *hottest, "pot-alarm"), shown(c, *hottest, "pot"),
         show(c, Show::temperature, Temperature::celsius(std::ceil(hottest->bucket.hottest.in_celsius()))),
-        shown(c, *hottest, "pour-by"));
+        shown(c, *hottest, "pour-by"),
+        hottest->bucket.most > Mass{}
+            ? fmt::format(", never more than {} in one", format_down(Show::big_mass, hottest->bucket.most, c.units))
+            : "");
     if (isocyanate) words += " Isocyanate: nobody with asthma, mask on.";
     if (styrene) words += " Styrene: fill the traps, no flame, measure the air.";
     return words;
@@ -111,21 +116,17 @@ void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
     card.subtitle = "one limit for all: the gel of the sleeve";
     card.blocks.push_back(paragraph("The sleeve gels: " + gels + ".", Emphasis::strong));
     card.blocks.push_back(
-        paragraph("Until then a sleeve that cannot be held comes out: deflate, pull out, strip the felt in the open, "
-                  "spread leftover resin thin outside, clean the packer before it sets, mix afresh. From then on hold "
-                  "the pressure until the time to deflate, never above the limit."));
+        paragraph("Until then a sleeve that cannot be held COMES OUT: deflate, pull out, strip the felt in the open, "
+                  "clean the packer before it sets, mix afresh. From then on HOLD the pressure until the time to "
+                  "deflate, never above the limit."));
     card.blocks.push_back({Bullets{{
-        "Not inflated by its time: do not inflate; it comes out.",
-        "Bladder leaks, compressor or power lost: shut the valve at the packer, read the gauge each five minutes. "
-        "Below "
-        "the least pressure and not gelled: it comes out. Gelled: hold what there is.",
-        "Water backs up: start the pump. It still rises and the sleeve has not gelled: it comes out. Gelled: keep "
-        "pumping and hold.",
-        "Packer stuck after deflating: vent fully, open the valve, wait until the bladder has shrunk. Pull steadily by "
-        "hand from both ends in turn, never by vehicle. If it does not come, stop and ring the office. Do not cut air "
-        "lines under pressure.",
-        "Someone feels unwell, or the gas alarm sounds: out and away from the opening, air on, call for help. Nobody "
-        "goes in after.",
+        "Not inflated in time: do not inflate, it comes out.",
+        "Leak, no compressor or power: valve at the packer shut, gauge each five minutes. Below the least pressure: "
+        "before the gel it comes out, after it hold what there is.",
+        "Water backs up: pump. It still rises: before the gel it comes out, after it pump and hold.",
+        "Packer stuck: vent fully, valve open, wait until it has shrunk. Pull by hand from both ends in turn, never by "
+        "vehicle, never cut a line under pressure. It does not come: ring the office.",
+        "Someone unwell, or gas alarm: out, away from the opening, air on, call for help. Nobody goes in after.",
     }}});
     sheet.blocks.push_back({std::move(card)});
 }

@@ -40,12 +40,12 @@ void add_build_cards(const Context& c, const Patches& patches, bool new_page, Sh
 /// Two cards a row, four a page; the tables for what is measured on site under the last ones.
 void add_cards(const Context& c, const Patches& patches, Sheet& sheet) {
     sheet.blocks.push_back({PageBreak{}});
-    if (patches.size() == 1) sheet.blocks.push_back(patch_card(c, patches.front()));
+    if (patches.size() == 1) sheet.blocks.push_back(patch_card(c, patches.front(), false));
     for (std::size_t i = 0; patches.size() > 1 && i < patches.size(); i += 2) {
         if (i > 0 && i % 4 == 0) sheet.blocks.push_back({PageBreak{}});
         Columns row;
         for (std::size_t k = i; k < std::min(i + 2, patches.size()); ++k)
-            row.columns.push_back(list_of<Block>(patch_card(c, patches[k])));
+            row.columns.push_back(list_of<Block>(patch_card(c, patches[k], patches.size() > 2)));
         sheet.blocks.push_back({std::move(row)});
     }
     add_site_tables(c, patches, sheet);
@@ -58,7 +58,7 @@ Sheet day_sheet(const Context& c, int d) {
     sheet.title = c.job->title;
     sheet.reference = c.job->reference;
     sheet.subject =
-        days > 1 ? fmt::format("{} (day {} of {})", day_with_weekday(c, d), d + 1, days) : day_with_weekday(c, d);
+        days > 1 ? fmt::format("{}, day {} of {}", day_with_weekday(c, d), d + 1, days) : day_with_weekday(c, d);
     if (c.yard->demonstration) {
         sheet.banners.push_back(
             "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");

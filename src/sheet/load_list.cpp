@@ -146,7 +146,8 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
         if (wanted) ticks.items.push_back(std::move(words));
     };
     add(uses.film, "Separating film for rubber bladders");
-    ticks.items.push_back("Scale (1 g), pots, stirrers, roller, table sheet, timer, thermometers for air, resin, wall");
+    ticks.items.push_back(fmt::format("Scale ({}), pots, stirrers, roller, table sheet, timer, thermometers",
+                                      c.units == UnitSystem::us ? "0.1 oz" : "1 g"));
     ticks.items.push_back(
         "Compressor, air line, regulator, gauge, relief valve, whip checks, barriers for both mouths");
     ticks.items.push_back(fmt::format("Rods or strap with marking tape and air line, to reach {} (mark and depth)",

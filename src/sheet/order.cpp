@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <cmath>
 #include <iterator>
 #include <set>
 
@@ -68,24 +67,6 @@ std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
     return rows;
 }
 
-/// How long a pot stands before it heats itself, once for each that differs.
-std::string pots(const Context& c, int day) {
-    std::string text;
-    for (const auto& batch : c.plan->batches) {
-        if (batch.day != day) continue;
-        const auto& resin = c.yard->resins[static_cast<std::size_t>(batch.resin)];
-        const auto words = fmt::format(
-            " {} of {} left in the pot is {} warmer after some {}, gels after {} and reaches {}{}.",
-            show(c, Show::scale_mass, batch.pot.total), resin.id, show(c, Show::temperature_step, 10.0 * unit::K),
-            shown(c, batch, "pot-alarm"), shown(c, batch, "pot"),
-            show(c, Show::temperature, Temperature::celsius(std::round(batch.bucket.hottest.in_celsius()))),
-            batch.bucket.most > Mass{} ? "; never more than " + show(c, Show::big_mass, batch.bucket.most) + " in one"
-                                       : "");
-        if (text.find(words) == std::string::npos) text += words;
-    }
-    return text;
-}
-
 void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
     if (runs.empty()) return;
@@ -110,6 +91,9 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
                 "Run {}: no flow data. Before mixing, watch the inflow for ten minutes and write it down: ______ {}. "
                 "Room upstream: ______ {}. The pipe is blocked for up to {}.",
                 run.id, unit_label(Show::flow, c.units), unit_label(Show::litres, c.units), blocked));
+        } else if (flow.verdict.holds && run.flow && run.flow->inflow <= VolumeFlow{}) {
+            list.items.push_back(
+                fmt::format("Run {}: blocked up to {}; by the job no water runs in.", run.id, blocked));
         } else if (flow.verdict.holds) {
             list.items.push_back(
                 fmt::format("Run {}: blocked up to {}; the room upstream fills in {}. Holds, if the inflow stays.",
@@ -146,8 +130,8 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
     if (table.rows.empty()) return;
     sheet.blocks.push_back(heading("Mixes"));
     sheet.blocks.push_back({std::move(table)});
-    sheet.blocks.push_back(paragraph(
-        "Mixed, start timer: all minutes count from when A meets B. \"Pour by\" is for the pot only." + pots(c, day)));
+    sheet.blocks.push_back(
+        paragraph("Mixed, start timer: all minutes count from when A meets B. \"Pour by\" is for the pot only."));
 }
 
 }  // namespace

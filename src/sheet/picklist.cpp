@@ -11,6 +11,13 @@
 namespace patchwright::sheet {
 namespace {
 
+/// "offcut 800 mm x 600 mm": the name in the plan is in millimetres, the sheet's units may be others.
+std::string stock_words(const Context& c, const cutting::Stock& stock) {
+    const auto size = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
+    return fmt::format("{}{} x {}", stock.name.substr(0, stock.name.find_first_of("0123456789")), size(stock.length),
+                       size(stock.width));
+}
+
 void add_felt(const Context& c, Sheet& sheet) {
     for (const auto& cut : c.plan->cutting) {
         const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
@@ -26,7 +33,8 @@ void add_felt(const Context& c, Sheet& sheet) {
             const auto mm = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
             const auto size = [&](int value) { return cut_size(c, static_cast<double>(value) * unit::mm); };
             table.rows.push_back({piece.name, size(piece.length), size(piece.width),
-                                  stock.count == 1 ? stock.name : fmt::format("{} no. {}", stock.name, placed.copy + 1),
+                                  stock.count == 1 ? stock_words(c, stock)
+                                                   : fmt::format("{} no. {}", stock_words(c, stock), placed.copy + 1),
                                   mm(placed.along), mm(placed.across)});
         }
         for (const int p : cut.plan.unplaced) {
@@ -137,18 +145,24 @@ std::string pick_csv(const Context& c) {
         const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
         for (const auto& placed : cut.plan.placements) {
             const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
+            const auto size = [&](int value) { return cut_size(c, static_cast<double>(value) * unit::mm); };
             row("felt", felt.id, "1", "piece",
-                fmt::format("{}: {} mm x {} mm from {}", piece.name, piece.length, piece.width,
-                            cut.stock[static_cast<std::size_t>(placed.stock)].name));
+                fmt::format("{}: {} x {} from {}", piece.name, size(piece.length), size(piece.width),
+                            stock_words(c, cut.stock[static_cast<std::size_t>(placed.stock)])));
         }
     }
+    const bool us = c.units == UnitSystem::us;
+    const auto mass = [&](Mass m) {
+        return us ? fmt::format("{:.2f}", m.in(unit::lb)) : fmt::format("{:.0f}", m.in(unit::g));
+    };
+    const std::string mass_unit = us ? "lb" : "g";
     for (const auto& batch : c.plan->batches) {
         const auto& id = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
-        row("resin", id + " part A", fmt::format("{:.0f}", batch.batch.part_a.in(unit::g)), "g", "mix " + batch.id);
-        row("resin", id + " part B", fmt::format("{:.0f}", batch.batch.part_b.in(unit::g)), "g", "mix " + batch.id);
+        row("resin", id + " part A", mass(batch.batch.part_a), mass_unit, "mix " + batch.id);
+        row("resin", id + " part B", mass(batch.batch.part_b), mass_unit, "mix " + batch.id);
     }
     for (const auto& [resin, kit] : c.plan->kits_to_buy) {
-        row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{:.0f} g each", kit.first.in(unit::g)));
+        row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{} {} each", mass(kit.first), mass_unit));
     }
     for (const auto& p : c.plan->patches) row("packer", p.option.packer.id, "1", "piece", p.id);
     for (const auto& line : c.plan->offer.patch.lines) {

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include <fmt/format.h>
@@ -21,8 +22,15 @@ struct Asked {
     double value = 0;
     std::string shown;
     const Working* working = nullptr;
-    int owner = -1;  ///< figures of one patch or mix have one number
+    int owner = -1;         ///< figures of one patch or mix have one number
+    bool directed = false;  ///< rounded to the safe side, not to the nearest
 };
+
+/// Money with its currency, all else as the table of figures says.
+std::string text_of(const Context& c, Show show, plan::Rounding rounding, double value) {
+    if (show == Show::money) return format(Money::cents(std::llround(value), c.yard->rates.currency));
+    return plan::shown(show, rounding, value, c.units);
+}
 
 template <class Owner>
 void add_all(const Context& c, std::span<const plan::FigureKind<Owner>> kinds, const Owner& owner, int number,
@@ -30,7 +38,8 @@ void add_all(const Context& c, std::span<const plan::FigureKind<Owner>> kinds, c
     for (const auto& kind : kinds) {
         if (!kind.applies_to(owner)) continue;
         list.push_back({fmt::format("{}.{}", owner.id, kind.name), std::string{kind.label}, kind.show,
-                        kind.value(owner), kind.shown(owner, c.units), &kind.working(owner), number});
+                        kind.value(owner), text_of(c, kind.show, kind.rounding, kind.value(owner)),
+                        &kind.working(owner), number, kind.rounding != plan::Rounding::nearest});
     }
 }
 
@@ -40,21 +49,28 @@ std::vector<Asked> all_figures(const Context& c) {
     for (const auto& patch : c.plan->patches) add_all(c, plan::patch_figures(), patch, number++, list);
     for (const auto& batch : c.plan->batches) add_all(c, plan::batch_figures(), batch, number++, list);
     for (const auto& f : c.plan->figures)
-        list.push_back({f.name, {}, f.show, f.value, format(f.show, f.value, c.units), &f.working, number});
+        list.push_back(
+            {f.name, {}, f.show, f.value, text_of(c, f.show, plan::Rounding::nearest, f.value), &f.working, number});
     return list;
 }
 
-/// The steps of a figure, in which every number that is itself a figure of that patch or mix is written as the sheets
-/// write it: one figure has one text.
+/// The steps of a figure, in which it and every limit or wait of that patch or mix is written as the sheets write it:
+/// one figure has one text.
 std::vector<RenderedStep> steps_of(const Context& c, const std::vector<Asked>& all, const Asked& asked) {
     auto steps = render(*asked.working, c.units);
     const auto rewrite = [&](RenderedOperand& operand, double value) {
-        for (const auto& other : all) {
-            if (other.owner != asked.owner || other.value != value) continue;
-            if (!operand.key.ends_with(json_suffix(other.show)) || json_suffix(other.show).empty()) continue;
-            operand.value = other.shown;
+        const auto is = [&](const Asked& other) {
+            const auto suffix = json_suffix(other.show);
+            return other.value == value && (suffix.empty() ? other.show == Show::money : operand.key.ends_with(suffix));
+        };
+        if (is(asked)) {
+            operand.value = asked.shown;
             return;
         }
+        const auto other = std::find_if(all.begin(), all.end(), [&](const Asked& figure) {
+            return figure.owner == asked.owner && figure.directed && is(figure);
+        });
+        if (other != all.end()) operand.value = other->shown;
     };
     for (std::size_t i = 0; i < steps.size(); ++i) {
         const auto& step = asked.working->steps()[i];

@@ -44,7 +44,7 @@ const Date* date_of(const Context& c, int day) {
 std::string day_with_weekday(const Context& c, int day) {
     const Date* date = date_of(c, day);
     if (date == nullptr) return day_name(c, day);
-    return fmt::format("{}, {}", format(*date), weekdays[static_cast<std::size_t>(weekday(*date))]);
+    return fmt::format("{:.3} {}", weekdays[static_cast<std::size_t>(weekday(*date))], format(*date));
 }
 
 std::string weekend_words(const Context& c, int day) {

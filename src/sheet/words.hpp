@@ -17,7 +17,7 @@ std::string clock_text(int minutes);
 /// The date of a day of the plan, empty when the job has none.
 std::string date_text(const Context& context, int day);
 std::string day_name(const Context& context, int day);  ///< "2026-04-14", or "Day 1"
-/// "2026-04-14, Tuesday", or "Day 1".
+/// "Tue 2026-04-14", or "Day 1".
 std::string day_with_weekday(const Context& context, int day);
 /// A sentence where that day is a Saturday or Sunday; empty on other days and without a date.
 std::string weekend_words(const Context& context, int day);
