@@ -33,9 +33,11 @@ TableRows table_rows(const job::Job& job, const job::Limits& limits) {
     TableRows rows;
     std::vector<Temperature> grounds;
     for (const auto& run : job.runs) grounds.push_back(*run.ground_temperature);
-    rows.pipes = with_expected(std::move(grounds), {2, 4, 5, 6, 8, 10, 12, 15, 18, 20, 25, 28},
-                               {36, 41, 45, 50, 55, 60, 65, 70, 77, 82}, job.units);
-    rows.airs = with_expected({*job.site.air_temperature}, {10, 15, 20, 28}, {50, 60, 70, 82}, job.units);
+    rows.pipes =
+        with_expected(std::move(grounds), {5, 6, 8, 10, 12, 15, 20, 25, 28}, {41, 45, 50, 55, 60, 70, 82}, job.units);
+    rows.airs = with_expected({*job.site.air_temperature}, {15, 20, 28}, {60, 70, 82}, job.units);
+    // Colder than expected the expected row holds.
+    std::erase_if(rows.airs, [&](Temperature row) { return row < *job.site.air_temperature; });
     const Temperature resin = job.site.resin_temperature.value_or(limits.resin_temperature);
     rows.resins = with_expected({resin}, {20, 28}, {70, 82}, job.units);
     std::erase_if(rows.resins, [&](Temperature row) { return row < resin; });

@@ -54,7 +54,7 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     card.blocks.push_back({std::move(fields)});
 }
 
-void add_detail(const Context& c, std::size_t index, Card& card) {
+void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& mix = mix_of(c, index);
     const auto& run = run_of(c, p);
@@ -83,10 +83,12 @@ void add_detail(const Context& c, std::size_t index, Card& card) {
          fmt::format("{} for {}, may fall {}", shown(c, p, "bench-test"), show(c, Show::minutes, p.bench.hold),
                      show(c, Show::test_pressure, p.bench.allowed_drop))},
         figure(c, p, "energy"),
-        figure(c, p, "pull"),
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
-    if (p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
+    // The greatest of the day stand among its dangers.
+    if (!crowded) fields.fields.push_back(figure(c, p, "pull"));
+    if (!crowded &&
+        p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
         fields.fields.push_back(figure(c, p, "outside"));
         fields.fields.push_back(figure(c, p, "plug-push"));
     }
@@ -133,12 +135,17 @@ void add_times(const Context& c, std::size_t index, Card& card) {
         clock_text(day.finish), format(c.job->site.finish), t.if_missed)));
 }
 
-void add_checks(const plan::Patch& p, Card& card) {
+void add_checks(const plan::Patch& p, bool crowded, Card& card) {
     Ticks ticks;
     for (const auto& preparation : p.preparations) ticks.items.push_back("First: " + preparation);
-    ticks.items.insert(ticks.items.end(), {"Cleaned, CCTV surveyed, no standing water",
-                                           "Packer run through dry to the mark", "Felt wet through, weight checked",
-                                           "Witness bag in the pipe", "All clear of the pipe's line before air"});
+    const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through to the mark",
+                                       "Felt wet through, weighed; witness bag in the pipe",
+                                       "All clear of the pipe's line before air"};
+    const std::vector<std::string> all{"Cleaned, CCTV surveyed, no standing water",
+                                       "Packer run through dry to the mark", "Felt wet through, weight checked",
+                                       "Witness bag in the pipe", "All clear of the pipe's line before air"};
+    const auto& list = crowded ? few : all;
+    ticks.items.insert(ticks.items.end(), list.begin(), list.end());
     for (const auto& note : p.notes) ticks.items.push_back(note);
     ticks.items.push_back("CCTV surveyed after: ends flat on the wall, no folds");
     card.blocks.push_back({std::move(ticks)});
@@ -159,9 +166,9 @@ Block patch_card(const Context& c, std::size_t index, bool crowded) {
     card.limits = std::make_shared<const Limits>(limits_of(c, p));
     add_large(c, index, card);
     add_times(c, index, card);
-    add_detail(c, index, card);
+    add_detail(c, index, crowded, card);
     add_record(crowded, card);
-    add_checks(p, card);
+    add_checks(p, crowded, card);
     return {std::move(card)};
 }
 

@@ -162,8 +162,7 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     add_notes(c, sheet);
     Fields blanks;
     blanks.columns = 5;
-    for (const char* label : {"Person 1 (lead)", "Person 2", "Vehicle", "Weather", "Left yard", "On site", "Back",
-                              "Air temp.", "Resin temp.", "Gas test"}) {
+    for (const char* label : {"Person 1 (lead)", "Person 2", "Left yard, on site", "Back, weather", "Gas test"}) {
         blanks.fields.push_back({label, "", Emphasis::normal, true});
     }
     sheet.blocks.push_back({std::move(blanks)});
@@ -230,7 +229,9 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
         paragraph(fmt::format("{}{}", stars ? "* no slack: a minute lost here is a minute later home. " : "",
                               c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
                                                               : "A better order may exist (not proven).")));
-    sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_day(c, day, false); }), day_chart(c, day)}});
+    // Nor for the bars, which say the same.
+    if (patches.size() <= 2)
+        sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_day(c, day, false); }), day_chart(c, day)}});
 }
 
 void add_water_and_mixes(const Context& c, int day, const Patches& patches, Sheet& sheet) {

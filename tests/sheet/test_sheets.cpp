@@ -84,7 +84,8 @@ void check_figures(const Context& c, std::span<const plan::FigureKind<Owner>> ki
         if (!kind.applies_to(owner)) continue;
         const auto name = fmt::format("{}.{}", owner.id, kind.name);
         CAPTURE(name);
-        const auto shown = owner_of(object, kind.key).at("shown").at(std::string{leaf(kind.key)}).get<std::string>();
+        const auto shown =
+            owner_of(object, kind.key).at("shown").at(std::string{leaf(kind.key)}).template get<std::string>();
         if (kind.show != Show::money) CHECK(shown == kind.shown(owner, c.units));
         CHECK(has(page, leaf(kind.key)));
         const auto asked = json::parse(why_json(c, name)).at("figures");
@@ -124,7 +125,7 @@ TEST_CASE("what the card shows is the table's figure", "[sheet]") {
         const auto& patch = p.plan.patches[i];
         for (const char* name :
              {"mark", "cut", "cut-width", "seam", "pressure", "most-pressure", "least-pressure", "relief", "roller-gap",
-              "inflate-by", "crease-by", "gel", "let-down", "energy", "pull", "bench-test"}) {
+              "inflate-by", "crease-by", "gel", "let-down", "energy", "bench-test"}) {
             CAPTURE(patch.id, name);
             if (plan::patch_figure(name).applies_to(patch)) CHECK(has(all, shown(c, patch, name)));
         }
