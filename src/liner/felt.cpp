@@ -35,8 +35,7 @@ constexpr std::array length_symbols{Symbol{"Ls", "sleeve as installed", Show::ru
                                     Symbol{"e", "trim at each end", Show::tape},
                                     Symbol{"u", "take-up of length", Show::percent}};
 constexpr Formula length_formula{
-    "felt.length", {"L", "cut length", Show::tape}, "L = (Ls + 2 e) / (1 - u)", length_symbols, "derived here",
-    "felt",
+    "felt.length", {"L", "cut length", Show::tape}, "L = (Ls + 2 e) / (1 - u)", length_symbols, "derived here", "felt",
 };
 constexpr std::array seam_symbols{Symbol{"D", "bore", Show::tape},
                                   Symbol{"os", "overlap for bores to 100 mm", Show::tape},

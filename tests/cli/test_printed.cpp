@@ -55,11 +55,10 @@ int check_times(const json& part) {
     int checked = 0;
     if (!part.contains("shown")) return 0;
     for (const auto& [key, shown] : part.at("shown").items()) {
-        const bool up =
-            key == "let_down_min" || key == "without_exotherm_min" || key == "late_let_down_min";
+        const bool up = key == "let_down_min" || key == "without_exotherm_min" || key == "late_let_down_min";
         const bool down = key == "pour_by_min" || key == "inflate_by_min" || key == "crease_by_min" ||
-                          key == "gel_min" || key == "working_time_min" || key == "pot_life_min" || key == "pot_alarm_min" ||
-                          key == "late_spare_min";
+                          key == "gel_min" || key == "working_time_min" || key == "pot_life_min" ||
+                          key == "pot_alarm_min" || key == "late_spare_min";
         if (!up && !down) continue;
         const double minutes = part.at(key);
         CAPTURE(key, minutes, shown);
