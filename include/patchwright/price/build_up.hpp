@@ -4,7 +4,8 @@
 #include <string_view>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/felt.hpp"
+#include "patchwright/job/rates.hpp"
 #include "patchwright/units/money.hpp"
 #include "patchwright/working/working.hpp"
 
