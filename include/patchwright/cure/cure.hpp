@@ -8,6 +8,7 @@
 
 #include "patchwright/cure/ground.hpp"
 #include "patchwright/cure/kinetics.hpp"
+#include "patchwright/job/job.hpp"
 #include "patchwright/job/limits.hpp"
 #include "patchwright/job/resin.hpp"
 #include "patchwright/units/quantity.hpp"

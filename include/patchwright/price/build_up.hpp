@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "patchwright/job/felt.hpp"
+#include "patchwright/job/job.hpp"
 #include "patchwright/job/rates.hpp"
 #include "patchwright/units/money.hpp"
 #include "patchwright/working/working.hpp"
