@@ -121,18 +121,50 @@ const std::string_view* text_of(Reader& reader, const Node& node, std::string_vi
     return nullptr;
 }
 
+namespace {
+
+std::string name_of(const Node& node) { return node.key.empty() ? "it" : fmt::format("\"{}\"", node.key); }
+
+void doubt(Reader& reader, const Node& node, const Range& usual) {
+    reader.warn(node,
+                fmt::format("unusual: {} is most often {}; is it right, and its unit?", name_of(node), usual.text));
+}
+
+}  // namespace
+
 bool keeps(Reader& reader, const Node& node, double value, const Rule& rule) {
-    const bool low = value < rule.low || (rule.low_excluded && value <= rule.low) || std::isnan(value);
-    if (!low && value <= rule.high) return true;
-    const std::string name = node.key.empty() ? "it" : fmt::format("\"{}\"", node.key);
-    if (!low)
-        reader.error(node, fmt::format("{} is too much: at most {}", name, rule.high_words));
-    else if (!rule.low_words.empty())
-        reader.error(node, fmt::format("{} is too little: {} {}", name, rule.low_excluded ? "more than" : "at least",
-                                       rule.low_words));
+    const Range& possible = rule.possible;
+    if (possible.holds(value)) {
+        if (!rule.usual.holds(value)) doubt(reader, node, rule.usual);
+        return true;
+    }
+    const std::string name = name_of(node);
+    if (!possible.too_low(value))
+        reader.error(node, fmt::format("{} is too much: at most {}", name, possible.high_words));
+    else if (possible.low != 0.0)
+        reader.error(node, fmt::format("{} is too little: {} {}", name,
+                                       possible.low_excluded ? "more than" : "at least", possible.low_words));
     else
-        reader.error(node, name + (rule.low_excluded ? " must be above zero" : " cannot be negative"));
+        reader.error(node, name + (possible.low_excluded ? " must be above zero" : " cannot be negative"));
     return false;
+}
+
+bool is_of_euro_size(Currency currency) {
+    constexpr std::string_view codes[] = {"EUR", "GBP", "USD", "CHF", "CAD", "AUD", "NZD"};
+    return std::ranges::find(codes, currency.code()) != std::end(codes);
+}
+
+bool keeps_amount(Reader& reader, const Node& node, Money amount, double value, const Range& usual) {
+    if (std::abs(static_cast<double>(amount.in_cents())) > most_cents) {
+        reader.error(node, fmt::format("{} is too much: at most 10 million", name_of(node)));
+        return false;
+    }
+    if (amount.in_cents() < 0) {
+        reader.error(node, name_of(node) + " cannot be negative");
+        return false;
+    }
+    if (is_of_euro_size(amount.currency()) && !usual.holds(value)) doubt(reader, node, usual);
+    return true;
 }
 
 void refuse_blank_name(Reader& reader, const Node& node, std::string_view key) {
@@ -224,7 +256,8 @@ bool read_value(Reader& reader, const Node& node, Share& out, const Rule& rule) 
 bool read_value(Reader& reader, const Node& node, Money& out, const Rule& rule) {
     Money value;
     if (!read_parsed(reader, node, value, parse_money, "38.50 EUR")) return false;
-    if (!keeps(reader, node, static_cast<double>(value.in_cents()), rule)) return false;
+    const auto cents = static_cast<double>(value.in_cents());
+    if (!keeps_amount(reader, node, value, cents, rule.usual)) return false;
     reader.amounts.push_back({&node, value.currency()});
     out = value;
     return true;
