@@ -8,6 +8,7 @@
 
 #include "patchwright/cure/ground.hpp"
 #include "patchwright/cure/kinetics.hpp"
+#include "patchwright/cure/promise.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/limits.hpp"
 #include "patchwright/job/resin.hpp"
