@@ -28,6 +28,7 @@ struct ValueType {
     enum class Shape : std::uint8_t { one, spread, list };
     std::string_view name;  ///< "a length", "an amount per area", "a choice", "a packer"
     Shape shape = Shape::one;
+    bool object = false;                                   ///< a described struct
     std::vector<std::string_view> (*choices)() = nullptr;  ///< of a choice: its words
 };
 
@@ -159,7 +160,7 @@ inline constexpr auto shape<std::vector<V>> = ValueType::Shape::list;
 
 template <auto Member>
 Field<Class<Member>> described(std::string_view key, Need need, std::string_view words, Rule rule) {
-    ValueType type{type_name<Scalar<Member>>(rule.form), shape<Value<Member>>};
+    ValueType type{type_name<Scalar<Member>>(rule.form), shape<Value<Member>>, HasDescription<Scalar<Member>>};
     if constexpr (std::is_enum_v<Scalar<Member>>) type.choices = words_list<Scalar<Member>>;
     return {key,
             need,

@@ -12,14 +12,16 @@
 namespace patchwright::job {
 namespace {
 
-/// Control characters have no place on a sheet; line breaks and tabs only in notes.
-bool printable(std::string_view text, bool lines_allowed, std::size_t& at) {
-    for (at = 0; at < text.size(); at += utf8_step(text.substr(at))) {
-        const bool line_or_tab = text[at] == '\n' || text[at] == '\t';
-        if (lines_allowed && line_or_tab) continue;
-        if (acts_on_screen(text.substr(at, utf8_step(text.substr(at))))) return false;
-    }
-    return true;
+/// What is wrong with the character at the front of `rest`; empty when nothing is. Control characters have no place on
+/// a sheet; line breaks and tabs only in notes, and in names nothing that is not seen.
+std::string_view unfit(std::string_view rest, bool note) {
+    const std::string_view character = rest.substr(0, utf8_step(rest));
+    if (note && (character == "\n" || character == "\t")) return {};
+    if (acts_on_screen(character))
+        return "control characters and line breaks have no place in this text, nor marks that turn the direction of "
+               "writing";
+    if (!note && is_invisible(character)) return "an invisible character has no place in a name";
+    return {};
 }
 
 template <class T>
@@ -190,17 +192,17 @@ bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& 
         reader.error(node, wrong_kind(node, "a text in double quotes"));
         return false;
     }
-    std::size_t at = 0;
-    if (!printable(node.text, rule.form == Form::note, at)) {
-        const std::string_view mark = node.text.substr(at);
-        reader.error_in_text(node,
-                             {at, utf8_step(mark),
-                              "control characters and line breaks have no place in this text, nor marks that turn the "
-                              "direction of writing"});
-        return false;
+    const bool note = rule.form == Form::note;
+    for (std::size_t at = 0; at < node.text.size();) {
+        const std::string_view rest = node.text.substr(at);
+        if (const auto fault = unfit(rest, note); !fault.empty()) {
+            reader.error_in_text(node, {at, utf8_step(rest), std::string{fault}});
+            return false;
+        }
+        at += utf8_step(rest);
     }
     constexpr std::size_t most_name = 200, most_note = 20000;
-    const std::size_t most = rule.form == Form::note ? most_note : most_name;
+    const std::size_t most = note ? most_note : most_name;
     if (node.text.size() > most) {
         reader.error(node, fmt::format("too long: at most {} bytes", most));
         return false;

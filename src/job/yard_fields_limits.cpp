@@ -96,7 +96,7 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::air_hose_length>("air_hose_length", dflt, "0 m to 500 m", "3 m to 100 m", "of the air line"),
         field<&L::air_hose_bore>("air_hose_bore", dflt, "1 mm to 100 mm", "3 mm to 25 mm", "of the air line"),
         // resin
-        share<&L::resin_excess>("resin_excess", dflt, "0 % to 200 %", "0 % to 40 %", "over what the voids take"),
+        share<&L::resin_excess>("resin_excess", dflt, "0 % to 100 %", "0 % to 40 %", "over what the voids take"),
         field<&L::fixed_loss>("fixed_loss", dflt, "0 g to 1000 t", "0 g to 1 kg", "pot and film, each mix"),
         share<&L::pot_share>("pot_share", dflt, "1 % to 100 %", "30 % to 90 %",
                              "of the pot life, by which the pot is poured"),

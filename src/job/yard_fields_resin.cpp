@@ -54,7 +54,7 @@ std::span<const Field<Resin>> Described<Resin>::fields() {
                                      "1000 J/(kg K) to 2800 J/(kg K)", "of the mix"),
         field<&Resin::conductivity>("conductivity", Need::always, "0.02 W/(m K) to 10 W/(m K)",
                                     "0.1 W/(m K) to 1 W/(m K)", "of the mix"),
-        share<&Resin::shrinkage>("shrinkage", Need::always, "0 % to 30 %", "0 % to 10 %", "of the volume"),
+        share<&Resin::shrinkage>("shrinkage", Need::always, "0 % to 20 %", "0 % to 10 %", "of the volume"),
         field<&Resin::modulus>("modulus", Need::always, "100 MPa to 100 GPa", "1 GPa to 10 GPa",
                                "cured, short-term, in bending"),
         share<&Resin::long_term_share>("long_term_share", Need::always, "1 % to 100 %", "20 % to 80 %",

@@ -1,5 +1,4 @@
 #include "patchwright/liner/felt.hpp"
-#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <array>
@@ -9,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::liner {

@@ -1,8 +1,8 @@
-#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/build_card.hpp"
 
 #include <array>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/contact.hpp"
 
 namespace patchwright::packer {

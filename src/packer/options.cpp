@@ -1,7 +1,8 @@
 #include "patchwright/packer/options.hpp"
-#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
+
+#include "patchwright/job/yard.hpp"
 
 namespace patchwright::packer {
 namespace {

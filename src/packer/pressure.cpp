@@ -1,10 +1,10 @@
-#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/pressure.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/air.hpp"
 #include "patchwright/units/error.hpp"
 

@@ -1,10 +1,10 @@
-#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/rigging.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/passage.hpp"
 #include "patchwright/packer/pressure.hpp"
 #include "patchwright/units/error.hpp"

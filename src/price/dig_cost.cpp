@@ -1,5 +1,4 @@
 #include "patchwright/price/dig_cost.hpp"
-#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -8,6 +7,7 @@
 #include <fmt/core.h>
 
 #include "dig_items.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::price {

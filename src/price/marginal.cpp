@@ -1,10 +1,10 @@
 #include "patchwright/price/marginal.hpp"
-#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/price/build_up.hpp"
 #include "patchwright/price/risk.hpp"
 #include "patchwright/units/error.hpp"

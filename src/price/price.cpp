@@ -1,5 +1,4 @@
 #include "patchwright/price/price.hpp"
-#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <array>
@@ -11,6 +10,7 @@
 
 #include "flips.hpp"
 #include "model.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::price {

@@ -82,8 +82,7 @@ Json leaf_of(const FieldRow& row, const Json& definitions) {
     if (row.type.name == "true or false") return {{"type", "boolean"}};
     if (row.type.name == "a number" || row.type.name == "a whole number") return number(row);
     const std::string name = definition(row);
-    const bool object = definitions.contains(name) && definitions.at(name).contains("properties");
-    if (!definitions.contains(name) || object) return nullptr;
+    if (row.type.object || !definitions.contains(name)) return nullptr;
     return {{"$ref", "#/definitions/" + name}};
 }
 
