@@ -68,9 +68,9 @@ namespace {
 std::string beyond(std::string_view bound, bool below) {
     const std::size_t end = bound.find_first_not_of("-.0123456789");
     const double value = std::stod(std::string{bound.substr(0, end)});
-    const double step = value == 0.0 ? 0.01 : 0.01 * std::abs(value);
     const std::string unit = end == std::string_view::npos ? "" : std::string{bound.substr(end)};
     const int places = unit.find("EUR") == std::string::npos ? 6 : 2;
+    const double step = std::max(0.01 * std::abs(value), value == 0.0 || places == 2 ? 0.01 : 0.0);
     return fmt::format("{:.{}f}{}", below ? value - step : value + step, places, unit);
 }
 

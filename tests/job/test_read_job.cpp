@@ -223,7 +223,7 @@ TEST_CASE("names hold nothing that nobody sees", "[job][error]") {
         const auto errors =
             test::errors_of(read_job(test::small_job("", "\"title\": \"" + name.str() + "\""), "j").diagnostics);
         REQUIRE(errors.size() == 1);
-        CHECK(errors[0].starts_with("4:15 "));
+        CHECK(errors[0].starts_with("3:15 "));
     }
     // What stands beside them in the tables is seen, or joins nothing.
     CHECK(read_job(test::small_job("", R"("title": "caf\u00e9 \u2010 \u2026 \u00ac\u00ae \u20ac")"), "j"));

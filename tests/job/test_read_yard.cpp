@@ -238,11 +238,13 @@ TEST_CASE("values of a yard that cannot stand together are refused where they st
     for (const Row& row : rows) {
         const auto result =
             read_yard(R"({"patchwright_yard": 1, "extends": "builtin", ")" + row.list + "\": [" + row.item + "]}", "y");
-        CAPTURE(row.item, test::errors_of(result.diagnostics));
-        REQUIRE(result.diagnostics.size() == 1);
-        CHECK(result.diagnostics[0].severity == Severity::error);
-        CHECK(result.diagnostics[0].pointer == row.place);
-        CHECK(result.diagnostics[0].message.find(row.part) != std::string::npos);
+        const auto errors = test::errors_of(result.diagnostics);
+        CAPTURE(row.item, errors);
+        REQUIRE(errors.size() == 1);
+        CHECK(errors[0].find(row.part) != std::string::npos);
+        CHECK(std::any_of(result.diagnostics.begin(), result.diagnostics.end(), [&](const Diagnostic& d) {
+            return d.severity == Severity::error && d.pointer == row.place;
+        }));
     }
     const auto hose = read_yard(
         R"({"patchwright_yard": 1, "extends": "builtin", "packers": [{"id": "S100-07", "hose_length": "0.5 m"}]})",
