@@ -5,6 +5,7 @@
 
 #include "output.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/units/threads.hpp"
 
 namespace patchwright::cli {
