@@ -1,4 +1,3 @@
-// What the sheets say, held to the plan and to one another.
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -16,11 +15,10 @@
 #include "support/project_file.hpp"
 #include "words.hpp"
 
-using namespace patchwright;
 using namespace patchwright::sheet;
+using namespace patchwright;
 using nlohmann::json;
 using patchwright::test::project_file;
-
 namespace {
 
 /// A job with its plan; everything in it is invented.
