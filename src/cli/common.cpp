@@ -15,6 +15,7 @@
 
 #include "output.hpp"
 #include "page_loader.hpp"
+#include "patchwright/cure/cure.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
@@ -140,7 +141,7 @@ plan::Options usual_planning() {
 
 job::ReadResult<job::Yard> read_yard(const Common& options) {
     if (options.yard.empty()) return {job::builtin_yard(), {}};
-    return job::read_yard(read_all(options.yard), options.yard);
+    return job::read_yard(read_all(options.yard), options.yard, cure::resin_faults);
 }
 
 job::Yard load_yard(const Common& options) {
