@@ -233,8 +233,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     put_result(result, "soft", "chance of being soft at that let-down", Show::percent, answer.soft_probability);
     put_pot(model, sleeve.resin_mass, conditions, limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
-    if (arguments.has("late"))
-        put_late(*arguments.duration("late"), model, sleeve, host, conditions, limits, result);
+    if (arguments.has("late")) put_late(*arguments.duration("late"), model, sleeve, host, conditions, limits, result);
     if (arguments.has("elapsed") || arguments.has("measured")) put_time_left(arguments, model, limits, result);
     if (answer.stops_short) result.remarks.emplace_back("At that temperature the resin stops short of full cure.");
     for (const std::string& warning : answer.warnings) result.remarks.push_back(warning);

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-
 namespace patchwright::cure::detail {
 namespace {
 
@@ -115,10 +114,9 @@ Faults impossible(const job::Resin& resin) {
              "data"});
     else if (std::all_of(resin.data.begin(), resin.data.end(),
                          [](const DataPoint& p) { return p.kind == DataPointKind::working; }))
-        faults.push_back({"a working time alone does not say how fast the resin sets: give a pot life or a gel time",
-                          "data"});
-    for (std::size_t i = 0; i < resin.data.size(); ++i)
-        check_point(resin.data[i], static_cast<int>(i), faults);
+        faults.push_back(
+            {"a working time alone does not say how fast the resin sets: give a pot life or a gel time", "data"});
+    for (std::size_t i = 0; i < resin.data.size(); ++i) check_point(resin.data[i], static_cast<int>(i), faults);
     if (!faults.empty()) return faults;
     for (std::size_t w = 0; w < resin.data.size(); ++w)
         for (const DataPoint& cold : resin.data)

@@ -40,8 +40,8 @@ std::optional<std::string> why_not_heated(const job::Heater& heater, job::Bladde
         return fmt::format("{} gives {}, a pipe of {} softens at {}", heater.id, detail::both(heater.temperature),
                            job::word(host), detail::both(*most));
     if (resin.highest_safe > Temperature::celsius(0.0) && heater.temperature > resin.highest_safe)
-        return fmt::format("{} gives {}, \"{}\" may not be warmer than {}", heater.id,
-                           detail::both(heater.temperature), resin.id, detail::both(resin.highest_safe));
+        return fmt::format("{} gives {}, \"{}\" may not be warmer than {}", heater.id, detail::both(heater.temperature),
+                           resin.id, detail::both(resin.highest_safe));
     return std::nullopt;
 }
 

@@ -37,8 +37,8 @@ Yard starting_point(bool extending) {
 /// One line for the sheets, not one for each of a hundred figures.
 void note_extended(const Node& root, Yard& yard) {
     std::string whole, partly;
-    for (const std::string_view section :
-         {"packers", "chassis", "bladders", "felts", "resins", "heaters", "conditioning", "limits", "durations", "rates", "dig_rates", "risks"}) {
+    for (const std::string_view section : {"packers", "chassis", "bladders", "felts", "resins", "heaters",
+                                           "conditioning", "limits", "durations", "rates", "dig_rates", "risks"}) {
         std::string& names = root.find(section) == nullptr ? whole : partly;
         names += (names.empty() ? "" : ", ") + std::string{section};
     }

@@ -64,9 +64,10 @@ constexpr Entry<ResinKind> resin_kinds[] = {{"epoxy", ResinKind::epoxy},
                                             {"polyester", ResinKind::polyester},
                                             {"vinyl ester", ResinKind::vinyl_ester},
                                             {"silicate-isocyanate", ResinKind::silicate_isocyanate}};
-constexpr Entry<DataPointKind> data_point_kinds[] = {
-    {"pot life", DataPointKind::pot_life}, {"gel", DataPointKind::gel}, {"strip", DataPointKind::strip},
-    {"working", DataPointKind::working}};
+constexpr Entry<DataPointKind> data_point_kinds[] = {{"pot life", DataPointKind::pot_life},
+                                                     {"gel", DataPointKind::gel},
+                                                     {"strip", DataPointKind::strip},
+                                                     {"working", DataPointKind::working}};
 constexpr Entry<HeatMedium> heat_media[] = {{"air", HeatMedium::air}, {"water", HeatMedium::water}};
 constexpr Entry<Risk::Consequence> consequences[] = {
     {"cost", Risk::Consequence::cost}, {"redo", Risk::Consequence::redo}, {"dig", Risk::Consequence::dig}};

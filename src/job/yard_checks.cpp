@@ -123,9 +123,7 @@ void check(const Item& item, const Resin& resin) {
                 gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
                 item.error({"data"}, "the time to strip must be longer than the time to gel");
     if (std::none_of(resin.data.begin(), resin.data.end(),
-                     [](const DataPoint& p) {
-                         return p.kind == DataPointKind::gel || p.kind == DataPointKind::strip;
-                     }))
+                     [](const DataPoint& p) { return p.kind == DataPointKind::gel || p.kind == DataPointKind::strip; }))
         item.warn({"data"},
                   "a pot life alone fixes the hardening time only within a factor of 2 to 3; add a gel or strip time");
 }
@@ -233,8 +231,7 @@ void check_resins(Reader& reader, const Node& root, const Yard& yard, const Resi
             const Node* place = fault.key.empty() ? nullptr : child.find(fault.key);
             if (fault.data >= 0 && data != nullptr && static_cast<std::size_t>(fault.data) < data->children.size())
                 place = &data->children[static_cast<std::size_t>(fault.data)];
-            reader.error(place != nullptr ? *place : child,
-                         fmt::format("resin \"{}\": {}", resin->id, fault.message));
+            reader.error(place != nullptr ? *place : child, fmt::format("resin \"{}\": {}", resin->id, fault.message));
         }
     }
 }

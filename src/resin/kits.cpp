@@ -60,11 +60,14 @@ std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Ma
         throw RangeError("resin: a mass of resin must not be negative");
     // The bulk of a very large job in kits of the least price per mass.
     const auto bulk = static_cast<std::size_t>(
-        std::min_element(offers.begin(), offers.end(), [](const Offer& a, const Offer& b) {
-            return static_cast<double>(a.cents) * static_cast<double>(b.grams) <
-                   static_cast<double>(b.cents) * static_cast<double>(a.grams);
-        }) - offers.begin());
-    const double bulk_kits = all > most_grams ? std::floor((all - most_grams) / static_cast<double>(offers[bulk].grams)) + 1.0 : 0.0;
+        std::min_element(offers.begin(), offers.end(),
+                         [](const Offer& a, const Offer& b) {
+                             return static_cast<double>(a.cents) * static_cast<double>(b.grams) <
+                                    static_cast<double>(b.cents) * static_cast<double>(a.grams);
+                         }) -
+        offers.begin());
+    const double bulk_kits =
+        all > most_grams ? std::floor((all - most_grams) / static_cast<double>(offers[bulk].grams)) + 1.0 : 0.0;
     const double wanted = std::max(all - bulk_kits * static_cast<double>(offers[bulk].grams), 0.0);
     std::int64_t step = 0;
     for (const Offer& offer : offers) step = std::gcd(step, offer.grams);

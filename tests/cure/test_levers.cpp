@@ -17,9 +17,7 @@ TEST_CASE("cooled resin gives the hands more time in hot air", "[cure]") {
         const job::Resin* resin = yard.find_resin(id);
         REQUIRE(resin != nullptr);
         const Model model{*resin};
-        const auto asked = [&](double mix) {
-            return test::ask(model, test::usual(3.0, 17.0, 28.0, mix), yard.limits);
-        };
+        const auto asked = [&](double mix) { return test::ask(model, test::usual(3.0, 17.0, 28.0, mix), yard.limits); };
         const auto temperatures = mix_temperatures(yard.conditioning, *resin, Temperature::celsius(28.0));
         REQUIRE(temperatures.size() > 3);
         const Answer warm = asked(temperatures.back().in_celsius());
@@ -94,9 +92,10 @@ TEST_CASE("faults of a resin's data are named with their place", "[cure][error]"
          0, 0, "cannot be met together"},
     };
     for (const Row& row : rows) {
-        const std::string text = "{\"patchwright_yard\": 1, \"extends\": \"builtin\",\n \"resins\": [ {\"id\": "
-                                 "\"standard\",\n" +
-                                 row.body + "} ] }";
+        const std::string text =
+            "{\"patchwright_yard\": 1, \"extends\": \"builtin\",\n \"resins\": [ {\"id\": "
+            "\"standard\",\n" +
+            row.body + "} ] }";
         CAPTURE(text);
         const auto read = job::read_yard(text, "yard.json", resin_faults);
         REQUIRE_FALSE(read);

@@ -71,9 +71,12 @@ TEST_CASE("no resin is released before its own data sheet", "[cure]") {
     const auto layer = [](job::DataPointKind kind, double celsius, double minutes) {
         return job::DataPoint{kind, Temperature::celsius(celsius), minutes * unit::minute, {}, 3.0 * unit::mm};
     };
-    quick.data = {test::pot_life(20, 14, 200), test::pot_life(10, 27, 200),
-                  layer(job::DataPointKind::gel, 10, 50), layer(job::DataPointKind::gel, 20, 26),
-                  layer(job::DataPointKind::strip, 10, 140), layer(job::DataPointKind::strip, 20, 70)};
+    quick.data = {test::pot_life(20, 14, 200),
+                  test::pot_life(10, 27, 200),
+                  layer(job::DataPointKind::gel, 10, 50),
+                  layer(job::DataPointKind::gel, 20, 26),
+                  layer(job::DataPointKind::strip, 10, 140),
+                  layer(job::DataPointKind::strip, 20, 70)};
     hold(quick);
 }
 

@@ -132,9 +132,9 @@ struct Answer {
 
 /// The heater's profile from inflation on, in a pipe of that temperature.
 Heating heating_of(const job::Heater& heater, Temperature pipe);
-/// Why that heater may not be used on that bladder, in that pipe or on that resin; nothing: it may. Hot-hose cautions are
-/// for the sheet. Bladders to 120 (silicone), 70 (rubber), 45 °C (PVC calibration hose), pipes as for the sleeve's own
-/// heat: from memory, the maker's word wins.
+/// Why that heater may not be used on that bladder, in that pipe or on that resin; nothing: it may. Hot-hose cautions
+/// are for the sheet. Bladders to 120 (silicone), 70 (rubber), 45 °C (PVC calibration hose), pipes as for the sleeve's
+/// own heat: from memory, the maker's word wins.
 std::optional<std::string> why_not_heated(const job::Heater& heater, job::BladderMaterial bladder, job::Material host,
                                           const job::Resin& resin);
 /// Temperatures, coldest first, that a resin may be brought to before it is mixed, and as it is: steps of 2 K over what

@@ -46,8 +46,8 @@ struct Need {
 Need need(const job::Resin& resin, const job::Felt& felt, int layers, Area felt_area, const job::Limits& limits,
           Working& working);
 
-/// The sleeve's wall as it cures: the fibre, and as much resin as its voids hold. What is mixed in excess, for shrinkage
-/// or lost is not in the wall.
+/// The sleeve's wall as it cures: the fibre, and as much resin as its voids hold. What is mixed in excess, for
+/// shrinkage or lost is not in the wall.
 struct WetFelt {
     double resin_fraction = 0.0;  ///< of the mass
     Density density{};            ///< phi rho + m" / t: void fraction, mixed density, fibre's areal mass, thickness
