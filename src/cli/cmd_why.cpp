@@ -4,11 +4,12 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/plan.hpp"
 
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json", "pdf"};
+const std::vector<std::string> formats{"text", "json", "pdf", "html"};
 
 struct WhyOptions {
     Common common;

@@ -17,6 +17,8 @@
 #include "page_loader.hpp"
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "patchwright/sheet/html.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
 
@@ -222,10 +224,14 @@ bool wants_color(const Common& options) {
 sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), wants_color(options), 80}; }
 
 void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format) {
-    if (format == "pdf") {
+    if (format == "pdf" || format == "html") {
         std::vector<sheet::Sheet> sheets;
         for (std::size_t i = 0; i < count; ++i) sheets.push_back(make(i));
-        write_pages(options, sheets);
+        if (format == "pdf")
+            write_pages(options, sheets);
+        else
+            write_result(options,
+                         sheet::html(sheets, [](const sheet::Drawing& drawing) { return page::svg(drawing); }));
         return;
     }
     const auto style = text_style(options);

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "calibrate.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/job/resin.hpp"
 
 namespace patchwright::cure::detail {
 

@@ -19,12 +19,6 @@ struct ReadResult {
     explicit operator bool() const { return value.has_value(); }
 };
 
-/// A fault of a resin's data that more than reading finds.
-struct ResinFault {
-    std::string message;
-    std::string key{};  ///< of the resin, such as "heat_of_reaction"; empty: the resin as a whole
-    int data = -1;      ///< which of its data-sheet times; -1: none
-};
 /// Finds such faults; `cure::resin_faults` is one.
 using ResinCheck = std::function<std::vector<ResinFault>(const Resin&)>;
 
