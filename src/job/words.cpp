@@ -64,8 +64,11 @@ constexpr Entry<ResinKind> resin_kinds[] = {{"epoxy", ResinKind::epoxy},
                                             {"polyester", ResinKind::polyester},
                                             {"vinyl ester", ResinKind::vinyl_ester},
                                             {"silicate-isocyanate", ResinKind::silicate_isocyanate}};
-constexpr Entry<DataPointKind> data_point_kinds[] = {
-    {"pot life", DataPointKind::pot_life}, {"gel", DataPointKind::gel}, {"strip", DataPointKind::strip}};
+constexpr Entry<DataPointKind> data_point_kinds[] = {{"pot life", DataPointKind::pot_life},
+                                                     {"gel", DataPointKind::gel},
+                                                     {"strip", DataPointKind::strip},
+                                                     {"working", DataPointKind::working}};
+constexpr Entry<HeatMedium> heat_media[] = {{"air", HeatMedium::air}, {"water", HeatMedium::water}};
 constexpr Entry<Risk::Consequence> consequences[] = {
     {"cost", Risk::Consequence::cost}, {"redo", Risk::Consequence::redo}, {"dig", Risk::Consequence::dig}};
 constexpr Entry<Risk::Cause> causes[] = {{"own", Risk::Cause::own},
@@ -91,6 +94,7 @@ WordList<FeltForm> words_of(FeltForm) { return felt_forms; }
 WordList<Fibre> words_of(Fibre) { return fibres; }
 WordList<ResinKind> words_of(ResinKind) { return resin_kinds; }
 WordList<DataPointKind> words_of(DataPointKind) { return data_point_kinds; }
+WordList<HeatMedium> words_of(HeatMedium) { return heat_media; }
 WordList<Risk::Consequence> words_of(Risk::Consequence) { return consequences; }
 WordList<Risk::Cause> words_of(Risk::Cause) { return causes; }
 WordList<UnitSystem> words_of(UnitSystem) { return unit_systems; }
@@ -109,5 +113,6 @@ std::string_view word(BladderMaterial v) { return word_in<BladderMaterial>(bladd
 std::string_view word(FeltForm v) { return word_in<FeltForm>(felt_forms, v); }
 std::string_view word(Fibre v) { return word_in<Fibre>(fibres, v); }
 std::string_view word(ResinKind v) { return word_in<ResinKind>(resin_kinds, v); }
+std::string_view word(HeatMedium v) { return word_in<HeatMedium>(heat_media, v); }
 
 }  // namespace patchwright::job

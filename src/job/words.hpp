@@ -30,6 +30,7 @@ WordList<FeltForm> words_of(FeltForm);
 WordList<Fibre> words_of(Fibre);
 WordList<ResinKind> words_of(ResinKind);
 WordList<DataPointKind> words_of(DataPointKind);
+WordList<HeatMedium> words_of(HeatMedium);
 WordList<Risk::Consequence> words_of(Risk::Consequence);
 WordList<Risk::Cause> words_of(Risk::Cause);
 WordList<UnitSystem> words_of(UnitSystem);

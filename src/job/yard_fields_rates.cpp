@@ -101,6 +101,8 @@ std::span<const Field<Yard>> Described<Yard>::fields() {
         field<&Yard::bladders>("bladders", Need::never, "hoses to build packers from"),
         field<&Yard::felts>("felts", Need::always, "what sleeves are made of"),
         field<&Yard::resins>("resins", Need::always, "what they are wet with"),
+        field<&Yard::heaters>("heaters", Need::never, "for a cure with warm air or water"),
+        field<&Yard::conditioning>("conditioning", Need::never, "resin cooled or warmed before mixing"),
         field<&Yard::limits>("limits", dflt, "what is allowed, and working allowances"),
         field<&Yard::durations>("durations", dflt, "of each task of a two-person crew"),
         field<&Yard::rates>("rates", Need::always, "what the work costs"),

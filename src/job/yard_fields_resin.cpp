@@ -80,4 +80,25 @@ std::span<const Field<Resin>> Described<Resin>::fields() {
     return list;
 }
 
+std::span<const Field<Heater>> Described<Heater>::fields() {
+    static const Field<Heater> list[] = {
+        field<&Heater::id>("id", Need::always, "name"),
+        field<&Heater::medium>("medium", Need::always, "what it moves through the bladder"),
+        field<&Heater::temperature>("temperature", Need::always, "15 C to 95 C", "30 C to 60 C", "in the bladder"),
+        field<&Heater::warm_up>("warm_up", Need::always, "0 min to 24 h", "5 min to 1 h", "until it is reached"),
+        field<&Heater::count>("count", Need::never, "0 to 10000", "1 to 5", "so many stand in the yard"),
+        money<&Heater::hire_per_day>("hire_per_day", Need::always, "0 EUR to 500 EUR", "a day on which it is used"),
+    };
+    return list;
+}
+
+std::span<const Field<Conditioning>> Described<Conditioning>::fields() {
+    static const Field<Conditioning> list[] = {
+        field<&Conditioning::from>("from", Need::always, "0 C to 50 C", "5 C to 20 C", "coldest, cool box"),
+        field<&Conditioning::to>("to", Need::always, "0 C to 50 C", "15 C to 30 C", "warmest, heated van"),
+        money<&Conditioning::cost_per_patch>("cost_per_patch", Need::always, "0 EUR to 50 EUR", "ice, fuel, time"),
+    };
+    return list;
+}
+
 }  // namespace patchwright::job

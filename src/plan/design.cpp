@@ -186,7 +186,7 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
-    const auto [fraction, density] = wet_felt(resin_index, patch.felt);
+    const auto [fraction, density] = resin::wet_felt(resin, felt);
     patch.sleeve.thickness = patch.felt.installed;
     patch.sleeve.resin_mass = patch.need.total;
     patch.sleeve.resin_mass_fraction = fraction;
@@ -210,22 +210,6 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     conditions.crease = patch.tasks.back().likely;
 }
 
-/// Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.
-Designer::WetFelt Designer::wet_felt(int resin_index, const liner::FeltChoice& choice) {
-    const std::tuple key{resin_index, choice.felt, choice.layers};
-    const auto known = wet_felts_.find(key);
-    if (known != wet_felts_.end()) return known->second;
-    const auto& yard = setting_.yard;
-    const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
-    const auto& felt = yard.felts[static_cast<std::size_t>(choice.felt)];
-    const Area area = 1.0 * unit::m2;
-    Working off = Working::off();
-    const Mass fibre = felt.areal_mass * area;
-    const Mass in_felt = resin::need(resin, felt, choice.layers, area, yard.limits, off).in_sleeve();
-    return wet_felts_.emplace(key, WetFelt{in_felt / (in_felt + fibre), (in_felt + fibre) / (felt.thickness * area)})
-        .first->second;
-}
-
 /// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
 /// they are tried in order of cost and the first that fits is taken.
 std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
@@ -245,7 +229,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
         try {
             wet(patch, static_cast<int>(i), off);
             price(patch, off);
-        } catch (const InputError& error) {
+        } catch (const Error& error) {
             obstacles.push_back([words = fmt::format("{}: {}", resins[i].id, error.what())] { return words; });
             continue;
         }

@@ -69,11 +69,6 @@ private:
     std::optional<std::string> choose_resin(Patch& patch, int only);
     Why take(Patch& patch, int resin);
     void wet(Patch& patch, int resin, Working& weighing);
-    struct WetFelt {
-        double resin_fraction = 0.0;  ///< of the mass
-        Density density{};
-    };
-    WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
     Duration room_for_cure() const;
     bool surely_unfit(const Patch& patch);
     Why cure(Patch& patch, Working& curing);
@@ -93,7 +88,6 @@ private:
     std::map<CureKey, CuredOnce> cures_;
     std::map<CureKey, cure::Bounds> bounds_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
-    std::map<std::tuple<int, int, int>, WetFelt> wet_felts_;  ///< by resin, felt and layers
     std::map<double, Money> digs_;                            ///< by length in metres
 };
 
