@@ -7,7 +7,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -131,9 +130,12 @@ std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
 }
 
 std::vector<std::string> Designer::obstacles() const {
-    std::map<std::string, int> counts;
+    std::map<std::string, std::pair<bool, int>> counts;  // a packer's pressure held before it failed; how often
     for (const auto& [request, made] : made_) {
-        if (!made.patch) ++counts[made.why_not];
+        if (made.patch) continue;
+        auto& [pressure_held, count] = counts[made.why_not];
+        pressure_held = pressure_held || made.pressure_held;
+        ++count;
     }
     std::vector<std::string> reasons;
     for (const auto& [reason, count] : counts) reasons.push_back(reason);
@@ -143,9 +145,7 @@ std::vector<std::string> Designer::obstacles() const {
 }
 
 Designer::Made Designer::make(const SleeveRequest& request) {
-    constexpr std::size_t figures_of_a_patch = 24;
     auto patch = std::make_shared<Patch>();
-    patch->figures.reserve(figures_of_a_patch);
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
@@ -154,7 +154,8 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
-    if (auto obstacle = choose_resin(*patch, request, pressing)) return {nullptr, *obstacle};
+    patch->working(Calculation::pressure) = std::move(pressing);
+    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle, true};
     return {std::move(patch), {}};
 }
 
@@ -229,7 +230,7 @@ Designer::WetFelt Designer::wet_felt(int resin_index, const liner::FeltChoice& c
 
 /// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
 /// they are tried in order of cost and the first that fits is taken.
-std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request, const Working& pressing) {
+std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request) {
     const auto& resins = setting_.yard.resins;
     const int only = request.resin;
     std::vector<Why> obstacles;
@@ -270,13 +271,13 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
         lay(patch, request, trials[i].second, off);
         wet(patch, trials[i].second, off);
         if (surely_unfit(patch)) continue;
-        unfit[i] = take(patch, request, trials[i].second, pressing);
+        unfit[i] = take(patch, request, trials[i].second);
         if (!unfit[i]) return std::nullopt;
     }
     if (only >= 0 && !trials.empty())
         return resins[static_cast<std::size_t>(only)].id + " does not fit the work or the day";
     for (std::size_t i = 0; i < trials.size(); ++i)
-        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, request, trials[i].second, pressing));
+        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, request, trials[i].second));
     if (obstacles.empty()) return "the yard has no resin";
     // What all resins have in common, a wall outside the method say, is said once.
     std::vector<std::string> said;
@@ -288,7 +289,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, int resin, const Working& pressing) {
+Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, int resin) {
     Working cutting = setting_.working(), weighing = setting_.working();
     Working pricing = setting_.working(), curing = setting_.working();
     lay(patch, request, resin, cutting);
@@ -298,14 +299,12 @@ Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, int res
     const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
-    const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
-    add_figure(patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
-    add_figure(patch, "felt", Show::thickness, patch.felt.installed.si(), wall.working);
-    add_figure(patch, "cut", Show::tape, patch.cut.length.si(), cutting);
-    add_pressure_figures(patch, pressing);
-    add_resin_figures(patch, weighing);
-    add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
-    add_cure_figures(patch, curing);
+    patch.working(Calculation::wall) =
+        wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin}).working;
+    patch.working(Calculation::felt) = std::move(cutting);
+    patch.working(Calculation::resin) = std::move(weighing);
+    patch.working(Calculation::price) = std::move(pricing);
+    patch.working(Calculation::cure) = std::move(curing);
     return {};
 }
 

@@ -32,7 +32,8 @@ public:
 
     /// nullptr when no design holds; `obstacles` then says what stood in the way.
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
-    /// What stood in the way of the designs that did not hold, each reason once, commonest first.
+    /// What stood in the way of the designs that did not hold, each reason once: those of packers whose
+    /// pressure held first, the commonest of them first.
     std::vector<std::string> obstacles() const;
 
     /// Thickest wall that this run's sleeves need with any of its resins, for the way past bends.
@@ -49,6 +50,7 @@ private:
     struct Made {
         std::shared_ptr<const Patch> patch;
         std::string why_not;
+        bool pressure_held = false;  ///< it failed later than that
     };
     using CureKey = std::tuple<int, double, double, int>;
     struct CuredOnce {
@@ -68,8 +70,8 @@ private:
     /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
     using Why = std::function<std::string()>;
     Why lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting);
-    std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request, const Working& pressing);
-    Why take(Patch& patch, const SleeveRequest& request, int resin, const Working& pressing);
+    std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request);
+    Why take(Patch& patch, const SleeveRequest& request, int resin);
     void wet(Patch& patch, int resin, Working& weighing);
     struct WetFelt {
         double resin_fraction = 0.0;  ///< of the mass

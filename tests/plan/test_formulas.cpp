@@ -42,7 +42,11 @@ public:
     }
     void take(const plan::Plan& plan) {
         for (const auto& patch : plan.patches) {
-            for (const auto& figure : patch.figures) take(figure.working);
+            for (const Working& working : patch.workings) take(working);
+        }
+        for (const auto& batch : plan.batches) {
+            take(batch.mixing);
+            take(batch.standing);
         }
         for (const auto& figure : plan.figures) take(figure.working);
         for (const auto& flow : plan.flows) take(flow.working);
