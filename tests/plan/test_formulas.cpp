@@ -69,6 +69,7 @@ Steps all_steps() {
     yard.limits.air = job::AirSupply::shut_in;
     yard.limits.bench_share_of_rated = 0.8;
     yard.rates.profit_is_margin = true;
+    yard.rates.overhead_per_crew_day = Money::cents(9000, yard.rates.currency);
     yard.dig_rates.width_by_d2321 = true;
     auto job = test::must_read(test::project_file("examples/demo.json"));
     for (auto& run : job.runs) run.condition.value = job::Condition::fully_deteriorated;
