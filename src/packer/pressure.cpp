@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/air.hpp"
 #include "patchwright/units/error.hpp"
 
