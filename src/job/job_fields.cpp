@@ -97,6 +97,8 @@ std::span<const Field<Run>> Described<Run>::fields() {
         field<&Run::ground_temperature>("ground_temperature", Need::defaulted, "-30 C to 90 C", "0 C to 30 C",
                                         "of the pipe's wall"),
         field<&Run::access>("access", Need::defaulted, "ends from which the crew can work"),
+        field<&Run::chamber_opening>("chamber_opening", Need::never, "50 mm to 10 m", "300 mm to 2 m",
+                                     "clear width of the chambers along the pipe, the narrower counts"),
         field<&Run::flow>("flow", Need::defaulted, "water that arrives while the pipe is blocked"),
         field<&Run::resin>("resin", Need::never, "id of a resin of the yard"),
         field<&Run::joint_spacing>("joint_spacing", Need::never, "50 mm to 100 m", "0.3 m to 12 m",

@@ -5,6 +5,7 @@
 
 #include "patchwright/job/felt.hpp"
 #include "patchwright/job/job.hpp"
+#include "patchwright/job/limits.hpp"
 #include "patchwright/job/packers.hpp"
 #include "patchwright/job/resin.hpp"
 #include "patchwright/job/risks.hpp"
@@ -28,6 +29,7 @@ WordList<PackerShape> words_of(PackerShape);
 WordList<BladderMaterial> words_of(BladderMaterial);
 WordList<FeltForm> words_of(FeltForm);
 WordList<Fibre> words_of(Fibre);
+WordList<AirSupply> words_of(AirSupply);
 WordList<ResinKind> words_of(ResinKind);
 WordList<DataPointKind> words_of(DataPointKind);
 WordList<HeatMedium> words_of(HeatMedium);

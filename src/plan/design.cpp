@@ -5,6 +5,7 @@
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "patchwright/job/pipe_table.hpp"
 #include "patchwright/units/error.hpp"
@@ -19,29 +20,18 @@ liner::CuredWall cured_wall(const job::Resin& resin) {
             {0.3, Origin::assumed}};
 }
 
+/// Soil and water both over the pipe's crown, the outside of its top.
 load::SoilLoadInput soil_over(const job::Run& run, const job::Limits& limits) {
     const Length bore = run.working_bore();
     const Length wall = job::wall_thickness(run.material, bore).value;
     const Length cover = run.depth - bore - wall;
-    const Length over_crown = std::max(Length{}, packer::head_over_invert(run).value - bore);
+    const Length over_crown = std::max(Length{}, packer::head_over_invert(run).value - bore - wall);
     return {.outside_diameter = {bore + 2.0 * wall, Origin::looked_up},
             .cover = {cover, Origin::given},
             .water_over_crown = {std::min(over_crown, cover), run.water_table.origin},
             .soil_unit_weight = {limits.soil_unit_weight, Origin::yard},
             .soil_modulus = {limits.soil_modulus, Origin::yard},
             .traffic = run.traffic};
-}
-
-/// The weakest cured wall among the resins that the run may use, so that the felt does whichever is poured.
-liner::CuredWall weakest_wall(const job::Yard& yard, const job::Run& run) {
-    const job::Resin* weakest = run.resin ? yard.find_resin(*run.resin) : nullptr;
-    if (weakest == nullptr) {
-        for (const auto& resin : yard.resins) {
-            const auto long_term = [](const job::Resin& r) { return r.modulus * r.long_term_share; };
-            if (weakest == nullptr || long_term(resin) < long_term(*weakest)) weakest = &resin;
-        }
-    }
-    return weakest ? cured_wall(*weakest) : liner::CuredWall{};
 }
 
 /// Whether the resin may be used at all where it is as warm as that; what it then does, its cure must tell.
@@ -74,22 +64,30 @@ Duration cleaning(const job::Durations& d, const job::Run& run) {
 
 Designer::Designer(Setting& setting, int run)
     : setting_{setting}, run_{setting.job.runs[static_cast<std::size_t>(run)]}, run_index_{run} {
-    // The thickest that any defect of this run may ask for sets what a packer must get past the bends.
+    // The thickest that any defect that can be patched may ask for sets what a packer must get past the bends.
     double ovality = *run_.ovality;
     for (const auto& defect : run_.defects) {
-        if (defect.kind == job::DefectKind::deformation) ovality = std::max(ovality, defect.size_percent.value_or(0.0));
+        const double deformed = defect.size_percent.value_or(0.0);
+        if (defect.kind == job::DefectKind::deformation && deformed <= setting.yard.limits.ovality_most)
+            ovality = std::max(ovality, deformed);
     }
     const bool missing = std::any_of(run_.defects.begin(), run_.defects.end(), [](const job::Defect& d) {
         return d.kind == job::DefectKind::missing_wall || d.kind == job::DefectKind::fracture_break;
     });
-    for (const WallKey& key : {WallKey{false, *run_.ovality}, WallKey{missing, ovality}}) {
-        const auto& felts = walls_.emplace(key, make_wall(key)).first->second.felts;
-        if (!felts.empty()) felt_allowance_ = std::max(felt_allowance_, felts.front().installed);
+    for (int resin = 0; resin < static_cast<int>(setting.yard.resins.size()); ++resin) {
+        if (!may_use(resin)) continue;
+        for (const WallKey& key : {WallKey{false, *run_.ovality, resin}, WallKey{missing, ovality, resin}}) {
+            const auto& felts = wall_for(key).felts;
+            if (!felts.empty()) felt_allowance_ = std::max(felt_allowance_, felts.front().installed);
+        }
     }
 }
 
-const Designer::Wall& Designer::wall_for(const SleeveRequest& request) {
-    const WallKey key{request.wall_missing, std::max(*run_.ovality, request.ovality_percent)};
+bool Designer::may_use(int resin) const {
+    return !run_.resin || *run_.resin == setting_.yard.resins[static_cast<std::size_t>(resin)].id;
+}
+
+const Designer::Wall& Designer::wall_for(WallKey key) {
     auto place = walls_.find(key);
     if (place == walls_.end()) place = walls_.emplace(key, make_wall(key)).first;
     return place->second;
@@ -97,7 +95,7 @@ const Designer::Wall& Designer::wall_for(const SleeveRequest& request) {
 
 Designer::Wall Designer::make_wall(WallKey key) const {
     const auto& limits = setting_.yard.limits;
-    const auto [missing, ovality_percent] = key;
+    const auto [missing, ovality_percent, resin] = key;
     Wall wall;
     wall.working = setting_.working();
     auto& input = wall.input;
@@ -107,13 +105,17 @@ Designer::Wall Designer::make_wall(WallKey key) const {
     input.condition = *run_.condition;
     input.wall_missing = missing;
     input.depth_to_invert = run_.depth;
-    input.wall = weakest_wall(setting_.yard, run_);
+    input.wall = cured_wall(setting_.yard.resins[static_cast<std::size_t>(resin)]);
     input.wall.poisson = {limits.poisson, Origin::yard};
     input.enhancement = {limits.enhancement, Origin::yard};
     input.safety = {limits.safety, Origin::yard};
     input.least = {limits.least_thickness, Origin::yard};
     if (input.fully_deteriorated()) input.soil = soil_over(run_, limits);
-    wall.design = liner::design_thickness(input, wall.working);
+    try {
+        wall.design = liner::design_thickness(input, wall.working);
+    } catch (const RangeError& error) {  // of one sleeve, not of the whole job
+        wall.design.outside_method = error.what();
+    }
     if (!wall.design.outside_method) {
         wall.felts = liner::felt_choices(setting_.yard, run_.working_bore(), wall.design.design,
                                          limits.most_wall_share * run_.working_bore());
@@ -128,9 +130,12 @@ std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
 }
 
 std::vector<std::string> Designer::obstacles() const {
-    std::map<std::string, int> counts;
+    std::map<std::string, std::pair<bool, int>> counts;  // a packer's pressure held before it failed; how often
     for (const auto& [request, made] : made_) {
-        if (!made.patch) ++counts[made.why_not];
+        if (made.patch) continue;
+        auto& [pressure_held, count] = counts[made.why_not];
+        pressure_held = pressure_held || made.pressure_held;
+        ++count;
     }
     std::vector<std::string> reasons;
     for (const auto& [reason, count] : counts) reasons.push_back(reason);
@@ -140,43 +145,40 @@ std::vector<std::string> Designer::obstacles() const {
 }
 
 Designer::Made Designer::make(const SleeveRequest& request) {
-    const Wall& wall = wall_for(request);
-    if (wall.design.outside_method) return {nullptr, *wall.design.outside_method};
     auto patch = std::make_shared<Patch>();
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
-    patch->fully_deteriorated = wall.input.fully_deteriorated();
-    patch->thickness_input = wall.input;
-    patch->thickness = wall.design;
     patch->option = setting_.packers[static_cast<std::size_t>(request.option)];
-    patch->working(Calculation::wall) = wall.working;
-
-    if (auto obstacle = choose_felt(*patch, wall)) return {nullptr, *obstacle};
     Working pressing = setting_.working();
     patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
     patch->working(Calculation::pressure) = std::move(pressing);
-
-    if (auto obstacle = choose_resin(*patch, request.resin)) return {nullptr, *obstacle};
+    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle, true};
     return {std::move(patch), {}};
 }
 
-std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall) const {
+/// The wall that this resin needs, and the thinnest felt of the yard that gives it and can be cut to the sleeve.
+Designer::Why Designer::lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting) {
+    const Wall& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
+    if (wall.design.outside_method) return [&wall] { return *wall.design.outside_method; };
+    patch.fully_deteriorated = wall.input.fully_deteriorated();
+    patch.thickness_input = wall.input;
+    patch.thickness = wall.design;
     for (const auto& choice : wall.felts) {
         const auto& felt = setting_.yard.felts[static_cast<std::size_t>(choice.felt)];
-        Working cutting = setting_.working();
-        const auto cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), setting_.yard.limits, cutting);
-        if (!liner::can_be_cut(felt, cut)) continue;
+        Working trying = cutting;
+        patch.cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), setting_.yard.limits, trying);
+        if (!liner::can_be_cut(felt, patch.cut)) continue;
         patch.felt = choice;
-        patch.cut = cut;
-        patch.working(Calculation::felt) = std::move(cutting);
-        return std::nullopt;
+        cutting = std::move(trying);
+        return {};
     }
-    return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
-                       format(Show::thickness, wall.design.design, setting_.job.units),
-                       format(Show::tape, patch.bore, setting_.job.units));
+    return [&wall, bore = patch.bore, units = setting_.job.units] {
+        return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
+                           format(Show::thickness, wall.design.design, units), format(Show::tape, bore, units));
+    };
 }
 
 /// The sleeve wet with that resin: weights, and what the cure starts from.
@@ -212,14 +214,15 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
 
 /// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
 /// they are tried in order of cost and the first that fits is taken.
-std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
+std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request) {
     const auto& resins = setting_.yard.resins;
+    const int only = request.resin;
     std::vector<Why> obstacles;
     std::vector<std::pair<Money, int>> trials;
     Working off = Working::off();
     for (std::size_t i = 0; i < resins.size(); ++i) {
-        if (run_.resin && *run_.resin != resins[i].id) continue;
-        if (only >= 0 && static_cast<int>(i) != only) continue;
+        const int place = static_cast<int>(i);
+        if (!may_use(place) || (only >= 0 && place != only)) continue;
         if (packer::contact(patch.option.packer.material, resins[i].kind) == packer::Contact::forbidden) {
             obstacles.push_back([&resin = resins[i], material = patch.option.packer.material] {
                 return fmt::format("{} may not touch a {} bladder", resin.id, job::word(material));
@@ -227,7 +230,11 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
             continue;
         }
         try {
-            wet(patch, static_cast<int>(i), off);
+            if (Why obstacle = lay(patch, request, place, off)) {
+                obstacles.push_back(std::move(obstacle));
+                continue;
+            }
+            wet(patch, place, off);
             price(patch, off);
         } catch (const Error& error) {
             obstacles.push_back([words = fmt::format("{}: {}", resins[i].id, error.what())] { return words; });
@@ -239,36 +246,46 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
                 [&resin = resins[i]] { return fmt::format("{} is not for this site's warmth", resin.id); });
             continue;
         }
-        trials.emplace_back(patch.cost, static_cast<int>(i));
+        trials.emplace_back(patch.cost, place);
     }
     std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
     // What is certainly too slow or too quick is passed over; only when no other fits must it say by how much.
     std::vector<Why> unfit(trials.size());
     for (std::size_t i = 0; i < trials.size(); ++i) {
+        lay(patch, request, trials[i].second, off);
         wet(patch, trials[i].second, off);
         if (surely_unfit(patch)) continue;
-        unfit[i] = take(patch, trials[i].second);
+        unfit[i] = take(patch, request, trials[i].second);
         if (!unfit[i]) return std::nullopt;
     }
     if (only >= 0 && !trials.empty())
         return resins[static_cast<std::size_t>(only)].id + " does not fit the work or the day";
     for (std::size_t i = 0; i < trials.size(); ++i)
-        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, trials[i].second));
+        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, request, trials[i].second));
     if (obstacles.empty()) return "the yard has no resin";
-    std::string words;
-    for (const Why& obstacle : obstacles) words += (words.empty() ? "" : "; ") + obstacle();
-    return words;
+    // What all resins have in common, a wall outside the method say, is said once.
+    std::vector<std::string> said;
+    for (const Why& obstacle : obstacles) {
+        auto words = obstacle();
+        if (std::find(said.begin(), said.end(), words) == said.end()) said.push_back(std::move(words));
+    }
+    return fmt::format("{}", fmt::join(said, "; "));
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-Designer::Why Designer::take(Patch& patch, int resin) {
-    Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
+Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, int resin) {
+    Working cutting = setting_.working(), weighing = setting_.working();
+    Working pricing = setting_.working(), curing = setting_.working();
+    lay(patch, request, resin, cutting);
     wet(patch, resin, weighing);
     if (Why obstacle = cure(patch, curing)) return obstacle;
     price(patch, pricing);
     const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
+    patch.working(Calculation::wall) =
+        wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin}).working;
+    patch.working(Calculation::felt) = std::move(cutting);
     patch.working(Calculation::resin) = std::move(weighing);
     patch.working(Calculation::price) = std::move(pricing);
     patch.working(Calculation::cure) = std::move(curing);

@@ -32,10 +32,11 @@ public:
 
     /// nullptr when no design holds; `obstacles` then says what stood in the way.
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
-    /// What stood in the way of the designs that did not hold, each reason once, commonest first.
+    /// What stood in the way of the designs that did not hold, each reason once: those of packers whose
+    /// pressure held first, the commonest of them first.
     std::vector<std::string> obstacles() const;
 
-    /// Thickest wall that this run's sleeves need, for the way past bends.
+    /// Thickest wall that this run's sleeves need with any of its resins, for the way past bends.
     Length felt_allowance() const { return felt_allowance_; }
     const job::Run& run() const { return run_; }
 
@@ -49,6 +50,7 @@ private:
     struct Made {
         std::shared_ptr<const Patch> patch;
         std::string why_not;
+        bool pressure_held = false;  ///< it failed later than that
     };
     using CureKey = std::tuple<int, double, double, int>;
     struct CuredOnce {
@@ -59,15 +61,17 @@ private:
         Duration by{};
         Working working;
     };
-    using WallKey = std::pair<bool, double>;
+    /// Wall missing, ovality in percent, place of the resin in the yard: every resin has its own modulus and strength.
+    using WallKey = std::tuple<bool, double, int>;
     Wall make_wall(WallKey key) const;
-    const Wall& wall_for(const SleeveRequest& request);
+    const Wall& wall_for(WallKey key);
+    bool may_use(int resin) const;
     Made make(const SleeveRequest& request);
-    std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
     using Why = std::function<std::string()>;
-    std::optional<std::string> choose_resin(Patch& patch, int only);
-    Why take(Patch& patch, int resin);
+    Why lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting);
+    std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request);
+    Why take(Patch& patch, const SleeveRequest& request, int resin);
     void wet(Patch& patch, int resin, Working& weighing);
     Duration room_for_cure() const;
     bool surely_unfit(const Patch& patch);

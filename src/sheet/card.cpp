@@ -54,6 +54,12 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     card.blocks.push_back({std::move(fields)});
 }
 
+std::string air_words(const Context& c, const plan::Patch& p) {
+    if (c.yard->limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
+    if (!p.pressure.shut_in_holds) return "regulated; never left on shut-in air";
+    return "regulated; supply lost: shut in at " + shown(c, p, "shut-in");
+}
+
 void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& mix = mix_of(c, index);
@@ -92,7 +98,10 @@ void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
     // The greatest of the day stand among its dangers.
-    if (!crowded) fields.fields.insert(fields.fields.end(), {figure(c, p, "energy"), figure(c, p, "pull")});
+    if (!crowded) {
+        fields.fields.push_back({"Air during the cure", air_words(c, p)});
+        fields.fields.insert(fields.fields.end(), {figure(c, p, "energy"), figure(c, p, "pull")});
+    }
     if (!crowded &&
         p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
         fields.fields.push_back(figure(c, p, "outside"));

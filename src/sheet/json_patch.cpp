@@ -82,6 +82,7 @@ Json packer_json(const Context& c, const plan::Patch& p) {
 Json pressure_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
     put_figures(part, c, p, "pressure");
+    part.json["air"] = job::word(c.yard->limits.air);
     return std::move(part).done();
 }
 

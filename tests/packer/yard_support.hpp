@@ -66,6 +66,9 @@ inline job::Yard small_yard() {
     yard.limits.bench_hold = 5.0 * unit::minute;
     yard.limits.bench_drop = 20.0 * unit::mbar;
     yard.limits.strap_rating = 1500.0 * unit::N;
+    yard.limits.strap_length = 60.0 * unit::m;
+    yard.limits.reach_slack = 1.0 * unit::m;
+    yard.limits.relief_above_set = yard.limits.limit_above_relief = 0.05 * unit::bar;
     return yard;
 }
 

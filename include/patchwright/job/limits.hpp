@@ -1,8 +1,18 @@
 #pragma once
+#include <cstdint>
+#include <string_view>
+
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
 
 namespace patchwright::job {
+
+/// Where the packer's air comes from while the sleeve cures.
+enum class AirSupply : std::uint8_t {
+    regulated,  ///< a regulator on compressor or bottle keeps the pressure up
+    shut_in,    ///< the valve is shut; the air cools to the pipe's temperature and loses pressure
+};
+std::string_view word(AirSupply v);
 
 /// Triage limits, overlaps and working allowances. Their usual figures stand in one place: the built-in yard
 /// (data/yard.json), from which every yard that does not give them takes them.
@@ -39,7 +49,7 @@ struct Limits {
     double enhancement{};  ///< F1216 K
     double safety{};       ///< F1216 N
     double poisson{};
-    Length seam_overlap_small{}, seam_overlap_large{};  ///< bores to 100 mm; above
+    Length seam_overlap_small{}, seam_overlap_large{};  ///< nominal sizes to 100 mm; above
     Length end_trim{};                                  ///< felt beyond the sleeve's nominal ends, each
     int most_layers{};
     // pressure
@@ -50,11 +60,16 @@ struct Limits {
     Duration bench_hold{};
     Pressure bench_drop{};  ///< allowed over the hold, at constant temperature
     TemperatureDifference relief_warming{};
+    AirSupply air{};
+    Pressure relief_above_set{};    ///< least margin between set pressure and relief valve
+    Pressure limit_above_relief{};  ///< least margin between relief valve and limit
     Force strap_rating{};
     double strap_friction{};
     // carrying the packer to its place
     double travel_share{};           ///< of the smallest bore on the way: packer with its wet sleeve is no thicker
     Length push_reach{};             ///< push rods in the van, put together
+    Length strap_length{};           ///< of each strap
+    Length reach_slack{};            ///< of hose, rods and straps above ground
     int push_bends_most{};           ///< bends that a push rod goes through
     Force strap_drag{};              ///< to draw one metre of packer with its wet sleeve along straight pipe
     Angle crossing_angle_most{};     ///< a soft bladder is blown up across bends up to here ...

@@ -5,6 +5,7 @@
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/limits.hpp"
 #include "patchwright/job/packers.hpp"
+#include "patchwright/packer/options.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
 
