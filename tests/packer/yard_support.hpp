@@ -66,6 +66,17 @@ inline job::Yard small_yard() {
     yard.limits.bench_hold = 5.0 * unit::minute;
     yard.limits.bench_drop = 20.0 * unit::mbar;
     yard.limits.strap_rating = 1500.0 * unit::N;
+    yard.limits.strap_friction = 0.3;
+    yard.limits.strap_drag = 50.0 * unit::N;
+    yard.limits.travel_share = 0.8;
+    yard.limits.push_reach = 30.0 * unit::m;
+    yard.limits.push_bends_most = 2;
+    yard.limits.crossing_angle_most = 45.0 * unit::deg;
+    yard.limits.crossing_radius_share = 1.5;
+    yard.limits.bladder_projection = 100.0 * unit::mm;
+    yard.limits.bladder_fold_over = 60.0 * unit::mm;
+    yard.limits.air_hose_length = 20.0 * unit::m;
+    yard.limits.air_hose_bore = 8.0 * unit::mm;
     yard.limits.strap_length = 60.0 * unit::m;
     yard.limits.reach_slack = 1.0 * unit::m;
     yard.limits.relief_above_set = yard.limits.limit_above_relief = 0.05 * unit::bar;
