@@ -203,6 +203,8 @@ std::vector<FieldSection> yard_sections() {
             section<job::Resin>("resins[]", "/definitions/resin"),
             section<job::DataPoint>("resins[].data[]", "/definitions/resin/properties/data/items"),
             section<job::Kit>("resins[].kits[]", "/definitions/resin/properties/kits/items"),
+            section<job::Heater>("heaters[]", "/definitions/heater"),
+            section<job::Conditioning>("conditioning", "/properties/conditioning"),
             section<job::Limits>("limits", "/properties/limits"),
             section<job::Durations>("durations", "/properties/durations"),
             section<job::Rates>("rates", "/properties/rates"),

@@ -80,7 +80,7 @@ TEST_CASE("need, step by step by hand", "[resin][reference]") {
     CHECK(n.volume_b.in(unit::ml) == Approx(393.14).epsilon(1e-5));
     CHECK(n.container.in(unit::litre) == Approx(1.5 * 1.38966).epsilon(1e-3));
     CHECK(n.roller_gap.in(unit::mm) == Approx(3.0));  // one ply of a sheet
-    CHECK(working.steps().size() == 8);
+    CHECK(working.steps().size() == 10);
     const Need tube = need(r, felt(3.0 * unit::mm, job::FeltForm::sewn_tube), 2, 0.80 * unit::m2,
                            limits(0.15, 0.2 * unit::kg), working);
     CHECK(tube.roller_gap.in(unit::mm) == Approx(12.0));  // two plies of two layers
