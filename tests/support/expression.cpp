@@ -92,7 +92,7 @@ private:
         return take('^') ? std::pow(base, factor()) : base;
     }
     double primary() {
-        for (const auto [open, close] : {std::pair{'(', ')'}, std::pair{'[', ']'}}) {
+        for (const auto& [open, close] : {std::pair{'(', ')'}, std::pair{'[', ']'}}) {
             if (!take(open)) continue;
             const double value = sum();
             if (!take(close)) fail("a bracket is not closed");
