@@ -230,10 +230,16 @@ double mixed_density(const job::Resin& resin) {
 }
 
 double film_conversion(const RateLaw& law, double seconds, double most, double kelvin) {
+    // Newton's rule between two bounds: where the cure all but stops, its steps alone would run away.
+    double low = 0.0, high = most;
     double a = 0.5 * most;
-    for (int i = 0; i < 8; ++i) {
+    for (int i = 0; i < 40 && high - low > 1e-9; ++i) {
         const double missing = seconds - isothermal_seconds(law, 0.0, a, kelvin, film_panels);
-        a = std::clamp(a + missing * law.value(a, kelvin), 0.1 * a, most);
+        (missing < 0.0 ? high : low) = a;
+        const double next = a + missing * law.value(a, kelvin);
+        const double step = std::abs(next - a);
+        a = next > low && next < high ? next : 0.5 * (low + high);
+        if (step < 1e-10) break;
     }
     return a;
 }

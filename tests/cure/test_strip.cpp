@@ -94,6 +94,6 @@ TEST_CASE("the data sheet's working time ends shaping", "[cure]") {
     // It does not change how fast the resin is taken to be.
     CHECK(model.kinetics().rate_2 == Model{test::standard()}.kinetics().rate_2);
     // Of two working times the more careful one counts.
-    r.data.push_back({job::DataPointKind::working, Temperature::celsius(10.0), 60.0 * unit::minute, {}, {}});
+    r.data.push_back({job::DataPointKind::working, Temperature::celsius(10.0), 100.0 * unit::minute, {}, {}});
     CHECK(test::ask(Model{r}, test::usual(3.0, 15.0)).shaping_conversion < a.shaping_conversion);
 }
