@@ -44,6 +44,13 @@ constexpr Formula shut_in_formula{"pressure.shut_in",
                                   "gas law at fixed volume, absolute pressure",
                                   "pressure"};
 
+constexpr std::array<Symbol, 2> shut_in_mark_inputs{
+    {{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
+     {"g", "gauge mark", Show::gauge_pressure}}};
+constexpr Formula shut_in_mark_formula{"pressure.shut_in_mark",      {"psi", "shut in at", Show::gauge_pressure},
+                                       "psi = ceil(pn / g) g",       shut_in_mark_inputs,
+                                       "common practice, no source", "pressure"};
+
 constexpr std::array<Symbol, 2> maximum_inputs{
     {{"pr", "rating marked on the bladder", Show::gauge_pressure}, {"ph", "host limit", Show::gauge_pressure}}};
 constexpr Formula maximum_formula{"pressure.maximum",
@@ -212,6 +219,7 @@ void choose_relief_and_set(const PressureInput& input, PressurePlan& plan, Worki
         {plan.minimum, Operand{atmosphere, Origin::assumed}, input.pipe, Operand{input.air_excess, Origin::yard}},
         needed);
     plan.shut_in = up_to_mark(needed);
+    working.add(shut_in_mark_formula, {needed, mark}, plan.shut_in);
     plan.shut_in_holds = plan.shut_in <= most + hair;
 
     const bool regulated = input.air == job::AirSupply::regulated;

@@ -12,7 +12,7 @@ namespace patchwright::fuzz {
 inline void must(bool holds, std::string_view promise, std::string_view about = {}) {
     if (holds) return;
     std::fprintf(stderr, "broken: %.*s\n%.*s\n", static_cast<int>(promise.size()), promise.data(),
-                 static_cast<int>(about.size()), about.data());
+                 static_cast<int>(about.size()), about.empty() ? "" : about.data());
     std::abort();
 }
 

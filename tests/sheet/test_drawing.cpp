@@ -208,7 +208,7 @@ TEST_CASE("the mark on the drawing lies where the tape puts it", "[drawing]") {
 }
 
 TEST_CASE("crowded places get a lens that shows their ends", "[drawing]") {
-    const auto p = planned(run_job("120 m", fissures(2, 30.0, 50.0)));
+    const auto p = planned(run_job("120 m", fissures(2, 20.0, 80.0)));
     REQUIRE(p.plan.patches.size() == 2);
     const auto drawing = draw_run(p.context(), 0);
     CHECK(says(drawing, "lens a"));
