@@ -122,7 +122,7 @@ constexpr Formula ready_formula{"cure.ready",
 constexpr std::array doubt_inputs{Symbol{"sr", "from the resin's rate, by its fit", Show::ratio},
                                   Symbol{"sT", "from the temperatures", Show::ratio}};
 constexpr Formula doubt_formula{
-    "cure.doubt", {"s", "standard deviation of ln tr", Show::ratio}, "s = root(sr^2 + sT^2)", doubt_inputs, derived,
+    "cure.doubt", {"s", "standard deviation of ln tr", Show::ratio}, "s = sqrt(sr^2 + sT^2)", doubt_inputs, derived,
     "cure"};
 
 constexpr std::array let_down_inputs{

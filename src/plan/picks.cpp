@@ -1,6 +1,7 @@
 #include "picks.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include <fmt/format.h>
@@ -9,6 +10,15 @@
 
 namespace patchwright::plan {
 namespace {
+
+constexpr std::array<Symbol, 2> with_reopening_inputs{
+    {{"K", "marginal cost of the sleeve", Show::money}, {"O", "connections cut open again", Show::money}}};
+constexpr Formula with_reopening{"price.with_reopening",
+                                 {"Kp", "marginal cost of the patch", Show::money},
+                                 "Kp = K + O",
+                                 with_reopening_inputs,
+                                 "common practice, no source",
+                                 "price"};
 
 /// What the defects inside a sleeve ask of its wall.
 void ask_for_wall(const RunPlan& run, const RunRules& rules, int first, int last, SleeveRequest& request) {
@@ -44,7 +54,10 @@ Patch make_placed(Setting& setting, const RunPlan& run, RunWorkspace& space, con
     patch.id = fmt::format("{}-P{}", job_run.id, number);
     patch.start = static_cast<double>(candidate.start) * unit::cm;
     patch.end = static_cast<double>(candidate.end) * unit::cm;
+    const Money sleeve = patch.cost;
     patch.cost = Money::cents(candidate.cost, setting.yard.rates.currency);
+    if (patch.cost != sleeve)
+        patch.working(Calculation::price).add(with_reopening, {sleeve, patch.cost - sleeve}, patch.cost);
     for (int t = candidate.first_target; t <= candidate.last_target; ++t) {
         const int defect = space.rules.target_defects[static_cast<std::size_t>(t)];
         patch.defects.push_back(defect);

@@ -166,7 +166,7 @@ Sheet why_sheet(const Context& c, const std::string& what) {
     sheet.title = c.job->title;
     sheet.reference = c.job->reference;
     sheet.subject = what;
-    if (c.yard->demonstration) sheet.banners.push_back("demonstration yard and prices, not yours");
+    if (c.yard->demonstration) sheet.banners.push_back("demonstration prices, not yours");
     const auto figures = all_figures(c);
     bool found = false;
     // One working may stand behind several figures (A and B of a mix): in the whole report it is printed once.
