@@ -67,7 +67,7 @@ Json schedule_json(const Context& c, std::optional<int> day) {
             Json entry;
             entry["patch"] =
                 task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
-            if (task.run) entry["run"] = c.job->runs[static_cast<std::size_t>(*task.run)].id;
+            if (task.run) entry["run"] = c.plan->work.runs[static_cast<std::size_t>(*task.run)].id;
             entry["what"] = schedule::word(task.what);
             entry["start"] = clock_text(task.start);
             entry["finish"] = clock_text(task.finish);

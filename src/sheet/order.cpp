@@ -60,7 +60,7 @@ std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
         if (task.patch)
             row.what += " " + patch_id(c, *task.patch);
         else if (task.run)
-            row.what += ", run " + c.job->runs[static_cast<std::size_t>(*task.run)].id;
+            row.what += ", run " + c.plan->work.runs[static_cast<std::size_t>(*task.run)].id;
         row.on_card = task.what >= schedule::What::wet_out && task.what <= schedule::What::let_down;
         rows.push_back(std::move(row));
     }
