@@ -250,10 +250,10 @@ void walk(const std::string& kind, json Case::*file, const std::vector<test::Fie
 
 }  // namespace
 
-TEST_CASE("every key of the job file changes what is printed, or says why none does", "[plan][fields]") {
+TEST_CASE("every key of the job file changes what is printed, or says why none does", "[.slow]") {
     walk("job", &Case::job, test::job_sections());
 }
 
-TEST_CASE("every key of the yard file changes what is printed, or says why none does", "[plan][fields]") {
+TEST_CASE("every key of the yard file changes what is printed, or says why none does", "[.slow]") {
     walk("yard", &Case::yard, test::yard_sections());
 }
