@@ -116,7 +116,7 @@ void Canvas::polygon(std::vector<Point> points, Polygon style) {
     style.points = std::move(points);
     drawing_.shapes.emplace_back(std::move(style));
 }
-void Canvas::text(Point at, std::string words, double size, int anchor, bool bold, bool plate, Ink ink) {
+void Canvas::text(Point at, const std::string& words, double size, int anchor, bool bold, bool plate, Ink ink) {
     // However long a name is, no text leaves the drawing.
     const double before = at.x, behind = drawing_.width - at.x;
     const double room = anchor < 0 ? behind : anchor > 0 ? before : 2.0 * std::min(before, behind);

@@ -36,8 +36,8 @@ public:
     void rectangle(double x, double y, double width, double height, Polygon style = {});
     void polygon(std::vector<Point> points, Polygon style = {});
     void arc(Arc arc) { drawing_.shapes.emplace_back(arc); }
-    void text(Point at, std::string words, double size = 2.6, int anchor = -1, bool bold = false, bool plate = false,
-              Ink ink = Ink::black);
+    void text(Point at, const std::string& words, double size = 2.6, int anchor = -1, bool bold = false,
+              bool plate = false, Ink ink = Ink::black);
     void text_upwards(Point at, std::string words, double size = 2.6, int anchor = 0);
     /// Poles from `strip_y` to their lane and the texts; lanes go up for `upwards`, else down.
     void flags(const std::vector<Flag>& flags, double strip_y, bool upwards, double size);
