@@ -100,7 +100,7 @@ std::string size_text(const RunInWork& run, const Feature& f) {
 }
 
 /// What nobody could read, else the value.
-std::string either(const std::string& unread, std::string value) { return unread.empty() ? std::move(value) : unread; }
+std::string either(const std::string& unread, const std::string& value) { return unread.empty() ? value : unread; }
 
 std::string place_text(const std::string& unread, const std::optional<Measure<Length>>& place) {
     return either(unread, place ? text_of(*place, true) : std::string{});
