@@ -162,7 +162,7 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
     add_pressure_figures(*patch, pressing);
 
-    if (auto obstacle = choose_resin(*patch, request.resin)) return {nullptr, *obstacle};
+    if (auto obstacle = choose_resin(*patch, request.choice)) return {nullptr, *obstacle};
     return {std::move(patch), {}};
 }
 
@@ -184,8 +184,9 @@ std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall)
 }
 
 /// The sleeve wet with that resin: weights, and what the cure starts from.
-void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
+void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     const auto& yard = setting_.yard;
+    const int resin_index = choice.resin;
     const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
@@ -228,50 +229,45 @@ Designer::WetFelt Designer::wet_felt(int resin_index, const liner::FeltChoice& c
         .first->second;
 }
 
-/// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
-/// they are tried in order of cost and the first that fits is taken.
-std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
+std::vector<ResinChoice> Designer::choices() const {
+    std::vector<ResinChoice> list;
     const auto& resins = setting_.yard.resins;
-    std::vector<Why> obstacles;
-    std::vector<std::pair<Money, int>> trials;
-    Working off = Working::off();
     for (std::size_t i = 0; i < resins.size(); ++i) {
-        if (run_.resin && *run_.resin != resins[i].id) continue;
-        if (only >= 0 && static_cast<int>(i) != only) continue;
-        if (packer::contact(patch.option.packer.material, resins[i].kind) == packer::Contact::forbidden) {
-            obstacles.push_back([&resin = resins[i], material = patch.option.packer.material] {
+        if (!run_.resin || *run_.resin == resins[i].id) list.push_back({static_cast<int>(i)});
+    }
+    return list;
+}
+
+/// The cheapest choice that may touch the bladder and keeps both promises. What a choice costs is known before its
+/// cure, so they are tried in order of cost and the first that holds is taken.
+std::optional<std::string> Designer::choose_resin(Patch& patch, const ResinChoice& only) {
+    std::vector<Why> obstacles;
+    std::vector<std::pair<Money, ResinChoice>> trials;
+    Working off = Working::off();
+    for (const ResinChoice& choice : choices()) {
+        if (only.resin >= 0 && choice != only) continue;
+        const auto& resin = setting_.yard.resins[static_cast<std::size_t>(choice.resin)];
+        if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::forbidden) {
+            obstacles.push_back([&resin, material = patch.option.packer.material] {
                 return fmt::format("{} may not touch a {} bladder", resin.id, job::word(material));
             });
             continue;
         }
         try {
-            wet(patch, static_cast<int>(i), off);
+            wet(patch, choice, off);
             price(patch, off);
         } catch (const InputError& error) {
-            obstacles.push_back([words = fmt::format("{}: {}", resins[i].id, error.what())] { return words; });
+            obstacles.push_back([words = fmt::format("{}: {}", resin.id, error.what())] { return words; });
             continue;
         }
-        // Asked about one resin alone, the site's warmth may answer before a cure model is fitted.
-        if (only >= 0 && !in_range(resins[i], patch.conditions)) {
-            obstacles.push_back(
-                [&resin = resins[i]] { return fmt::format("{} is not for this site's warmth", resin.id); });
-            continue;
-        }
-        trials.emplace_back(patch.cost, static_cast<int>(i));
+        trials.emplace_back(patch.cost, choice);
     }
-    std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    // What is certainly too slow or too quick is passed over; only when no other fits must it say by how much.
-    std::vector<Why> unfit(trials.size());
-    for (std::size_t i = 0; i < trials.size(); ++i) {
-        wet(patch, trials[i].second, off);
-        if (surely_unfit(patch)) continue;
-        unfit[i] = take(patch, trials[i].second);
-        if (!unfit[i]) return std::nullopt;
+    std::stable_sort(trials.begin(), trials.end());
+    for (const auto& [cost, choice] : trials) {
+        Why unfit = take(patch, choice);
+        if (!unfit) return std::nullopt;
+        obstacles.push_back(std::move(unfit));
     }
-    if (only >= 0 && !trials.empty())
-        return resins[static_cast<std::size_t>(only)].id + " does not fit the work or the day";
-    for (std::size_t i = 0; i < trials.size(); ++i)
-        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, trials[i].second));
     if (obstacles.empty()) return "the yard has no resin";
     std::string words;
     for (const Why& obstacle : obstacles) words += (words.empty() ? "" : "; ") + obstacle();
@@ -279,12 +275,12 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, int only) {
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-Designer::Why Designer::take(Patch& patch, int resin) {
+Designer::Why Designer::take(Patch& patch, const ResinChoice& choice) {
     Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
-    wet(patch, resin, weighing);
+    wet(patch, choice, weighing);
     if (Why obstacle = cure(patch, curing)) return obstacle;
     price(patch, pricing);
-    const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
+    const auto kind = setting_.yard.resins[static_cast<std::size_t>(choice.resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
     add_resin_figures(patch, weighing);

@@ -13,6 +13,12 @@
 
 namespace patchwright::plan {
 
+/// What a sleeve is wet with, and how its resin is brought to its work.
+struct ResinChoice {
+    int resin = -1;  ///< place in Yard::resins; -1: the cheapest that keeps the promises
+    auto operator<=>(const ResinChoice&) const = default;
+};
+
 /// Everything that binds a sleeve's design, apart from where it lies.
 struct SleeveRequest {
     layout::Centimetre length = 0;
@@ -20,7 +26,7 @@ struct SleeveRequest {
     bool wall_missing = false;     ///< designed as fully deteriorated
     double ovality_percent = 0.0;  ///< of the defects inside; the run's counts when it is greater
     bool host_cracked = false;     ///< the packer lies on cracked or holed wall: the yard's host limit counts
-    int resin = -1;                ///< place in Yard::resins; -1: the cheapest whose cure fits
+    ResinChoice choice;
     auto operator<=>(const SleeveRequest&) const = default;
 };
 
@@ -32,6 +38,8 @@ public:
 
     /// nullptr when no design holds; `obstacles` then says what stood in the way.
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
+    /// Everything that a sleeve of this run may be wet with, in the yard's order.
+    std::vector<ResinChoice> choices() const;
     /// What stood in the way of the designs that did not hold, each reason once, commonest first.
     std::vector<std::string> obstacles() const;
 
@@ -66,9 +74,9 @@ private:
     std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
     using Why = std::function<std::string()>;
-    std::optional<std::string> choose_resin(Patch& patch, int only);
-    Why take(Patch& patch, int resin);
-    void wet(Patch& patch, int resin, Working& weighing);
+    std::optional<std::string> choose_resin(Patch& patch, const ResinChoice& only);
+    Why take(Patch& patch, const ResinChoice& choice);
+    void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
     struct WetFelt {
         double resin_fraction = 0.0;  ///< of the mass
         Density density{};
