@@ -96,12 +96,12 @@ const Patch& placed(Setting& setting, const RunPlan& run, RunWorkspace& space, c
     return place->second;
 }
 
-std::string spans_text(const PatchList& patches, UnitSystem units) {
-    PatchList sorted = patches;
-    std::sort(sorted.begin(), sorted.end(), [](const Patch* a, const Patch* b) { return a->id < b->id; });
+std::string spans_text(const Setting& setting, const PatchList& patches) {
+    const auto units = setting.job.units;
     std::string words;
-    for (const auto* p : sorted) {
-        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ", p->id,
+    for (const auto* p : patches) {
+        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ",
+                             setting.job.runs[static_cast<std::size_t>(p->run)].id,
                              format(Show::run_distance, p->start, units), format(Show::run_distance, p->end, units),
                              p->option.packer.id);
     }

@@ -40,7 +40,7 @@ layout::Pricer pricer(Setting& setting, const RunPlan& run, RunWorkspace& space)
 
 /// The patch of a pick, as yet without a name. The workspace keeps it.
 const Patch& placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick);
-/// "A-P1 3.65 m to 4.65 m on R100-10; ..."
-std::string spans_text(const PatchList& patches, UnitSystem units);
+/// "A 3.65 m to 4.65 m on R100-10; ...", in the order given
+std::string spans_text(const Setting& setting, const PatchList& patches);
 
 }  // namespace patchwright::plan

@@ -47,6 +47,7 @@ struct RunPlan {
     std::vector<std::string> carrier_packers;  ///< carrier to packer id
     std::vector<int> chosen;                   ///< places in solution.candidates, by start
     bool no_day = false;                       ///< some patch of it found no day that holds it
+    std::vector<int> waiting;                  ///< defects that only the clock keeps from being mended
     std::vector<std::string> unanswered;       ///< per uncovered defect: what stands in the way, what would lift it
 };
 
@@ -85,6 +86,7 @@ struct Patch {
     std::vector<std::string> preparations;
     std::vector<std::string> notes;  ///< restraint sleeve, film, turn to clock, ...
     Money redo;                      ///< doing this sleeve once more, without any risk in it
+    Money dig_instead;               ///< digging its length of the run
     Money cost;                      ///< marginal, what the layout summed
     std::vector<Figure> figures;     ///< every figure of this patch with its working
     Length length() const { return end - start; }
@@ -127,6 +129,21 @@ struct LayoutSummary {
     std::string difference;            ///< in what best and second differ, one sentence
 };
 
+/// How good the whole job is. Its net price is the offer's.
+struct WholeSummary {
+    bool proven_optimal = false;  ///< no whole job of these patches is cheaper
+    double bound_share = 1.0;     ///< no whole job costs less than this share of it
+    int compared = 0;             ///< whole jobs that were worked out
+};
+
+/// A patch that no day holds as job and yard are given, and what would make room for it.
+struct UnplannedPatch {
+    Patch patch;
+    schedule::Minute minutes = 0;  ///< so much earlier would the day have to start, or later to end
+    Money extra_net{};             ///< the job planned anew with that, less the job as it is
+    std::string condition;         ///< one sentence
+};
+
 /// What happens upstream while a run is blocked.
 struct FlowPlan {
     int run = 0;
@@ -147,6 +164,8 @@ struct Plan {
     std::vector<Date> dates;  ///< of each day; empty when the job has no date
     std::vector<FlowPlan> flows;
     LayoutSummary layout;
+    WholeSummary whole;
+    std::vector<UnplannedPatch> not_planned;  ///< "patch, if"
     price::Offer offer;
     std::vector<Figure> figures;  ///< of the job: "price", "layout", ...; verdicts as "A2.verdict"
     std::vector<job::Assumption> assumptions;
