@@ -13,6 +13,8 @@ namespace {
 
 using schedule::Labour;
 
+constexpr int most_persons = 4;  ///< what the scheduler takes
+
 bool contains(const std::vector<int>& list, int value) {
     return std::find(list.begin(), list.end(), value) != list.end();
 }
@@ -31,26 +33,31 @@ private:
     std::vector<std::string_view> names_;
 };
 
-bool has_access(const job::Run& run, const std::string& node) {
-    return std::find(run.access.begin(), run.access.end(), node) != run.access.end();
-}
+Labour labour(const job::TaskTime& task, Duration time) { return {minutes_up(time), task.persons}; }
+Labour labour(const job::TaskTime& task) { return labour(task, task.likely); }
 
-schedule::RunWork run_work(const Setting& setting, int index, bool prepared, bool flow_through, Numbering& accesses) {
+schedule::RunWork run_work(const Setting& setting, int place, bool prepared, Numbering& accesses, bool flow_through) {
     const auto& d = setting.yard.durations;
-    const auto& run = setting.job.runs[static_cast<std::size_t>(index)];
+    const auto& run = setting.job.runs[static_cast<std::size_t>(place)];
     schedule::RunWork work;
-    work.place = job::RunPlace{index};
+    work.place = job::run_place(place);
     work.id = run.id;
     work.prepared = prepared;
-    if (has_access(run, run.from)) work.access_from = accesses.of(run.from);
-    if (has_access(run, run.to)) work.access_to = accesses.of(run.to);
-    work.set_up = {minutes_up(d.set_up.likely), 2};
-    work.clean = {minutes_up(cleaning(d, run)), 2};
-    work.survey = {minutes_up(d.survey.likely), 1};
-    work.flow_control = {minutes_up(d.flow_control.likely), 1};
+    if (run.access_at_from()) work.access_from = accesses.of(run.from);
+    if (run.access_at_to()) work.access_to = accesses.of(run.to);
+    work.ends_in_sight = run.length <= setting.yard.limits.sight;
+    work.set_up = labour(d.set_up);
+    work.open_access = labour(d.open_access);
+    const auto cleaning = cleaning_times(d, run);
+    work.clean = labour(d.clean_per_10_m, cleaning.jetting);
+    work.roots = labour(d.clean_roots_per_10_m, cleaning.roots);
+    work.survey = labour(d.survey);
+    work.flush = labour(d.flush);
+    work.flow_control = labour(d.flow_control);
     work.dry = minutes_up(d.dry.likely);
-    if (run.flow && !flow_through && run.flow->inflow > VolumeFlow{})
+    if (run.flow && !flow_through && run.flow->inflow > VolumeFlow{}) {
         work.storage = minutes_down(run.flow->storage / run.flow->inflow);
+    }
     return work;
 }
 
@@ -59,19 +66,18 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
     schedule::PatchWork work;
     work.id = p.id;
-    work.run = job::RunPlace{p.run};
-    work.cut = {minutes_up(d.cut.likely), 1};
-    work.bench_test = {minutes_up((p.option.to_build ? d.build.likely : Duration{}) +
-                                  std::max(d.bench_test.likely, setting.yard.limits.bench_hold)),
-                       1};
-    work.wet_out = {minutes_up(p.conditions.wet_out), 2};
-    work.load = {minutes_up(d.load.likely), 2};
-    work.position = {minutes_up(d.position.likely), 2};
-    work.inflate = {minutes_up(d.inflate.likely), 2};
-    work.crease = {minutes_up(std::max(d.crease.likely, setting.yard.limits.crease_step)), 1};
-    work.let_down = {minutes_up(d.let_down.likely), 1};
-    work.re_survey = {minutes_up(d.re_survey.likely), 1};
-    work.reopen = {minutes_up(static_cast<double>(p.reopened.size()) * d.reopen.likely), 2};
+    work.run = job::run_place(p.run);
+    work.cut = labour(d.cut);
+    work.bench_test = labour(d.bench_test, (p.option.to_build ? d.build.likely : Duration{}) +
+                                               std::max(d.bench_test.likely, setting.yard.limits.bench_hold));
+    work.wet_out = labour(d.wet_out, p.conditions.wet_out);
+    work.load = labour(d.load);
+    work.position = labour(d.position);
+    work.inflate = labour(d.inflate);
+    work.crease = labour(d.crease, std::max(d.crease.likely, setting.yard.limits.crease_step));
+    work.let_down = labour(d.let_down);
+    work.re_survey = labour(d.re_survey);
+    work.reopen = labour(d.reopen, static_cast<double>(p.reopened.size()) * d.reopen.likely);
     work.pour = minutes_up(poured_share * p.conditions.wet_out);
     work.inflate_by = minutes_down(p.cure.sheet.inflate_by);
     work.crease_by = minutes_down(p.cure.sheet.crease_by);
@@ -95,16 +101,19 @@ schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day) {
     work.finish = site.finish.minutes;
     work.overtime = minutes_down(limits.overtime);
     work.travel = minutes_up(site.travel.value_or(d.travel.likely));
-    work.pack_up = {minutes_up(d.pack_up.likely), 2};
-    work.persons = std::min(4, setting.yard.rates.crew_size + day.extra_persons);
+    work.pack_up = labour(d.pack_up);
+    work.persons = std::clamp(setting.yard.rates.crew_size + day.extra_persons, 1, most_persons);
     work.air_lines = limits.air_lines;
     work.alarm_gauge = limits.alarm_gauge;
+    work.while_watching =
+        limits.watcher_may_work ? schedule::WhileWatching::jobs_there : schedule::WhileWatching::nothing;
+    work.ready_in_yard = limits.prepare_in_yard;
     Numbering accesses, kinds;
     const auto add_run = [&](int run, bool flow_through) {
         const auto place = std::find_if(work.runs.begin(), work.runs.end(),
-                                        [&](const auto& other) { return other.place == job::RunPlace{run}; });
+                                        [&](const auto& other) { return other.place == job::run_place(run); });
         if (place == work.runs.end())
-            work.runs.push_back(run_work(setting, run, contains(day.prepared, run), flow_through, accesses));
+            work.runs.push_back(run_work(setting, run, contains(day.prepared, run), accesses, flow_through));
     };
     for (std::size_t i = 0; i < day.patches.size(); ++i) {
         const Patch& p = *day.patches[i];
@@ -119,10 +128,12 @@ schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day) {
     }
     for (const int run : day.prepare_ahead) {
         add_run(run, true);
-        work.prepare_ahead.push_back(job::RunPlace{run});
+        work.prepare_ahead.push_back(job::run_place(run));
     }
     const auto add_mix = [&](std::vector<int> patches) {
         schedule::Mix mix;
+        if (patches.size() == 1)
+            mix.pour_by = minutes_down(day.patches[static_cast<std::size_t>(patches.front())]->cure.sheet.pour_by);
         mix.patches = std::move(patches);
         work.mixes.push_back(std::move(mix));
     };

@@ -46,6 +46,7 @@ Money film_money(const job::Yard& yard, const Patch& patch) {
 }
 
 Duration yard_time(const job::Yard& yard, const Patch& patch) {
+    if (!yard.limits.prepare_in_yard) return {};  // done on site, on the day's clock
     const auto& d = yard.durations;
     const Duration alone = d.cut.likely + (patch.option.to_build ? d.build.likely : Duration{}) +
                            std::max(d.bench_test.likely, yard.limits.bench_hold);

@@ -139,16 +139,61 @@ std::map<const Patch*, std::string> names_of(const Setting& setting, const std::
     return names;
 }
 
+/// A crew's day on a date.
+struct Shift {
+    int date = 0, crew = 0;
+};
+
+/// Dates of the days, in their order: crews that share no run, packer or air line work beside each other.
+std::vector<Shift> shifts_of(const Setting& setting, const std::vector<Day>& days) {
+    const auto& limits = setting.yard.limits;
+    std::vector<Shift> shifts;
+    std::vector<const Day*> on_date;
+    const auto fits_beside = [&](const Day& day) {
+        if (on_date.empty() || static_cast<int>(on_date.size()) >= limits.crews) return false;
+        std::map<std::string_view, std::pair<int, int>> packers;  // wanted, there are
+        std::size_t lines = 0;
+        PatchList all = day.work.patches;
+        for (const Day* other : on_date) all.insert(all.end(), other->work.patches.begin(), other->work.patches.end());
+        for (const Patch* p : all) {
+            auto& row = packers[packer_kind(setting, p->option)];
+            ++row.first;
+            row.second = packer_count(setting, p->option);
+            ++lines;
+        }
+        if (lines > static_cast<std::size_t>(std::max(0, limits.air_lines))) return false;
+        if (std::any_of(packers.begin(), packers.end(), [](const auto& p) { return p.second.first > p.second.second; }))
+            return false;
+        for (const Day* other : on_date) {
+            for (const Patch* a : other->work.patches) {
+                for (const Patch* b : day.work.patches) {
+                    if (a->run == b->run) return false;
+                }
+            }
+        }
+        return true;
+    };
+    for (const Day& day : days) {
+        if (fits_beside(day)) {
+            shifts.push_back({shifts.back().date, shifts.back().crew + 1});
+        } else {
+            on_date.clear();
+            shifts.push_back({shifts.empty() ? 0 : shifts.back().date + 1, 0});
+        }
+        on_date.push_back(&day);
+    }
+    return shifts;
+}
+
 /// Gathers the days into one job: patches in order of work, tasks and times that name them by their place there.
 class Gathering {
 public:
-    Gathering(Setting& setting, Whole& whole) : setting_{setting}, whole_{whole} {}
+    explicit Gathering(Whole& whole) : whole_{whole} {}
 
-    void add(const Day& day, const std::map<const Patch*, std::string>& names) {
-        const auto number = static_cast<int>(whole_.schedule.days.size());
+    void add(const Day& day, const Shift& shift, const std::map<const Patch*, std::string>& names) {
         const auto places = place_patches(day, names);
-        add_batches(day, places, number);
-        add_clock(day, places, number);
+        add_batches(day, places, shift.date);
+        add_clock(day, places, shift);
     }
 
 private:
@@ -186,9 +231,10 @@ private:
         for (std::size_t i = first; i < whole_.batches.size(); ++i) whole_.batches[i].id = fmt::format("M{}", i + 1);
         whole_.warnings.insert(whole_.warnings.end(), day.mixes.warnings.begin(), day.mixes.warnings.end());
     }
-    void add_clock(const Day& day, const std::vector<int>& places, int number) {
+    void add_clock(const Day& day, const std::vector<int>& places, const Shift& shift) {
         schedule::Day clock = day.clock;
         for (auto& task : clock.tasks) {
+            task.crew = shift.crew;
             if (task.patch) task.patch = places[static_cast<std::size_t>(*task.patch)];
         }
         for (std::size_t i = 0; i < places.size(); ++i) {
@@ -200,17 +246,31 @@ private:
                 continue;
             }
             kept = times;
-            kept.day = number;
+            kept.day = shift.date;
         }
         for (auto& blocked : clock.blocked) {
-            blocked.day = number;
+            blocked.day = shift.date;
             whole_.schedule.blocked.push_back(blocked);
         }
-        whole_.schedule.days.push_back(std::move(clock));
+        auto& days = whole_.schedule.days;
+        if (shift.crew == 0)
+            days.push_back(std::move(clock));
+        else
+            beside(days.back(), std::move(clock));
+    }
+    /// Another crew's day on the same date.
+    static void beside(schedule::Day& date, schedule::Day other) {
+        date.tasks.insert(date.tasks.end(), other.tasks.begin(), other.tasks.end());
+        std::stable_sort(date.tasks.begin(), date.tasks.end(), [](const schedule::Task& a, const schedule::Task& b) {
+            return std::pair{a.start, a.crew} < std::pair{b.start, b.crew};
+        });
+        date.finish = std::max(date.finish, other.finish);
+        date.bound = std::max(date.bound, other.bound);
+        date.proven = date.proven && other.proven;
+        date.yard_minutes += other.yard_minutes;
     }
 
     static constexpr Minute minutes_a_day = 1440;
-    Setting& setting_;
     Whole& whole_;
     std::map<const Patch*, int> place_of_;
 };
@@ -230,6 +290,20 @@ Mixes mixes_of_job(Setting& setting, const Whole& whole) {
         for (const int p : whole.batches[b].batch.patches) groups[static_cast<std::size_t>(p)] = static_cast<int>(b);
     }
     return plan_mixes(setting, patches, groups);
+}
+
+/// The whole job as the scheduler's rules see it: every patch, run and mix once.
+schedule::Problem as_one_day(const Setting& setting, const Whole& whole) {
+    DayOfPatches all;
+    for (const auto& patch : whole.patches) all.patches.push_back(&patch);
+    all.lying.assign(all.patches.size(), false);
+    all.overnight = all.lying;
+    for (const auto& batch : whole.batches) all.mixes.push_back(batch.batch.patches);
+    schedule::Problem problem;
+    problem.work = crew_day(setting, all);
+    problem.crews = setting.yard.limits.crews;
+    problem.overnight = setting.yard.limits.overnight_cure;
+    return problem;
 }
 
 void add_materials(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
@@ -327,14 +401,16 @@ Whole compose(Setting& setting, const ChosenJob& job) {
     auto days = days_of(setting, job);
     const auto names = names_of(setting, days);
     std::vector<Minute> finishes;
-    Gathering gathering{setting, whole};
-    for (Day& day : days) {
+    Gathering gathering{whole};
+    const auto shifts = shifts_of(setting, days);
+    for (std::size_t d = 0; d < days.size(); ++d) {
+        Day& day = days[d];
         auto work = crew_day(setting, day.work);
         for (std::size_t i = 0; i < work.patches.size(); ++i) work.patches[i].id = names.at(day.work.patches[i]);
         name_mixes(setting, day.mixes, work);
         day.clock = schedule::best_day(work);
         finishes.push_back(day.clock.finish);
-        gathering.add(day, names);
+        gathering.add(day, shifts[d], names);
     }
     auto& schedule = whole.schedule;
     schedule.bound = schedule.days.empty() ? 0 : schedule.days.back().bound;
@@ -345,6 +421,7 @@ Whole compose(Setting& setting, const ChosenJob& job) {
     whole.kits_to_buy = mixes_of_job(setting, whole).kits_to_buy;
     whole.cutting = cut_felts(setting, sorted);
     whole.works = bill(setting, days, finishes);
+    whole.work = as_one_day(setting, whole);
     whole.flows = flow_plans(setting, whole.patches, whole.schedule);
     return whole;
 }
