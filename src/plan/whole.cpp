@@ -2,15 +2,13 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 #include <string_view>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "felt_cutting.hpp"
-#include "job_cost.hpp"
-#include "mixes.hpp"
+#include "mixed_day.hpp"
 #include "work.hpp"
 
 namespace patchwright::plan {
@@ -18,112 +16,10 @@ namespace {
 
 using schedule::Minute;
 
-/// One day of the chosen job with its mixes, in order of work.
-struct Day {
-    DayOfPatches work;  ///< the sleeves of the day, then those that lie since the day before
-    Mixes mixes;        ///< `patches`: places in the day's own list
-    schedule::Day clock;
-};
-
-DayOfPatches day_of(const ChosenDay& chosen) {
-    DayOfPatches day;
-    std::vector<std::size_t> order(chosen.patches.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        const auto key = [&](std::size_t i) { return std::pair{chosen.patches[i]->run, chosen.patches[i]->start}; };
-        return key(a) < key(b);
-    });
-    for (const std::size_t i : order) {
-        day.patches.push_back(chosen.patches[i]);
-        day.overnight.push_back(chosen.overnight[i]);
-        day.lying.push_back(false);
-    }
-    for (const Patch* patch : chosen.lying) {
-        day.patches.push_back(patch);
-        day.overnight.push_back(false);
-        day.lying.push_back(true);
-    }
-    day.prepared = chosen.prepared;
-    day.extra_persons = chosen.extra_persons;
-    return day;
-}
-
-PatchList set_today(const DayOfPatches& day) {
-    PatchList list;
-    for (std::size_t i = 0; i < day.patches.size(); ++i) {
-        if (!day.lying[i]) list.push_back(day.patches[i]);
-    }
-    return list;
-}
-
-/// A group for each sleeve, or one for each mouth.
-std::vector<int> mix_groups(const PatchList& patches, bool share) {
-    std::vector<int> groups;
-    std::vector<std::string_view> mouths;
-    for (std::size_t i = 0; i < patches.size(); ++i) {
-        const auto mouth = std::find(mouths.begin(), mouths.end(), patches[i]->rigging.from);
-        groups.push_back(static_cast<int>(share ? mouth - mouths.begin() : static_cast<std::ptrdiff_t>(i)));
-        if (share && mouth == mouths.end()) mouths.push_back(patches[i]->rigging.from);
-    }
-    return groups;
-}
-
-/// Every sleeve of a shared mix must still keep the promise: all hands before it count.
-bool kept_promises(const Setting& setting, const PatchList& patches, const Mixes& mixes) {
-    for (const auto& mix : mixes.mixes) {
-        if (mix.batch.patches.size() < 2) continue;
-        std::vector<cure::SleeveTasks> tasks;
-        for (const int p : mix.batch.patches) {
-            const Patch& patch = *patches[static_cast<std::size_t>(p)];
-            tasks.push_back(cure::sleeve_tasks(setting.yard.durations, patch.length(), setting.yard.limits));
-        }
-        for (std::size_t k = 0; k < tasks.size(); ++k) {
-            const Patch& patch = *patches[static_cast<std::size_t>(mix.batch.patches[k])];
-            const auto hands = cure::hands_in_mix(tasks, k, setting.yard.limits);
-            if (cure::late_probability(hands, patch.cure) > setting.yard.limits.late_at_most) return false;
-        }
-    }
-    return true;
-}
-
-Day with_mixes(Setting& setting, DayOfPatches work, bool share) {
-    Day day;
-    const auto today = set_today(work);
-    day.mixes = plan_mixes(setting, today, mix_groups(today, share));
-    for (const auto& mix : day.mixes.mixes) work.mixes.push_back(mix.batch.patches);
-    day.work = std::move(work);
-    return day;
-}
-
-double cost_of(const JobCost& cost, const Day& day, const schedule::Finish& finish, const schedule::DayWork& work) {
-    double sum =
-        cost.day(finish.finish - work.start, std::max(0, finish.finish - work.finish), day.work.extra_persons, false);
-    for (const auto& mix : day.mixes.mixes) sum += cost.mix_loss(mix.resin);
-    return sum;
-}
-
-/// The day with a mix for each sleeve, or with shared mixes where that is cheaper.
-Day cheapest_mixes(Setting& setting, const ChosenDay& chosen) {
-    Day own = with_mixes(setting, day_of(chosen), false);
-    if (chosen.patches.size() < 2 || setting.yard.limits.air_lines < 2) return own;
-    Day shared = with_mixes(setting, day_of(chosen), true);
-    if (shared.mixes.mixes.size() == own.mixes.mixes.size() ||
-        !kept_promises(setting, set_today(shared.work), shared.mixes))
-        return own;
-    const JobCost cost{setting.yard};
-    const auto priced = [&](const Day& day) {
-        const auto work = crew_day(setting, day.work);
-        const auto finish = schedule::earliest_finish(work);
-        const bool possible = finish.verdict.hindrance == schedule::Hindrance::none && finish.short_by(work) == 0;
-        return std::pair{!possible, cost_of(cost, day, finish, work)};
-    };
-    return priced(shared) < priced(own) ? shared : own;
-}
-
 /// The number of a sleeve in its run, from the run's start.
-std::map<const Patch*, std::string> names_of(const Setting& setting, const std::vector<Day>& days) {
+std::map<const Patch*, std::string> names_of(const Setting& setting, const std::vector<MixedDay>& days) {
     PatchList all;
-    for (const Day& day : days) {
+    for (const MixedDay& day : days) {
         const auto today = set_today(day.work);
         all.insert(all.end(), today.begin(), today.end());
     }
@@ -145,16 +41,17 @@ struct Shift {
 };
 
 /// Dates of the days, in their order: crews that share no run, packer or air line work beside each other.
-std::vector<Shift> shifts_of(const Setting& setting, const std::vector<Day>& days) {
+std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>& days) {
     const auto& limits = setting.yard.limits;
     std::vector<Shift> shifts;
-    std::vector<const Day*> on_date;
-    const auto fits_beside = [&](const Day& day) {
+    std::vector<const MixedDay*> on_date;
+    const auto fits_beside = [&](const MixedDay& day) {
         if (on_date.empty() || static_cast<int>(on_date.size()) >= limits.crews) return false;
         std::map<std::string_view, std::pair<int, int>> packers;  // wanted, there are
         std::size_t lines = 0;
         PatchList all = day.work.patches;
-        for (const Day* other : on_date) all.insert(all.end(), other->work.patches.begin(), other->work.patches.end());
+        for (const MixedDay* other : on_date)
+            all.insert(all.end(), other->work.patches.begin(), other->work.patches.end());
         for (const Patch* p : all) {
             auto& row = packers[packer_kind(setting, p->option)];
             ++row.first;
@@ -164,7 +61,7 @@ std::vector<Shift> shifts_of(const Setting& setting, const std::vector<Day>& day
         if (lines > static_cast<std::size_t>(std::max(0, limits.air_lines))) return false;
         if (std::any_of(packers.begin(), packers.end(), [](const auto& p) { return p.second.first > p.second.second; }))
             return false;
-        for (const Day* other : on_date) {
+        for (const MixedDay* other : on_date) {
             for (const Patch* a : other->work.patches) {
                 for (const Patch* b : day.work.patches) {
                     if (a->run == b->run) return false;
@@ -173,7 +70,7 @@ std::vector<Shift> shifts_of(const Setting& setting, const std::vector<Day>& day
         }
         return true;
     };
-    for (const Day& day : days) {
+    for (const MixedDay& day : days) {
         if (fits_beside(day)) {
             shifts.push_back({shifts.back().date, shifts.back().crew + 1});
         } else {
@@ -190,7 +87,7 @@ class Gathering {
 public:
     explicit Gathering(Whole& whole) : whole_{whole} {}
 
-    void add(const Day& day, const Shift& shift, const std::map<const Patch*, std::string>& names) {
+    void add(const MixedDay& day, const Shift& shift, const std::map<const Patch*, std::string>& names) {
         const auto places = place_patches(day, names);
         add_batches(day, places, shift.date);
         add_clock(day, places, shift);
@@ -198,7 +95,7 @@ public:
 
 private:
     /// Places in the whole job of the day's patches.
-    std::vector<int> place_patches(const Day& day, const std::map<const Patch*, std::string>& names) {
+    std::vector<int> place_patches(const MixedDay& day, const std::map<const Patch*, std::string>& names) {
         std::vector<int> places(day.work.patches.size(), -1);
         for (const int p : day.clock.order) {
             const auto i = static_cast<std::size_t>(p);
@@ -215,7 +112,7 @@ private:
         whole_.schedule.patches.resize(whole_.patches.size());
         return places;
     }
-    void add_batches(const Day& day, const std::vector<int>& places, int number) {
+    void add_batches(const MixedDay& day, const std::vector<int>& places, int number) {
         const auto first = whole_.batches.size();
         for (const auto& mix : day.mixes.mixes) {
             Batch batch;
@@ -231,7 +128,7 @@ private:
         for (std::size_t i = first; i < whole_.batches.size(); ++i) whole_.batches[i].id = fmt::format("M{}", i + 1);
         whole_.warnings.insert(whole_.warnings.end(), day.mixes.warnings.begin(), day.mixes.warnings.end());
     }
-    void add_clock(const Day& day, const std::vector<int>& places, const Shift& shift) {
+    void add_clock(const MixedDay& day, const std::vector<int>& places, const Shift& shift) {
         schedule::Day clock = day.clock;
         for (auto& task : clock.tasks) {
             task.crew = shift.crew;
@@ -275,12 +172,6 @@ private:
     std::map<const Patch*, int> place_of_;
 };
 
-std::vector<Day> days_of(Setting& setting, const ChosenJob& job) {
-    std::vector<Day> days;
-    for (const auto& chosen : job.days) days.push_back(cheapest_mixes(setting, chosen));
-    return days;
-}
-
 /// Kits and weights of the whole job: what is opened for one day is used up on the next.
 Mixes mixes_of_job(Setting& setting, const Whole& whole) {
     PatchList patches;
@@ -306,105 +197,24 @@ schedule::Problem as_one_day(const Setting& setting, const Whole& whole) {
     return problem;
 }
 
-void add_materials(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
-    const auto& yard = setting.yard;
-    std::map<int, std::pair<int, Money>> felt;
-    for (const Patch* p : patches) {
-        auto& row = felt[p->felt.felt];
-        row.first += static_cast<int>(p->cut.pieces.size());
-        row.second += felt_money(yard, *p);
-    }
-    for (const auto& [index, row] : felt) {
-        const auto words =
-            fmt::format("Felt {}, {} piece{}, waste included", yard.felts[static_cast<std::size_t>(index)].id,
-                        row.first, row.first == 1 ? "" : "s");
-        works.materials.push_back({words, 1.0, "lot", row.second, row.second});
-    }
-}
-
-void add_resin(const Setting& setting, const std::vector<Day>& days, price::PatchWorks& works) {
-    std::map<int, std::pair<Mass, Money>> used;
-    for (const Day& day : days) {
-        for (const auto& mix : day.mixes.mixes) {
-            auto& row = used[mix.resin];
-            row.first += mix.batch.total;
-            row.second += resin_money(setting.yard.resins[static_cast<std::size_t>(mix.resin)], mix.batch.total);
-        }
-    }
-    for (const auto& [index, row] : used) {
-        const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
-        const double kg = row.first.in(unit::kg);
-        works.materials.push_back({fmt::format("Resin {}, by weight", resin.id), kg, "kg",
-                                   kg > 0.0 ? scaled(row.second, 1.0 / kg) : row.second, row.second});
-    }
-}
-
-void add_film_and_wear(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
-    std::map<std::string_view, std::pair<int, Money>> wear;
-    for (const Patch* p : patches) {
-        if (const Money film = film_money(setting.yard, *p); !film.is_zero()) {
-            works.materials.push_back({"Separating film", packer::overall_length(p->option, p->length()).in(unit::m),
-                                       "m", setting.yard.rates.film.amount, film});
-        }
-        auto& row = wear[p->option.packer.id];
-        ++row.first;
-        row.second += packer::wear(setting.yard, p->option, p->length());
-    }
-    for (const auto& [id, row] : wear) {
-        works.wear.push_back({fmt::format("Packer {}, wear", id), static_cast<double>(row.first), "use",
-                              scaled(row.second, 1.0 / row.first), row.second});
-    }
-}
-
-/// The bill; `finishes` by day.
-price::PatchWorks bill(const Setting& setting, const std::vector<Day>& days, const std::vector<Minute>& finishes) {
-    price::PatchWorks works;
-    PatchList all;
-    const auto& site = setting.job.site;
-    Minute minutes = 0, over = 0;
-    for (std::size_t d = 0; d < days.size(); ++d) {
-        const auto today = set_today(days[d].work);
-        all.insert(all.end(), today.begin(), today.end());
-        minutes += finishes[d] - site.start.minutes;
-        over += std::max(0, finishes[d] - site.finish.minutes);
-        works.helper_days += days[d].work.extra_persons;
-        works.overnight = works.overnight || std::find(days[d].work.overnight.begin(), days[d].work.overnight.end(),
-                                                       true) != days[d].work.overnight.end();
-    }
-    works.days = works.visits = static_cast<int>(days.size());
-    works.patches = static_cast<int>(all.size());
-    works.crew_time = static_cast<double>(minutes) * unit::minute;
-    works.overtime = static_cast<double>(over) * unit::minute;
-    for (const Patch* p : all) {
-        works.yard_time += yard_time(setting.yard, *p);
-        works.cutter_needed = works.cutter_needed || !p->reopened.empty() || !p->preparations.empty();
-        works.redo_cost.push_back(p->redo);
-        works.dig_cost.push_back(p->dig_instead);
-    }
-    add_materials(setting, all, works);
-    add_resin(setting, days, works);
-    add_film_and_wear(setting, all, works);
-    return works;
-}
-
 }  // namespace
 
 price::PatchWorks works_of(Setting& setting, const ChosenJob& job) {
-    const auto days = days_of(setting, job);
+    const auto days = mixed_days(setting, job);
     std::vector<Minute> finishes;
-    for (const Day& day : days) finishes.push_back(schedule::earliest_finish(crew_day(setting, day.work)).finish);
+    for (const MixedDay& day : days) finishes.push_back(schedule::earliest_finish(crew_day(setting, day.work)).finish);
     return bill(setting, days, finishes);
 }
 
 Whole compose(Setting& setting, const ChosenJob& job) {
     Whole whole;
-    auto days = days_of(setting, job);
+    auto days = mixed_days(setting, job);
     const auto names = names_of(setting, days);
     std::vector<Minute> finishes;
     Gathering gathering{whole};
     const auto shifts = shifts_of(setting, days);
     for (std::size_t d = 0; d < days.size(); ++d) {
-        Day& day = days[d];
+        MixedDay& day = days[d];
         auto work = crew_day(setting, day.work);
         for (std::size_t i = 0; i < work.patches.size(); ++i) work.patches[i].id = names.at(day.work.patches[i]);
         name_mixes(setting, day.mixes, work);
