@@ -16,7 +16,7 @@ ctest --test-dir "$folder" -j "$(nproc)" --label-exclude slow --output-on-failur
 gcovr --root . --filter src/ --filter include/ --exclude-throw-branches --exclude-unreachable-branches \
   --csv "$folder/coverage.csv" --txt "$folder/coverage.txt" --gcov-ignore-parse-errors "$folder" > /dev/null
 
-# The core is all but the command line and the page maker.
+# The core is all but the command line and the pages.
 awk -F, '
   NR > 1 {
     split($1, part, "/")

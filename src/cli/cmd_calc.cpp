@@ -12,7 +12,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json"};
+const Parts parts{Part::words, Part::json};
 
 struct CalcCommand {
     Calculation calculation;
@@ -31,7 +31,7 @@ Given given_options(const CalcCommand& command) {
 
 void run_calc(const CalcCommand& command) {
     const Common& common = command.common;
-    const std::string format = chosen_format(common, formats);
+    const Form form = chosen_form(common, parts);
     const UnitSystem units = common.units == "us" ? UnitSystem::us : UnitSystem::metric;
 
     std::optional<job::Yard> yard;
@@ -51,12 +51,13 @@ void run_calc(const CalcCommand& command) {
         std::cerr << "Try: patchwright calc " << command.calculation.name << " --help\n";
         throw Stop{wrong_usage};
     }
-    if (format == "json") {
-        write_result(common, sheet::calc_json(result, units));
-        return;
-    }
-    const std::string text = sheet::calc_text(result, units);
-    write_result(common, utf8_locale() ? text : sheet::ascii(text));
+    Result written;
+    written.words = [&] {
+        const std::string text = sheet::calc_text(result, units);
+        return utf8_locale() ? text : sheet::ascii(text);
+    };
+    written.json = [&] { return sheet::calc_json(result, units); };
+    write_result(common, form, written);
 }
 
 std::string help_of(const CalcOption& option) {
@@ -76,7 +77,7 @@ void add_calculation(CLI::App& calc, const Calculation& calculation) {
         command->typed.push_back(
             app->add_option("--" + std::string{option.name}, command->values[i], help_of(option))->type_name("VALUE"));
     }
-    add_output(*app, command->common, formats);
+    add_output(*app, command->common, parts);
     app->add_option("--units", command->common.units, "Units of the text: metric|us")
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));

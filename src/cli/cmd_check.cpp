@@ -11,25 +11,39 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json"};
+const Parts parts{Part::words, Part::json};
 
 struct CheckOptions {
     Common common;
 };
 
+std::string findings_text(const std::vector<job::Diagnostic>& findings, bool quiet) {
+    std::string text;
+    for (const auto& d : findings) {
+        if (quiet && d.severity == job::Severity::warning) continue;
+        text += job::text(d);
+        text += '\n';
+    }
+    const auto errors = std::count_if(findings.begin(), findings.end(),
+                                      [](const auto& d) { return d.severity == job::Severity::error; });
+    const auto warnings = static_cast<std::ptrdiff_t>(findings.size()) - errors;
+    text +=
+        fmt::format("{} error{}, {} warning{}\n", errors, errors == 1 ? "" : "s", warnings, warnings == 1 ? "" : "s");
+    return utf8_locale() ? text : sheet::ascii(text);
+}
+
 void run_check(const CheckOptions& options, Outcome& outcome) {
     const auto& common = options.common;
-    const auto format = chosen_format(common, formats);
+    const auto form = chosen_form(common, parts);
     std::vector<job::Diagnostic> findings;
     const auto add = [&](const std::vector<job::Diagnostic>& list) {
         findings.insert(findings.end(), list.begin(), list.end());
     };
     const std::string name = common.job == "-" ? "standard input" : common.job;
     const std::string read = read_all(common.job);
-    YardBeside yard_beside{common};
     auto job = job::read_job(read, name);
     add(job.diagnostics);
-    auto yard = yard_beside.take();
+    auto yard = read_yard(common);
     add(yard.diagnostics);
     if (job && yard) {
         add(job::cross_check(*job.value, *yard.value));
@@ -49,30 +63,17 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
         }
     }
     if (job::has_errors(findings)) outcome.status = bad_input;
-    if (format == "json") {
-        write_result(common, sheet::findings_json(findings));
-        return;
-    }
-    std::string text;
-    for (const auto& d : findings) {
-        if (common.quiet && d.severity == job::Severity::warning) continue;
-        text += job::text(d);
-        text += '\n';
-    }
-    const auto errors = std::count_if(findings.begin(), findings.end(),
-                                      [](const auto& d) { return d.severity == job::Severity::error; });
-    const auto warnings = static_cast<std::ptrdiff_t>(findings.size()) - errors;
-    text +=
-        fmt::format("{} error{}, {} warning{}\n", errors, errors == 1 ? "" : "s", warnings, warnings == 1 ? "" : "s");
-    if (!utf8_locale()) text = sheet::ascii(text);
-    write_result(common, text);
+    Result result;
+    result.words = [&] { return findings_text(findings, common.quiet); };
+    result.json = [&] { return sheet::findings_json(findings); };
+    write_result(common, form, result);
 }
 
 }  // namespace
 
 void add_check(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<CheckOptions>();
-    add_common(command, options->common, formats);
+    add_common(command, options->common, parts);
     command.footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
     command.callback([options, &outcome] { run_check(*options, outcome); });
 }

@@ -9,7 +9,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "pdf", "json"};
+const Parts parts{Part::sheets, Part::json};
 
 struct DaysheetOptions {
     Common common;
@@ -32,22 +32,18 @@ std::optional<int> day_of(const std::string& asked, const plan::Plan& plan) {
 }
 
 void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
-    const auto format = chosen_format(options.common, formats);
+    const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.price = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
     const auto day = day_of(options.day, plan);
-    if (format == "json") {
-        write_result(options.common, sheet::day_json(context, day));
-    } else {
-        const std::size_t count = day ? 1 : std::max<std::size_t>(1, plan.schedule.days.size());
-        const auto make = [&](std::size_t i) {
-            return std::move(sheet::day_sheets(context, day.value_or(static_cast<int>(i))).front());
-        };
-        write_sheets(options.common, count, make, format);
-    }
+    Result result;
+    result.sheets = [&] { return sheet::day_sheets(context, day); };
+    result.json = [&] { return sheet::day_json(context, day); };
+    result.date = loaded.job.date;
+    write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }
 
@@ -55,7 +51,7 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
 
 void add_daysheet(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DaysheetOptions>();
-    add_common(command, options->common, formats);
+    add_common(command, options->common, parts);
     command.add_option("--day", options->day, "Only this day: its number, or its date")->type_name("DAY");
     command.footer("Examples:\n  patchwright daysheet job.json\n  patchwright daysheet job.json --day 1 -o day.pdf");
     command.callback([options, &outcome] { run_daysheet(*options, outcome); });

@@ -5,18 +5,16 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "page_loader.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"svg", "png", "pdf"};
+const Parts parts{Part::drawings};
 
 struct DrawOptions {
     Common common;
     std::string what = "run", of;
-    double dpi = 144.0;
 };
 
 template <class List, class Name>
@@ -63,20 +61,14 @@ std::vector<sheet::Drawing> drawings(const DrawOptions& options, const sheet::Co
 }
 
 void run_draw(const DrawOptions& options, Outcome& outcome) {
-    const auto format = chosen_format(options.common, formats);
+    const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
-    const auto list = drawings(options, context);
-    if (format == "pdf") {
-        sheet::PageOptions setting;
-        setting.paper = options.common.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
-        setting.created = created(loaded.job.date);
-        write_result(options.common, page::drawing_pdf(list, setting));
-    } else {
-        const auto all = list.size() == 1 ? list.front() : sheet::stacked(list);
-        write_result(options.common, format == "svg" ? page::svg(all) : page::png(all, options.dpi));
-    }
+    Result result;
+    result.drawings = [&] { return drawings(options, context); };
+    result.date = loaded.job.date;
+    write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }
 
@@ -84,12 +76,13 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
 
 void add_draw(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DrawOptions>();
-    add_common(command, options->common, formats);
+    add_common(command, options->common, parts);
     command.add_option("--what", options->what, "run|section|day|cure|price|felt")
         ->type_name("WHAT")
         ->check(CLI::IsMember({"run", "section", "day", "cure", "price", "felt"}));
     command.add_option("--of", options->of, "Only this run, patch or day")->type_name("ID");
-    command.add_option("--dpi", options->dpi, "Dots per inch of a PNG")->check(CLI::Range(30.0, 1200.0));
+    command.add_option("--dpi", options->common.dots_per_inch, "Dots per inch of a PNG")
+        ->check(CLI::Range(30.0, 1200.0));
     command.footer(
         "Examples:\n  patchwright draw job.json -o run.svg\n  patchwright draw job.json --what cure --of A-P1 -o "
         "cure.png");

@@ -14,7 +14,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"json"};
+const Parts parts{Part::json};
 
 struct ImportCommand {
     Common common;
@@ -93,7 +93,7 @@ void add_import(CLI::App& command, Outcome&) {
     command.add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")
         ->type_name("FILE")
         ->check(file_name());
-    add_output(command, options->common, formats);
+    add_output(command, options->common, parts);
     command.footer(
         "Examples:\n  patchwright import survey.txt --depth \"1.2 m\" -o job.json\n"
         "  patchwright import survey.csv --keep-going | patchwright check -");

@@ -8,24 +8,22 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "csv", "json", "pdf"};
+const Parts parts{Part::sheets, Part::csv, Part::json};
 
 void run_picklist(const Common& options, Outcome& outcome) {
-    const auto format = chosen_format(options, formats);
+    const auto form = chosen_form(options, parts);
     const auto loaded = load(options);
     auto planning = usual_planning();
     planning.trials = 0;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
-    if (format == "json") {
-        write_result(options, sheet::pick_json(context));
-    } else if (format == "csv") {
-        write_result(options, sheet::pick_csv(context));
-    } else {
-        write_sheets(
-            options, 1, [&](std::size_t) { return sheet::pick_list(context); }, format);
-    }
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    Result result;
+    result.sheets = [&] { return std::vector{sheet::pick_list(context)}; };
+    result.csv = [&] { return sheet::pick_csv(context); };
+    result.json = [&] { return sheet::pick_json(context); };
+    result.date = loaded.job.date;
+    write_result(options, form, result);
     outcome.status = status_of(options, plan);
 }
 
@@ -33,7 +31,7 @@ void run_picklist(const Common& options, Outcome& outcome) {
 
 void add_picklist(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<Common>();
-    add_common(command, *options, formats);
+    add_common(command, *options, parts);
     command.footer("Examples:\n  patchwright picklist job.json\n  patchwright picklist job.json -o list.csv");
     command.callback([options, &outcome] { run_picklist(*options, outcome); });
 }

@@ -9,7 +9,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json", "pdf"};
+const Parts parts{Part::sheets, Part::json};
 
 struct PlanOptions {
     Common common;
@@ -22,16 +22,15 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
         outcome.status = run_stream(options.common, options.threads);
         return;
     }
-    const auto format = chosen_format(options.common, formats);
+    const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
-    if (format == "json") {
-        write_result(options.common, sheet::plan_json(context, false));
-    } else {
-        write_sheets(
-            options.common, 1, [&](std::size_t) { return sheet::plan_sheet(context); }, format);
-    }
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    Result result;
+    result.sheets = [&] { return std::vector{sheet::plan_sheet(context)}; };
+    result.json = [&] { return sheet::plan_json(context, false); };
+    result.date = loaded.job.date;
+    write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }
 
@@ -39,11 +38,13 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
 
 void add_plan(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<PlanOptions>();
-    add_common(command, options->common, formats);
+    add_common(command, options->common, parts);
     command.get_option("JOB")->required(false);
     command.add_flag("--stream", options->stream,
                      "Read one job (or job file name) a line, write one plan (JSON) a line, in order");
-    command.add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")
+    command
+        .add_option("--threads", options->threads,
+                    "With --stream: how many at once, at most the machine's cores; 0: all")
         ->check(CLI::Range(0, 1024));
     command.footer(
         "Examples:\n  patchwright plan job.json -f json\n  ls jobs/*.json | patchwright plan --stream > plans.jsonl\n"

@@ -8,7 +8,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "pdf", "json"};
+const Parts parts{Part::sheets, Part::json};
 
 struct QuoteOptions {
     Common common;
@@ -16,20 +16,19 @@ struct QuoteOptions {
 };
 
 void run_quote(const QuoteOptions& options, Outcome& outcome) {
-    const auto format = chosen_format(options.common, formats);
+    const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
-    if (format == "json") {
-        write_result(options.common, sheet::quote_json(context, options.inside));
-    } else {
-        const auto make = [&](std::size_t) {
-            return options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context);
-        };
-        write_sheets(options.common, 1, make, format);
-    }
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    Result result;
+    result.sheets = [&] {
+        return std::vector{options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)};
+    };
+    result.json = [&] { return sheet::quote_json(context, options.inside); };
+    result.date = loaded.job.date;
+    write_result(options.common, form, result);
     // The estimator's business; the customer's page never shows them.
     if (!options.common.quiet) {
         for (const auto& warning : plan.offer.warnings) complain("warning: " + warning);
@@ -41,7 +40,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
 
 void add_quote(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<QuoteOptions>();
-    add_common(command, options->common, formats);
+    add_common(command, options->common, parts);
     command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
     command.footer(
         "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");

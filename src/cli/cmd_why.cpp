@@ -8,7 +8,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json", "pdf"};
+const Parts parts{Part::sheets, Part::json};
 
 struct WhyOptions {
     Common common;
@@ -17,24 +17,25 @@ struct WhyOptions {
 };
 
 void run_why(const WhyOptions& options, Outcome& outcome) {
-    const auto format = chosen_format(options.common, formats);
+    const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.working = true;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
-    const bool list = options.what.empty() && !options.report && format == "text";
-    if (list) {
-        std::string names;
-        for (const auto& name : sheet::askable(context)) names += name + '\n';
-        write_result(options.common, names);
-    } else if (format == "json") {
-        write_result(options.common, sheet::why_json(context, options.what));
-    } else {
-        write_sheets(
-            options.common, 1, [&](std::size_t) { return sheet::why_sheet(context, options.what); }, format);
+    Result result;
+    result.sheets = [&] { return std::vector{sheet::why_sheet(context, options.what)}; };
+    result.json = [&] { return sheet::why_json(context, options.what); };
+    result.date = loaded.job.date;
+    if (options.what.empty() && !options.report && form == Form::text) {
+        result.words = [&] {
+            std::string names;
+            for (const auto& name : sheet::askable(context)) names += name + '\n';
+            return names;
+        };
     }
+    write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }
 
@@ -42,7 +43,7 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
 
 void add_why(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<WhyOptions>();
-    add_common(command, options->common, formats);
+    add_common(command, options->common, parts);
     command.add_option("WHAT", options->what,
                        "What to explain, such as A-P1.thickness, A-P1, A2.verdict, layout; nothing: a list");
     command.add_flag("--report", options->report, "Everything, as a calculation report to hand in");

@@ -2,10 +2,8 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <ctime>
 #include <filesystem>
 #include <iostream>
-#include <iterator>
 #include <thread>
 
 #include <fmt/format.h>
@@ -14,19 +12,11 @@
 #include <CLI/CLI.hpp>
 
 #include "output.hpp"
-#include "page_loader.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/units/error.hpp"
-#include "patchwright/units/threads.hpp"
 
 namespace patchwright::cli {
 namespace {
-
-std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const auto& word : words) text += (text.empty() ? "" : "|") + word;
-    return text;
-}
 
 std::string environment(const char* name) {
     const char* value = std::getenv(name);
@@ -46,24 +36,6 @@ bool is_standard_input(const std::string& path) {
            in.st_dev == out.st_dev && in.st_ino == out.st_ino;
 }
 
-void refuse_on_terminal(const Common& options, const std::string& format) {
-    const bool binary = format == "pdf" || format == "png";
-    if (!binary || !options.output.empty() || isatty(STDOUT_FILENO) == 0) return;
-    complain(fmt::format("a terminal cannot show {}: name a file with -o, such as -o sheet.{}", format, format));
-    throw Stop{wrong_usage};
-}
-
-std::string form_of(const Common& options, const std::vector<std::string>& formats) {
-    if (!options.format.empty()) return options.format;
-    auto extension = std::filesystem::path{options.output}.extension().string();
-    if (extension.empty() || options.output == "-") return formats.front();
-    extension.erase(0, 1);
-    if (extension == "txt") extension = "text";
-    if (std::find(formats.begin(), formats.end(), extension) != formats.end()) return extension;
-    complain(fmt::format("{}: cannot tell the form from the name; give -f {}", options.output, joined(formats)));
-    throw Stop{wrong_usage};
-}
-
 void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
     for (const auto& d : diagnostics) {
         if (quiet && d.severity == job::Severity::warning) continue;
@@ -72,17 +44,6 @@ void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
 }
 
 int cores() { return static_cast<int>(std::max(1U, std::thread::hardware_concurrency())); }
-
-void write_pages(const Common& options, const std::vector<sheet::Sheet>& sheets) {
-    sheet::PageOptions setting;
-    setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
-    setting.created = created(std::nullopt);
-    const auto pages = page::pdf(sheets, setting);
-    if (!options.quiet) {
-        for (const auto& warning : pages.warnings) complain(warning);
-    }
-    write_result(options, pages.pdf);
-}
 
 }  // namespace
 
@@ -93,10 +54,11 @@ CLI::Validator file_name() {
     return {check, ""};
 }
 
-void add_output(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
-    command.add_option("-f,--format", options.format, "Form of the result: " + joined(formats))
+void add_output(CLI::App& command, Common& options, const Parts& parts) {
+    const auto forms = form_names(parts);
+    command.add_option("-f,--format", options.format, fmt::format("Form of the result: {}", fmt::join(forms, "|")))
         ->type_name("FORM")
-        ->check(CLI::IsMember(formats));
+        ->check(CLI::IsMember(forms));
     command.add_option("-o,--output", options.output, "File to write; - is standard output")
         ->type_name("FILE")
         ->check(file_name());
@@ -106,17 +68,18 @@ void add_output(CLI::App& command, Common& options, const std::vector<std::strin
         ->check(CLI::IsMember({"auto", "always", "never"}));
 }
 
-void add_common(CLI::App& command, Common& options, const std::vector<std::string>& formats) {
+void add_common(CLI::App& command, Common& options, const Parts& parts) {
     command.add_option("JOB", options.job, "Job file; - is standard input")->required()->check(file_name());
     command.add_option("--yard", options.yard, "Yard file; without it the demonstration yard")
         ->type_name("FILE")
         ->check(file_name());
-    add_output(command, options, formats);
+    add_output(command, options, parts);
     command.add_option("--units", options.units, "Units on the sheets: metric|us")
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));
     command.add_flag("--strict", options.strict, "Exit with 4 when a defect cannot be patched or a check fails");
-    if (std::find(formats.begin(), formats.end(), "pdf") != formats.end()) {
+    const auto forms = form_names(parts);
+    if (std::find(forms.begin(), forms.end(), "pdf") != forms.end()) {
         command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")
             ->type_name("PAPER")
             ->check(CLI::IsMember({"a4", "letter"}));
@@ -124,10 +87,8 @@ void add_common(CLI::App& command, Common& options, const std::vector<std::strin
 }
 
 std::string read_all(const std::string& path) {
-    if (path == "-") {
-        if (isatty(STDIN_FILENO) != 0) throw IoError("standard input is a terminal: give a job file, or - with a pipe");
-        return {std::istreambuf_iterator<char>(std::cin), {}};
-    }
+    if (path == "-" && isatty(STDIN_FILENO) != 0)
+        throw IoError("standard input is a terminal: give a job file, or - with a pipe");
     return read_file(path);
 }
 
@@ -153,10 +114,9 @@ job::Yard load_yard(const Common& options) {
 Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
     const std::string text = read_all(options.job);  // before the yard: both may come through one pipe
-    YardBeside yard_beside{options};
     auto job = job::read_job(text, name);
     print(job.diagnostics, options.quiet);
-    auto yard = yard_beside.take();
+    auto yard = read_yard(options);
     print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
     const auto crossed = job::cross_check(*job.value, *yard.value);
@@ -168,13 +128,6 @@ Loaded load(const Common& options) {
                                            : UnitSystem::metric;
     loaded.job.units = loaded.units;
     return loaded;
-}
-
-std::string chosen_format(const Common& options, const std::vector<std::string>& formats) {
-    const auto format = form_of(options, formats);
-    refuse_overwriting(options);
-    refuse_on_terminal(options, format);
-    return format;
 }
 
 void refuse_overwriting(const Common& options, const std::vector<std::string>& more) {
@@ -219,39 +172,6 @@ bool wants_color(const Common& options) {
 }
 
 sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), wants_color(options), 80}; }
-
-void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format) {
-    if (format == "pdf") {
-        std::vector<sheet::Sheet> sheets;
-        for (std::size_t i = 0; i < count; ++i) sheets.push_back(make(i));
-        write_pages(options, sheets);
-        return;
-    }
-    const auto style = text_style(options);
-    std::vector<std::string> texts(count);
-    in_parallel(cores(), count, [&](std::size_t i) { texts[i] = sheet::text(make(i), style); });
-    std::string text;
-    for (const auto& sheet : texts) {
-        if (!text.empty()) text += '\n';
-        text += sheet;
-    }
-    write_result(options, text);
-}
-
-std::string created(const std::optional<Date>& date) {
-    if (const auto epoch = environment("SOURCE_DATE_EPOCH"); !epoch.empty()) {
-        char* end = nullptr;
-        const long long seconds = std::strtoll(epoch.c_str(), &end, 10);
-        if (*end == '\0' && seconds >= 0 && seconds < 253402300800LL) {
-            const std::time_t time = static_cast<std::time_t>(seconds);
-            std::tm parts{};
-            gmtime_r(&time, &parts);
-            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", parts.tm_year + 1900, parts.tm_mon + 1,
-                               parts.tm_mday, parts.tm_hour, parts.tm_min, parts.tm_sec);
-        }
-    }
-    return fmt::format("{}T00:00:00Z", date ? format(*date) : "2000-01-01");
-}
 
 int status_of(const Common& options, const plan::Plan& plan) {
     return options.strict && !plan.everything_patched ? not_all_patched : done;

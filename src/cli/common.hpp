@@ -1,16 +1,15 @@
 #pragma once
-#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "forms.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
-#include "patchwright/units/beside.hpp"
 
 namespace CLI {
 class App;
@@ -36,6 +35,7 @@ struct Common {
     std::string units;           ///< empty: as the job file says
     std::string color = "auto";
     std::string paper = "a4";
+    double dots_per_inch = 144.0;  ///< of a PNG
     bool quiet = false, strict = false;
 };
 
@@ -46,10 +46,10 @@ struct Outcome {
 
 /// Refuses "" where a file's name belongs: most often a shell variable that is not set.
 CLI::Validator file_name();
-/// Adds the common options; `formats` are the ones that this subcommand writes, text first.
-void add_common(CLI::App& command, Common& options, const std::vector<std::string>& formats);
+/// Adds the common options; `parts` are what this subcommand can give.
+void add_common(CLI::App& command, Common& options, const Parts& parts);
 /// Adds -o, -q, --color, -f alone, for subcommands that read no job.
-void add_output(CLI::App& command, Common& options, const std::vector<std::string>& formats);
+void add_output(CLI::App& command, Common& options, const Parts& parts);
 
 struct Loaded {
     job::Job job;
@@ -62,18 +62,6 @@ Loaded load(const Common& options);
 plan::Options usual_planning();
 /// The yard as it was read: of the file that is named, else the built-in one. Throws IoError.
 job::ReadResult<job::Yard> read_yard(const Common& options);
-/// The same beside other work, where there is a file to read; the built-in yard is on its way from the start.
-class YardBeside {
-public:
-    explicit YardBeside(const Common& options) : options_{options} {
-        if (!options.yard.empty()) file_.emplace([this] { return read_yard(options_); });
-    }
-    job::ReadResult<job::Yard> take() { return file_ ? file_->take() : read_yard(options_); }
-
-private:
-    const Common& options_;
-    std::optional<Beside<job::ReadResult<job::Yard>>> file_;
-};
 /// The yard alone, with the same words and Stop as `load`.
 job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.
@@ -81,23 +69,12 @@ std::string read_all(const std::string& path);
 
 /// Refuses, with Stop, an output that is one of the inputs: the command's own, or `more`. By whatever spelling or link.
 void refuse_overwriting(const Common& options, const std::vector<std::string>& more = {});
-/// The format asked for, or the one that the output's name says, or "text". Throws Stop on one that is not offered, on
-/// one that a terminal cannot show, and on an output that is an input: nothing is read or written before.
-std::string chosen_format(const Common& options, const std::vector<std::string>& formats);
-
 /// Writes to standard output, or to a file as a whole or not at all. Throws IoError.
 void write_result(const Common& options, std::string_view bytes);
 /// Whether text may hold more than ASCII, by LC_ALL, LC_CTYPE and LANG.
 bool utf8_locale();
 bool wants_color(const Common& options);
 sheet::TextStyle text_style(const Common& options);
-
-/// Makes one of several sheets that do not depend on each other.
-using MakeSheet = std::function<sheet::Sheet(std::size_t)>;
-/// Writes so many sheets in one of the formats "text" and "pdf". Those for text are made and set side by side.
-void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format);
-/// Date-time for PDF metadata: SOURCE_DATE_EPOCH, else the job's date, else a fixed day. Never the clock.
-std::string created(const std::optional<Date>& date);
 
 /// 4 when --strict was given and something could not be patched.
 int status_of(const Common& options, const plan::Plan& plan);

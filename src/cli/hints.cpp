@@ -36,36 +36,41 @@ std::string nearest_to(const std::string& typed, const std::vector<std::string>&
     return std::string{job::nearest(typed, {names.begin(), names.end()})};
 }
 
-/// The first argument that nothing took: a mistyped command before any was reached, else a mistyped option.
-std::string mistyped(const CLI::App& app, const std::vector<std::string>& arguments) {
-    const auto& at = reached(app);
+/// "; did you mean --yard?" for the first option that nothing took, where a known one is near.
+std::string near_option(const CLI::App& at, const std::vector<std::string>& arguments) {
     const auto options = known_options(at);
-    const auto commands = known_commands(at);
     for (const auto& argument : arguments) {
         const auto name = argument.substr(0, argument.find('='));
         const bool option = name.starts_with("--") && name.size() > 2;
-        if (option && std::find(options.begin(), options.end(), name) == options.end()) {
-            const auto near = nearest_to(name, options);
-            return near.empty() ? std::string{} : fmt::format("; did you mean {}?", near);
-        }
-    }
-    if (&at == &app || !commands.empty()) {
-        for (const auto& argument : arguments) {
-            if (argument.starts_with("-")) continue;
-            if (std::find(commands.begin(), commands.end(), argument) != commands.end()) break;
-            if (argument == at.get_name()) continue;
-            const auto near = nearest_to(argument, commands);
-            return near.empty() ? std::string{} : fmt::format("; did you mean \"{}\"?", near);
-        }
+        if (!option || std::find(options.begin(), options.end(), name) != options.end()) continue;
+        const auto near = nearest_to(name, options);
+        return near.empty() ? std::string{} : fmt::format("; did you mean {}?", near);
     }
     return {};
+}
+
+/// What stands in the place of a command and is none; empty when nothing does.
+std::string unknown_command(const CLI::App& app, const CLI::App& at, const std::vector<std::string>& arguments) {
+    const auto commands = known_commands(at);
+    if (commands.empty()) return {};
+    auto from = arguments.begin();
+    if (&at != &app) from = std::next(std::find(from, arguments.end(), at.get_name()));
+    const auto word = std::find_if(from, arguments.end(), [](const auto& a) { return !a.starts_with("-"); });
+    if (word == arguments.end() || std::find(commands.begin(), commands.end(), *word) != commands.end()) return {};
+    const auto near = nearest_to(*word, commands);
+    const char* what = &at == &app ? "command" : "calculation";
+    return fmt::format("\"{}\" is no {}{}; there is {}", *word, what,
+                       near.empty() ? std::string{} : fmt::format("; did you mean \"{}\"?", near),
+                       fmt::join(commands, ", "));
 }
 
 }  // namespace
 
 std::string usage_message(const CLI::App& app, const CLI::ParseError& error,
                           const std::vector<std::string>& arguments) {
-    std::string what = error.what();
+    const auto& at = reached(app);
+    std::string what = unknown_command(app, at, arguments);
+    if (what.empty()) what = error.what() + near_option(at, arguments);
     // "--output: At Most 1 required but received 2"
     if (const auto most = what.find(": At Most 1 "); most != std::string::npos) {
         const auto times = what.substr(what.find_last_of(' ') + 1);
@@ -74,11 +79,11 @@ std::string usage_message(const CLI::App& app, const CLI::ParseError& error,
     }
     while (!what.empty() && (what.back() == '\n' || what.back() == '.')) what.pop_back();
     std::string command = "patchwright";
-    for (const CLI::App* at = &app; !at->get_subcommands().empty();) {
-        at = at->get_subcommands().back();
-        command += " " + at->get_name();
+    for (const CLI::App* on_the_way = &app; !on_the_way->get_subcommands().empty();) {
+        on_the_way = on_the_way->get_subcommands().back();
+        command += " " + on_the_way->get_name();
     }
-    return fmt::format("{}{}\nTry: {} --help", what, mistyped(app, arguments), command);
+    return fmt::format("{}\nTry: {} --help", what, command);
 }
 
 }  // namespace patchwright::cli

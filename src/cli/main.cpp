@@ -1,10 +1,7 @@
 #include <iostream>
 #include <new>
-#include <optional>
 #include <sstream>
 #include <string>
-#include <system_error>
-#include <thread>
 #include <vector>
 
 #include <fmt/format.h>
@@ -14,9 +11,7 @@
 #include "commands.hpp"
 #include "hints.hpp"
 #include "output.hpp"
-#include "patchwright/job/read.hpp"
 #include "patchwright/units/error.hpp"
-#include "patchwright/units/threads.hpp"
 #include "patchwright/version.hpp"
 
 namespace {
@@ -36,25 +31,7 @@ int explain(const CLI::App& app, const CLI::ParseError& error) {
     }
 }
 
-/// The built-in yard, on which nearly every command with an argument stands, is made while the command line is still
-/// being read. Who asks for it waits for it, or makes it where no thread got its turn.
-std::optional<Helper> make_yard_ahead(int argc) {
-    if (argc < 3 || std::thread::hardware_concurrency() < 2) return std::nullopt;
-    try {
-        return Helper{[] {
-            try {
-                job::builtin_yard();
-            } catch (const std::exception&) {
-                // Whoever asks for it is told.
-            }
-        }};
-    } catch (const std::system_error&) {
-        return std::nullopt;
-    }
-}
-
 int run(int argc, char** argv) {
-    const auto yard_ahead = make_yard_ahead(argc);
     CLI::App app{
         "Plan patch repairs of small drains: what can be patched, how, when, and what it costs beside digging.",
         "patchwright"};

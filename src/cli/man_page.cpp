@@ -68,9 +68,6 @@ One job, as docs/job\-file.md and data/schema/job.schema.json describe it.
 The firm's stock, limits and rates, as docs/yard\-file.md and data/schema/yard.schema.json describe it.
 Without one, a built-in yard with invented prices is used, and every sheet that shows money says so.
 .TP
-.I lib/patchwright/patchwright_page.so
-Draws PDF, SVG and PNG; loaded only when one of them is asked for.
-.TP
 .I share/doc/patchwright
 The documents, schemas and examples named here.
 )";

@@ -4,7 +4,9 @@
 #include <cerrno>
 #include <csignal>
 #include <cstring>
+#include <filesystem>
 #include <string>
+#include <utility>
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -33,31 +35,56 @@ int write_fully(int file, std::string_view bytes) {
     return 0;
 }
 
-// The name of the temporary file while it exists, for the signal handler.
-char temporary_name[4096];
+/// Follows symbolic links to the file that they name, there or not.
+std::string target_of(std::string path) {
+    constexpr int most_links = 40;  // as the kernel allows
+    for (int n = 0; n < most_links; ++n) {
+        std::error_code error;
+        const auto next = std::filesystem::read_symlink(path, error);
+        if (error) return path;
+        path = (std::filesystem::path{path}.parent_path() / next).string();
+    }
+    fail("cannot write", path, ELOOP);
+}
+
+// The temporary file while it exists, for the signal handler.
+int temporary_folder = -1;
+char temporary_name[48];
 
 void remove_and_die(int signal) {
-    if (temporary_name[0] != '\0') ::unlink(temporary_name);
+    if (temporary_name[0] != '\0') ::unlinkat(temporary_folder, temporary_name, 0);
     std::signal(signal, SIG_DFL);
     std::raise(signal);
 }
 
-/// A new file beside `path`, open, and removed again unless it was renamed: also when a signal ends the program. A file
-/// above the size that the shell allows is an error like any other, not the end of the program.
+/// A new file in the folder of `path`, open, and removed again unless it took that name: also when a signal ends the
+/// program. Its own name is short, so that the other may be as long as the file system allows. A file above the size
+/// that the shell allows is an error like any other, not the end of the program.
 class Temporary {
 public:
-    explicit Temporary(const std::string& path) : name_{path + ".XXXXXX"} {
-        if (name_.size() + 1 > sizeof temporary_name) throw IoError(name_ + ": name too long");
+    explicit Temporary(const std::string& path) : path_{path} {
+        const std::filesystem::path whole{path};
+        name_ = whole.filename().string();
+        const std::string folder = whole.has_parent_path() ? whole.parent_path().string() : ".";
+        temporary_folder = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+        if (temporary_folder < 0) fail("cannot open its folder", path, errno);
         sigset_t held, before;
         sigemptyset(&held);
         for (const int signal : deadly) sigaddset(&held, signal);
         pthread_sigmask(SIG_BLOCK, &held, &before);  // until the handlers know the name
-        file_ = ::mkostemp(name_.data(), O_CLOEXEC);
-        const int error = errno;
+        int error = EEXIST;
+        for (int n = 0; n < 1000 && error == EEXIST; ++n) {
+            *fmt::format_to_n(temporary_name, sizeof temporary_name - 1, ".patchwright-{}-{}", ::getpid(), n).out =
+                '\0';
+            file_ = ::openat(temporary_folder, temporary_name, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+            error = file_ < 0 ? errno : 0;
+        }
         if (file_ >= 0) {
-            std::memcpy(temporary_name, name_.c_str(), name_.size() + 1);
             for (std::size_t i = 0; i < deadly.size(); ++i) old_[i] = std::signal(deadly[i], remove_and_die);
             old_size_ = std::signal(SIGXFSZ, SIG_IGN);
+        } else {
+            temporary_name[0] = '\0';
+            ::close(temporary_folder);
         }
         pthread_sigmask(SIG_SETMASK, &before, nullptr);
         if (file_ < 0) fail("cannot make a file in its folder", path, error);
@@ -65,19 +92,29 @@ public:
     Temporary(const Temporary&) = delete;
     Temporary& operator=(const Temporary&) = delete;
     ~Temporary() {
-        if (temporary_name[0] != '\0') ::unlink(temporary_name);
-        renamed();
+        if (temporary_name[0] != '\0') ::unlinkat(temporary_folder, temporary_name, 0);
+        temporary_name[0] = '\0';
+        ::close(temporary_folder);
+        if (file_ >= 0) ::close(file_);
         for (std::size_t i = 0; i < deadly.size(); ++i) std::signal(deadly[i], old_[i]);
         std::signal(SIGXFSZ, old_size_);
     }
-    int file() const { return file_; }
-    const std::string& name() const { return name_; }
-    void renamed() { temporary_name[0] = '\0'; }
+    void write(std::string_view bytes) {
+        if (const int error = write_fully(file_, bytes)) fail("cannot write", path_, error);
+    }
+    /// Takes the name, with these permissions.
+    void rename(mode_t mode) {
+        if (::fchmod(file_, mode) != 0 || ::fsync(file_) != 0) fail("cannot write", path_, errno);
+        if (::close(std::exchange(file_, -1)) != 0) fail("cannot write", path_, errno);
+        if (::renameat(temporary_folder, temporary_name, temporary_folder, name_.c_str()) != 0)
+            fail("cannot write", path_, errno);
+        temporary_name[0] = '\0';
+    }
 
 private:
     using Handler = void (*)(int);
     static constexpr std::array deadly{SIGINT, SIGTERM, SIGHUP};
-    std::string name_;
+    std::string path_, name_;
     int file_ = -1;
     std::array<Handler, deadly.size()> old_{};
     Handler old_size_ = SIG_DFL;
@@ -85,23 +122,42 @@ private:
 
 }  // namespace
 
-std::string read_file(const std::string& path) {
-    const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
-    if (file < 0) fail("cannot read", path, errno);
-    std::string text;
-    char buffer[65536];
+InputFile::InputFile(const std::string& path)
+    : name_{path == "-" ? "standard input" : path},
+      file_{path == "-" ? STDIN_FILENO : ::open(path.c_str(), O_RDONLY | O_CLOEXEC)} {
+    if (file_ < 0) fail("cannot read", name_, errno);
+}
+
+InputFile::~InputFile() {
+    if (file_ != STDIN_FILENO) ::close(file_);
+}
+
+std::string_view InputFile::next() {
     for (;;) {
-        const auto got = ::read(file, buffer, sizeof buffer);
-        if (got == 0) break;
-        if (got < 0) {
-            if (errno == EINTR) continue;
-            const int error = errno;
-            ::close(file);
-            fail("cannot read", path, error);
-        }
-        text.append(buffer, static_cast<std::size_t>(got));
+        const auto got = ::read(file_, buffer_.data(), buffer_.size());
+        if (got >= 0) return {buffer_.data(), static_cast<std::size_t>(got)};
+        if (errno != EINTR) fail("cannot read", name_, errno);
     }
-    ::close(file);
+}
+
+bool LineReader::next(std::string& line) {
+    line.clear();
+    for (;;) {
+        const auto end = rest_.find('\n');
+        line += rest_.substr(0, end);
+        if (end != std::string_view::npos) {
+            rest_.remove_prefix(end + 1);
+            return true;
+        }
+        rest_ = file_.next();
+        if (rest_.empty()) return !line.empty();
+    }
+}
+
+std::string read_file(const std::string& path) {
+    InputFile file{path};
+    std::string text;
+    for (auto piece = file.next(); !piece.empty(); piece = file.next()) text += piece;
     return text;
 }
 
@@ -109,7 +165,8 @@ void write_stdout(std::string_view bytes) {
     if (const int error = write_fully(STDOUT_FILENO, bytes)) fail("cannot write", "standard output", error);
 }
 
-void write_file(const std::string& path, std::string_view bytes) {
+void write_file(const std::string& named, std::string_view bytes) {
+    const std::string path = target_of(named);
     struct stat old {};
     const bool exists = ::stat(path.c_str(), &old) == 0;
     if (exists && S_ISDIR(old.st_mode)) fail("cannot write", path, EISDIR);
@@ -121,18 +178,11 @@ void write_file(const std::string& path, std::string_view bytes) {
         if (error) fail("cannot write", path, error);
         return;
     }
-    Temporary temporary{path};
-    const int file = temporary.file();
-    int error = write_fully(file, bytes);
     const mode_t mask = ::umask(0);
     ::umask(mask);
-    const mode_t mode = exists ? old.st_mode & 07777U : 0666U & ~mask;
-    if (!error && ::fchmod(file, mode) != 0) error = errno;
-    if (!error && ::fsync(file) != 0) error = errno;
-    if (::close(file) != 0 && !error) error = errno;
-    if (!error && ::rename(temporary.name().c_str(), path.c_str()) != 0) error = errno;
-    if (error) fail("cannot write", path, error);
-    temporary.renamed();
+    Temporary temporary{path};
+    temporary.write(bytes);
+    temporary.rename(exists ? old.st_mode & 0777U : 0666U & ~mask);
 }
 
 }  // namespace patchwright::cli

@@ -1,10 +1,39 @@
 #pragma once
+#include <array>
 #include <string>
 #include <string_view>
 
 namespace patchwright::cli {
 
-/// Whole content of a file. Throws IoError with the system's reason.
+/// A file that is read piece by piece; "-" is standard input. Throws IoError with the system's reason.
+class InputFile {
+public:
+    explicit InputFile(const std::string& path);
+    InputFile(const InputFile&) = delete;
+    InputFile& operator=(const InputFile&) = delete;
+    ~InputFile();
+    /// The next bytes, until the next call; none at the end.
+    std::string_view next();
+
+private:
+    std::string name_;
+    int file_;
+    std::array<char, 65536> buffer_;
+};
+
+/// Lines of a file without their ends.
+class LineReader {
+public:
+    explicit LineReader(const std::string& path) : file_{path} {}
+    /// False at the end. A last line without an end is a line.
+    bool next(std::string& line);
+
+private:
+    InputFile file_;
+    std::string_view rest_;
+};
+
+/// Whole content of a file, or of standard input for "-". Throws IoError with the system's reason.
 std::string read_file(const std::string& path);
 
 /// Writes all bytes to standard output and checks that they left. Throws IoError; a closed pipe ends the program
@@ -12,8 +41,9 @@ std::string read_file(const std::string& path);
 void write_stdout(std::string_view bytes);
 
 /// Writes a file whole or not at all: temporary file in the same folder, written, flushed to disk, closed, each
-/// checked, then renamed over the old one, whose mode it keeps. On failure or interrupt the temporary file is removed
-/// and the old file is as it was. Devices and pipes are written in place. Throws IoError.
+/// checked, then renamed over the old one, whose permission bits it keeps (never set-user or set-group). A symbolic
+/// link stays and its target is written. On failure or interrupt the temporary file is removed and the old file is as
+/// it was. Devices and pipes are written in place. Throws IoError.
 void write_file(const std::string& path, std::string_view bytes);
 
 }  // namespace patchwright::cli

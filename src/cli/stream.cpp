@@ -1,14 +1,11 @@
 #include "stream.hpp"
 
 #include <algorithm>
-#include <atomic>
-#include <fstream>
-#include <iostream>
 #include <thread>
 
 #include "output.hpp"
 #include "patchwright/job/read.hpp"
-#include "patchwright/units/error.hpp"
+#include "patchwright/units/threads.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -67,30 +64,14 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
     }
 }
 
-void answer_all(std::vector<Slot>& slots, std::size_t count, unsigned threads, const job::Yard& yard,
-                const Common& options) {
-    std::atomic<std::size_t> next{0};
-    const auto work = [&] {
-        for (std::size_t i = next++; i < count; i = next++) answer(slots[i], yard, options);
-    };
-    std::vector<std::thread> team;
-    for (unsigned t = 1; t < threads; ++t) team.emplace_back(work);
-    work();
-    for (auto& thread : team) thread.join();
-}
-
 }  // namespace
 
-int run_stream(const Common& options, unsigned threads) {
+int run_stream(const Common& options, unsigned asked) {
     refuse_overwriting(options);
     const auto yard = load_yard(options);
-    if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
-    std::ifstream file;
-    if (!options.job.empty() && options.job != "-") {
-        file.open(options.job);
-        if (!file) throw IoError(options.job + ": cannot read");
-    }
-    std::istream& in = file.is_open() ? file : std::cin;
+    const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
+    const unsigned threads = asked == 0 ? cores : std::min(asked, cores);  // more would only take memory
+    LineReader in{options.job.empty() ? "-" : options.job};
     std::vector<Slot> slots(window_per_thread * threads);
     std::size_t number = 0;
     bool all_good = true;
@@ -98,15 +79,15 @@ int run_stream(const Common& options, unsigned threads) {
     const bool to_file = !options.output.empty() && options.output != "-";
     for (bool more = true; more;) {
         std::size_t count = 0;
-        while (count < slots.size() && (more = static_cast<bool>(std::getline(in, slots[count].line)))) {
-            ++number;
+        while (count < slots.size() && (more = in.next(slots[count].line))) {
             auto& line = slots[count].line;
-            if (!line.empty() && line.back() == '\r') line.pop_back();
+            if (++number == 1 && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
+            if (line.ends_with('\r')) line.pop_back();
             if (line.find_first_not_of(" \t") == std::string::npos) continue;
             if (to_file && !is_inline(line)) refuse_overwriting(options, {line});
             slots[count++].number = number;
         }
-        answer_all(slots, count, threads, yard, options);
+        in_parallel(static_cast<int>(threads), count, [&](std::size_t i) { answer(slots[i], yard, options); });
         std::string out;
         for (std::size_t i = 0; i < count; ++i) {
             out += slots[i].plan;

@@ -7,7 +7,6 @@
 
 #include "crossing.hpp"
 #include "data_check.hpp"
-#include "known_fits.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cure::detail {
@@ -239,17 +238,13 @@ Lumped cup_body(const job::Resin& resin, double kilograms, double film, bool bas
     return body;
 }
 
-Minimum fitted_minimum(const job::Resin& resin) {
-    Sheet sheet{resin};
-    return minimise(sheet.start(), [&](const Vector& at, const std::vector<double>* base, std::size_t moved) {
-        return sheet.residuals(at, base, moved);
-    });
-}
-
 Fitted calibrate(const job::Resin& resin) {
     refuse_impossible(resin);
-    const auto known = known_minimum(resin);
-    const Minimum minimum = known ? *known : fitted_minimum(resin);
+    Sheet sheet{resin};
+    const Minimum minimum =
+        minimise(sheet.start(), [&](const Vector& at, const std::vector<double>* base, std::size_t moved) {
+            return sheet.residuals(at, base, moved);
+        });
 
     Fitted fit;
     fit.at = minimum.at;

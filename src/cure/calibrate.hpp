@@ -30,11 +30,7 @@ struct Fitted {
 /// Mean density of the mix, kg/m3: 1120 when the sheet gives none.
 double mixed_density(const job::Resin& resin);
 
-/// Where the sheet's own tests are met best, however long that takes to find.
-Minimum fitted_minimum(const job::Resin& resin);
-
-/// Throws InputError for data that no such resin can have. A resin of the built-in yard was fitted when the program was
-/// built.
+/// Throws InputError for data that no such resin can have.
 Fitted calibrate(const job::Resin& resin);
 
 Kinetics kinetics_of(const job::Resin& resin, const Vector& at);

@@ -2,7 +2,6 @@
 
 #include <stdexcept>
 
-#include "compiled_tree.hpp"
 #include "patchwright/job/read.hpp"
 #include "yard_fields.hpp"
 #include "yard_json.hpp"
@@ -89,7 +88,8 @@ Yard read_tree(Reader& reader, const Node& root, bool compiled_in) {
     return yard;
 }
 
-ReadResult<Yard> read_over(std::string_view text, Document document, std::string_view file, bool compiled_in) {
+ReadResult<Yard> read_over(std::string_view text, std::string_view file, bool compiled_in) {
+    Document document = parse_document(text);
     Reader reader{text};
     Yard yard;
     if (document.complete) yard = read_tree(reader, document.root, compiled_in);
@@ -101,7 +101,7 @@ ReadResult<Yard> read_over(std::string_view text, Document document, std::string
 }
 
 Yard compiled_in_yard() {
-    ReadResult<Yard> result = read_over(yard_json(), unfolded(yard_json(), yard_tree()), "the built-in yard", true);
+    ReadResult<Yard> result = read_over(yard_json(), "the built-in yard", true);
     if (result && result.diagnostics.empty()) return std::move(*result.value);
     std::string all;  // only possible while data/yard.json is being changed; a test holds it
     for (const Diagnostic& diagnostic : result.diagnostics) all += job::text(diagnostic) + "\n";
@@ -121,8 +121,6 @@ const Yard& builtin_yard() {
     return yard;
 }
 
-ReadResult<Yard> read_yard(std::string_view text, std::string_view file) {
-    return read_over(text, parse_document(text), file, false);
-}
+ReadResult<Yard> read_yard(std::string_view text, std::string_view file) { return read_over(text, file, false); }
 
 }  // namespace patchwright::job

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <system_error>
 
 #include "patchwright/units/threads.hpp"
 
@@ -34,8 +33,6 @@ CureTables::CureTables(const Setting& setting)
       pipes_{points(setting.job.units, pipes_celsius, pipes_fahrenheit)},
       airs_{points(setting.job.units, airs_celsius, airs_fahrenheit)} {}
 
-CureTables::~CureTables() { next_ = expected_.size(); }
-
 CureTables::Key CureTables::key_of(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
     return {patch.resin, patch.felt.felt, patch.run, sleeve.thickness.si(), conditions.wet_out.si()};
@@ -63,21 +60,6 @@ void CureTables::work(Task& task) const {
     }
 }
 
-void CureTables::take() {
-    for (std::size_t i = next_++; i < expected_.size(); i = next_++) work(expected_[i]);
-}
-
-void CureTables::expect(Setting& setting, const PatchList& patches) {
-    if (!setting.options.tables || setting.options.threads < 2) return;
-    for (const auto* patch : patches) add(setting, *patch, expected_);
-    const auto most = std::min(static_cast<std::size_t>(setting.options.threads - 1), expected_.size());
-    try {
-        while (ahead_.size() < most) ahead_.push_back(start_beside([this] { take(); }));
-    } catch (const std::system_error&) {
-        // A machine that gives no more threads: `fill` does what is left.
-    }
-}
-
 /// The rows of its case, poured by as its own mass allows.
 void CureTables::add_rows(const Task& task, Patch& patch) {
     auto& [let_down, inflate] = patch.tables;
@@ -95,18 +77,14 @@ void CureTables::add_rows(const Task& task, Patch& patch) {
 
 void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
     if (!setting.options.tables) return;
-    take();
-    ahead_.clear();
-    std::vector<Task> rest;
-    for (const auto& patch : patches) add(setting, patch, rest);
-    in_parallel(setting.options.threads, rest.size(), [&](std::size_t i) { work(rest[i]); });
-    for (auto* tasks : {&expected_, &rest}) {
-        for (const auto& task : *tasks) {
-            for (auto& patch : patches) {
-                if (key_of(patch) != task.key) continue;
-                if (task.failure) std::rethrow_exception(task.failure);
-                add_rows(task, patch);
-            }
+    std::vector<Task> tasks;
+    for (const auto& patch : patches) add(setting, patch, tasks);
+    in_parallel(setting.options.threads, tasks.size(), [&](std::size_t i) { work(tasks[i]); });
+    for (const auto& task : tasks) {
+        for (auto& patch : patches) {
+            if (key_of(patch) != task.key) continue;
+            if (task.failure) std::rethrow_exception(task.failure);
+            add_rows(task, patch);
         }
     }
 }

@@ -44,9 +44,8 @@ public:
     /// May be asked for from several threads at once; throws as the model's constructor does, each time.
     const cure::Model& model(int resin) {
         auto& slot = models_[static_cast<std::size_t>(resin)];
-        std::call_once(slot.fitted, [&] {
-            slot.model = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
-        });
+        const std::lock_guard lock{slot.fitting};
+        if (!slot.model) slot.model = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
         return *slot.model;
     }
     /// Latest end of pouring for a mixed mass of a resin, remembered: whole jobs ask for the same few mixes again and
@@ -66,7 +65,7 @@ public:
 
 private:
     struct Fitted {
-        std::once_flag fitted;
+        std::mutex fitting;
         std::unique_ptr<cure::Model> model;
     };
     std::vector<Fitted> models_;

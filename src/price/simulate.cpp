@@ -2,7 +2,6 @@
 #include <array>
 #include <cmath>
 #include <numeric>
-#include <thread>
 
 #include <fmt/core.h>
 
@@ -329,12 +328,7 @@ RiskRun simulate(const Model& model, const Compare& compare, std::uint64_t seed,
         }
     };
     const std::size_t stride = std::min(static_cast<std::size_t>(threads), blocks);
-    {
-        std::vector<std::jthread> others;
-        for (std::size_t i = 1; i < stride; ++i)
-            others.push_back(start_beside([&work, i, stride] { work(i, stride); }));
-        work(0, stride);
-    }
+    in_parallel(threads, stride, [&](std::size_t start) { work(start, stride); });
     Sums patch_sums{simulator.drivers()};
     Sums dig_sums{simulator.drivers()};
     std::size_t cheaper = 0;

@@ -1,27 +1,12 @@
 #include "canvas.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+
+#include "page/fonts.hpp"
 
 namespace patchwright::sheet {
 namespace {
-
-/// Advances of U+0020 to U+007E in thousandths of the size, rounded up: table hmtx of DejaVu Sans 2.37.
-constexpr std::array<short, 95> regular_advance{
-    318, 401, 460, 838, 637, 951, 780, 275, 391, 391, 500, 838, 318, 361,  318, 337, 637, 637, 637,
-    637, 637, 637, 637, 637, 637, 637, 337, 337, 838, 838, 838, 531, 1000, 685, 687, 699, 771, 632,
-    576, 775, 752, 295, 295, 656, 558, 863, 749, 788, 604, 788, 695, 635,  611, 732, 685, 989, 686,
-    611, 686, 391, 337, 391, 838, 500, 500, 613, 635, 550, 635, 616, 353,  635, 634, 278, 278, 580,
-    278, 975, 634, 612, 635, 635, 412, 521, 393, 634, 592, 818, 592, 592,  525, 637, 337, 637, 838};
-constexpr std::array<short, 95> bold_advance{
-    349, 457,  521, 838, 696, 1002, 873, 307, 458, 458, 523, 838, 380, 416,  380, 366, 696, 696,  696,
-    696, 696,  696, 696, 696, 696,  696, 400, 400, 838, 838, 838, 581, 1000, 774, 763, 734, 831,  684,
-    684, 821,  837, 373, 373, 775,  638, 996, 837, 851, 733, 851, 771, 721,  683, 813, 774, 1104, 771,
-    725, 726,  458, 366, 458, 838,  500, 500, 675, 716, 593, 716, 679, 436,  716, 712, 343, 343,  666,
-    343, 1042, 712, 688, 716, 716,  494, 596, 479, 712, 652, 924, 646, 652,  583, 712, 366, 712,  838};
-/// Of other characters: the widest Latin, Greek and Cyrillic letters, and full-width signs.
-constexpr double other_advance = 1200.0, bold_other_advance = 1410.0;
 
 struct Span {
     double from = 0, to = 0;
@@ -47,16 +32,7 @@ bool fits(const Flag& flag, const std::vector<Flag>& placed, double size, double
 }  // namespace
 
 double label_width(std::string_view utf8, double size, bool bold) {
-    double sum = 0;
-    for (const char byte : utf8) {
-        const auto c = static_cast<unsigned char>(byte);
-        if (c >= 0x20 && c < 0x7F) {
-            sum += bold ? bold_advance[c - 0x20U] : regular_advance[c - 0x20U];
-        } else if (c < 0x20 || c >= 0xC0) {  // one a character, not one a byte
-            sum += bold ? bold_other_advance : other_advance;
-        }
-    }
-    return sum * size / 1000.0;
+    return fonts().width(utf8, bold ? Face::bold : Face::regular, size);
 }
 
 namespace {

@@ -8,7 +8,7 @@
 /// Helpers for the drawings: shapes in one call, and labels that keep out of each other's way.
 namespace patchwright::sheet {
 
-/// Width of a line of type in the sheets' family, from its table of advances; never less than what is printed.
+/// Width of a line of type in the sheets' family, as it is printed.
 double label_width(std::string_view utf8, double size, bool bold = false);
 
 /// The words cut off with an ellipsis so that they take `width` at most.

@@ -151,8 +151,7 @@ TEST_CASE("a full or closed standard output is an error, not a crash", "[program
     CHECK((closed.status == 128 + 13 || (closed.status == 1 && says(closed.err, "Broken pipe"))));
 }
 
-TEST_CASE("what the page maker cannot draw is an error of the program", "[program][output]") {
-    // It is an object of its own, loaded on demand: its exceptions must not be lost between the two.
+TEST_CASE("a character that no font has is an error of the program", "[program][output]") {
     const test::Folder folder;
     auto job = nlohmann::json::parse(std::ifstream{example("demo.json")});
     job["customer"]["name"] = "\xEE\x84\xA3";  // U+E123, for private use: no font has it

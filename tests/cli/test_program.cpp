@@ -99,6 +99,10 @@ TEST_CASE("exit status 2: wrong usage, with the nearest known name", "[program]"
     const Row rows[] = {
         {{"daysheat", "x.json"}, "daysheet"},
         {{"quots", "x.json"}, "quote"},
+        {{"daysheat", "x.json"},
+         "\"daysheat\" is no command; did you mean \"daysheet\"?; there is daysheet, quote, plan"},
+        {{"frobnicate", "x.json"}, "\"frobnicate\" is no command; there is daysheet, quote, plan, check"},
+        {{"calc", "frobnicate"}, "\"frobnicate\" is no calculation; there is "},
         {{"plan", "x.json", "--yrad", "y.json"}, "--yard"},
         {{"plan", "x.json", "--form", "json"}, "--format"},
         {{"plan", example("demo.json"), "-f", "jsn"}, "json"},
@@ -151,6 +155,20 @@ TEST_CASE("exit status 3: faults of the yard file too", "[program]") {
     CHECK(said.out.empty());
     CHECK(says(said.err, "yard.json:2:2: error: "));
     CHECK(says(said.err, "limits"));
+}
+
+TEST_CASE("exit status 3: resin data that no resin can have, named, in every build of the program", "[program]") {
+    const test::Folder folder;
+    for (const char* wrong : {R"("gel_conversion": 0.99)", R"("heat_of_reaction": "0 J/g")"}) {
+        folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "resins": [{"id": "fast", )" +
+                                      std::string{wrong} + "}]}\n");
+        for (const char* command : {"check", "daysheet", "plan"}) {
+            const auto said = run({command, example("demo.json"), "--yard", folder / "yard.json"});
+            CAPTURE(wrong, command, said.err);
+            CHECK(said.status == 3);
+            CHECK(says(said.out + said.err, "fast"));
+        }
+    }
 }
 
 TEST_CASE("exit status 4: --strict and something stays unpatched", "[program]") {

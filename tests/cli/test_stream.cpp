@@ -91,6 +91,35 @@ TEST_CASE("a stream of nothing is no error", "[program][stream]") {
     CHECK(said.out.empty());
 }
 
+TEST_CASE("a stream from a folder or a file that is not there fails with the reason", "[program][stream]") {
+    const test::Folder folder;
+    const auto from_folder = run({"plan", "--stream", folder.path()});
+    CHECK(from_folder.status == 1);
+    CHECK(from_folder.err.find("Is a directory") != std::string::npos);
+    const auto missing = run({"plan", "--stream", folder / "none.jsonl"});
+    CHECK(missing.status == 1);
+    CHECK(missing.err.find("none.jsonl") != std::string::npos);
+    CHECK(missing.err.find("No such file or directory") != std::string::npos);
+}
+
+TEST_CASE("a byte order mark in front of a stream is no part of its first line", "[program][stream]") {
+    CHECK(run(stream("\xEF\xBB\xBF" + many_jobs(2))).out == run(stream(many_jobs(2))).out);
+    CHECK(run(stream("\xEF\xBB\xBF" + test::example("demo.json"))).out == run(stream(test::example("demo.json"))).out);
+}
+
+TEST_CASE("a thread that cannot start is no end of a stream, nor are thousands asked for", "[program][stream]") {
+    const auto input = many_jobs(20);
+    auto few = stream(input, {"--threads", "1024"});
+    few.processes = 1;
+    few.as_nobody = true;                                         // root has no such limit
+    few.environment.emplace_back("ASAN_OPTIONS=detect_leaks=0");  // its search takes a thread of its own
+    const auto said = run(few);
+    CAPTURE(said.err);
+    CHECK(said.status == 0);
+    CHECK(said.out == run(stream(input, {"--threads", "1"})).out);
+    CHECK(run(stream(input, {"--threads", "1024"})).out == said.out);
+}
+
 TEST_CASE("strict: status 4 when a line could not be patched or read", "[program][stream]") {
     const auto good = lines(many_jobs(1)).front() + "\n";
     CHECK(run(stream(good, {"--strict"})).status == 0);

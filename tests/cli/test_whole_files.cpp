@@ -1,5 +1,6 @@
 // Files by -o: whole or not at all, whatever happens while they are written.
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <catch2/catch.hpp>
 #include <csignal>
@@ -60,6 +61,59 @@ TEST_CASE("a file that exists keeps its rights", "[program][output]") {
     CHECK(folder.read("plan.json") != "old");
 }
 
+TEST_CASE("no file gets the rights of another user by what it held before", "[program][output]") {
+    const test::Folder folder;
+    folder.write("plan.json", "old");
+    REQUIRE(chmod((folder / "plan.json").c_str(), 06755) == 0);
+    CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / "plan.json"}).status == 0);
+    struct stat now {};
+    REQUIRE(stat((folder / "plan.json").c_str(), &now) == 0);
+    CHECK((now.st_mode & 07777U) == 0755U);
+}
+
+TEST_CASE("a symbolic link stays one, and its target is written whole or not at all", "[program][output]") {
+    const test::Folder folder, elsewhere;
+    elsewhere.write("kept.json", "old");
+    // To a file, by a relative name over a second link, and to a file that is not there yet.
+    REQUIRE(symlink((elsewhere / "kept.json").c_str(), (folder / "direct.json").c_str()) == 0);
+    REQUIRE(symlink("direct.json", (folder / "twice.json").c_str()) == 0);
+    REQUIRE(symlink((elsewhere / "new.json").c_str(), (folder / "dangling.json").c_str()) == 0);
+    REQUIRE(symlink("round.json", (folder / "round.json").c_str()) == 0);
+    const auto plan = run({"plan", example("demo.json"), "-q", "-f", "json"}).out;
+    const auto is_link = [&](const char* name) {
+        struct stat now {};
+        return lstat((folder / name).c_str(), &now) == 0 && S_ISLNK(now.st_mode);
+    };
+    for (const char* name : {"direct.json", "twice.json", "dangling.json"}) {
+        CAPTURE(name);
+        CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / name}).status == 0);
+        CHECK(is_link(name));
+        CHECK(folder.read(name) == plan);
+    }
+    CHECK(elsewhere.read("kept.json") == plan);
+    CHECK(elsewhere.names() == Names{"kept.json", "new.json"});
+    const auto round = run({"plan", example("demo.json"), "-q", "-o", folder / "round.json"});
+    CHECK(round.status == 1);
+    CHECK(says(round.err, "Too many levels of symbolic links"));
+
+    elsewhere.write("kept.json", "old");
+    test::Call full;
+    full.arguments = {"plan", example("demo.json"), "-q", "-o", folder / "twice.json"};
+    full.file_size = 1000;
+    CHECK(run(full).status == 1);
+    CHECK(elsewhere.read("kept.json") == "old");
+    CHECK(elsewhere.names() == Names{"kept.json", "new.json"});
+}
+
+TEST_CASE("a name may be as long as the file system allows", "[program][output]") {
+    const test::Folder folder;
+    const std::string name = std::string(250, 'n') + ".json";  // 255 bytes, NAME_MAX
+    const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
+    CAPTURE(said.err);
+    CHECK(said.status == 0);
+    CHECK(folder.names() == Names{name});
+}
+
 TEST_CASE("with no room left the old file stays whole and nothing else is left behind", "[program][output]") {
     for (const auto& form : forms) {
         const test::Folder folder;
@@ -104,8 +158,8 @@ TEST_CASE("killed in the middle of a write the old file stays whole, and the nex
         // No program can tidy up after this signal: the part that was written keeps its temporary name.
         const auto left = folder.names();
         REQUIRE(left.size() == 2);
-        CHECK(left[1].starts_with(form.file + "."));
-        CHECK(folder.read(left[1]).size() == 1000);
+        CHECK(left[0].starts_with(".patchwright-"));
+        CHECK(folder.read(left[0]).size() == 1000);
 
         const auto next = run({form.command, example("demo.json"), "-q", "-o", folder / form.file});
         CHECK(next.status == 0);

@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "compiled_tree.hpp"
 #include "files.hpp"
 
 using namespace patchwright;
@@ -17,31 +16,7 @@ const T* named(const std::vector<T>& list, std::string_view id) {
     return found == list.end() ? nullptr : &*found;
 }
 
-/// How many nodes both trees have alike, to the last byte of their places; -1 when they differ.
-int nodes_alike(const Node& a, const Node& b) {
-    if (a.kind != b.kind || a.boolean != b.boolean || a.number != b.number || a.start != b.start || a.end != b.end ||
-        a.key_start != b.key_start || a.key_end != b.key_end || a.key != b.key || a.text != b.text ||
-        a.children.size() != b.children.size())
-        return -1;
-    int count = 1;
-    for (std::size_t i = 0; i < a.children.size(); ++i) {
-        const int below = nodes_alike(a.children[i], b.children[i]);
-        if (below < 0) return -1;
-        count += below;
-    }
-    return count;
-}
-
 }  // namespace
-
-TEST_CASE("the built-in yard's tree is what parsing its file gives", "[job][yard]") {
-    const std::string text = test::project_file("data/yard.json");
-    const Document parsed = parse_document(text);
-    REQUIRE(parsed.complete);
-    const auto nodes = yard_tree();
-    CHECK(nodes_alike(unfolded(text, nodes).root, parsed.root) == static_cast<int>(nodes.size()));
-    CHECK(nodes.size() > 500);
-}
 
 TEST_CASE("the built-in yard is the file in data, whole and without a doubt", "[job][yard]") {
     const Yard& yard = builtin_yard();

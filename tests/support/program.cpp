@@ -58,6 +58,10 @@ bool awaits(const Interruption& interruption) {
         signal(SIGXFSZ, SIG_DFL);  // as a shell leaves it
         if (setrlimit(RLIMIT_FSIZE, &limit) != 0) _exit(127);
     }
+    if (call.processes) {
+        const rlimit limit{*call.processes, *call.processes};
+        if (setrlimit(RLIMIT_NPROC, &limit) != 0) _exit(127);
+    }
     if (call.as_nobody && geteuid() == 0 && (setgroups(0, nullptr) != 0 || setgid(nobody) != 0 || setuid(nobody) != 0))
         _exit(127);
     if (call.interruption && !awaits(*call.interruption)) _exit(127);

@@ -21,6 +21,7 @@ struct Call {
         "LC_ALL=C.UTF-8"};                   ///< nothing else is passed on, but for the leak checker's own
     std::optional<std::string> output_to{};  ///< standard output to that file (/dev/full)
     std::optional<std::size_t> file_size{};  ///< limit on the size of files it may write
+    std::optional<std::size_t> processes{};  ///< limit on its user's processes and threads: no thread starts at 1
     std::optional<Interruption> interruption{};
     bool reader_leaves = false;  ///< standard output is a pipe that nobody reads any more
     bool as_nobody = false;      ///< without root's right to write everywhere

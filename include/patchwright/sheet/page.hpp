@@ -7,7 +7,7 @@
 #include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/model.hpp"
 
-/// Paper: PDF, SVG and PNG by pangocairo. A target of its own, loaded only when pages or pictures are wanted.
+/// Paper: PDF, SVG and PNG by pangocairo.
 namespace patchwright::sheet {
 
 enum class Paper : std::uint8_t { a4, letter };
@@ -34,24 +34,4 @@ std::string svg(const Drawing& drawing);
 std::string png(const Drawing& drawing, double dots_per_inch);
 std::string drawing_pdf(const std::vector<Drawing>& drawings, const PageOptions& options);
 
-/// What a page function made, or why it could not. Program and page maker may each have a C++ runtime of their own, so
-/// no exception passes between them.
-enum class Fault : std::uint8_t { none, io, range, other };
-template <class T>
-struct Made {
-    T value{};
-    Fault fault = Fault::none;
-    std::string why;
-};
-
-/// The functions above as a table, for a program that loads this target only when paper is wanted.
-struct PageFunctions {
-    Made<Pages> (*pdf)(const std::vector<Sheet>&, const PageOptions&) noexcept = nullptr;
-    Made<std::string> (*svg)(const Drawing&) noexcept = nullptr;
-    Made<std::string> (*png)(const Drawing&, const double&) noexcept = nullptr;
-    Made<std::string> (*drawing_pdf)(const std::vector<Drawing>&, const PageOptions&) noexcept = nullptr;
-};
-
 }  // namespace patchwright::sheet
-
-extern "C" const patchwright::sheet::PageFunctions* patchwright_page_functions();

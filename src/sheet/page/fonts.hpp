@@ -1,5 +1,4 @@
 #pragma once
-#include <array>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -13,9 +12,8 @@ namespace patchwright::sheet {
 
 enum class Face : std::uint8_t { regular, bold };
 
-/// Latin, Greek and Cyrillic text is set glyph by glyph from a table of advances: hinting is off, so that widths grow
-/// in proportion with the size, and PDF, PNG and the drawings agree. All other writing goes through pango, which
-/// shapes it and looks for other fonts.
+/// All text is set by pango, without hinting, so that widths grow in proportion with the size and PDF, PNG and the
+/// drawings agree.
 class Fonts {
 public:
     /// Throws IoError when the system offers no font with letters in it.
@@ -30,38 +28,24 @@ public:
     std::vector<std::string> wrap(std::string_view text, Face face, double size, double width);
     /// `baseline` is where the letters stand.
     void show(cairo_t* cairo, std::string_view text, double x, double baseline, Face face, double size);
-    const std::string& family() const { return family_; }
 
 private:
-    struct Glyph {
-        unsigned long index = 0;  ///< 0: not in the font
-        double advance = 0;       ///< for size 1
-        bool known = false;
-    };
     struct FaceData {
-        cairo_font_face_t* face = nullptr;
-        cairo_scaled_font_t* scaled = nullptr;  ///< of size `measured_size`
         PangoFontDescription* description = nullptr;
-        std::array<Glyph, 0x530> low{};
-        std::array<Glyph, 0x300> signs{};  ///< U+2000 to U+22FF
+        std::unordered_map<std::string, double> widths;  ///< for size 1
     };
-    const Glyph* simple_glyph(FaceData& face, char32_t c);
-    /// Glyphs of the line in `glyphs_`, false when it needs shaping or another font.
-    bool set_simple(std::string_view text, FaceData& face);
-    PangoLayout* shaped(std::string_view text, const FaceData& face, double size);
-    double shaped_width(std::string_view text, const FaceData& face, double size);
-    void refuse(std::string_view text, const FaceData& face);
     FaceData& data(Face face) { return faces_[static_cast<std::size_t>(face)]; }
+    PangoLayout* laid_out(std::string_view text, const FaceData& face);
+    void close();
+    [[noreturn]] void refuse(std::string_view text, const FaceData& face);
 
-    std::array<FaceData, 2> faces_{};
     PangoContext* context_ = nullptr;
     PangoLayout* layout_ = nullptr;
-    std::string family_;
-    std::vector<Glyph> glyphs_;
-    std::vector<cairo_glyph_t> shown_;
-    std::vector<cairo_text_cluster_t> clusters_;
-    std::unordered_map<std::string, double> shaped_widths_;
+    FaceData faces_[2];
 };
+
+/// Those of this thread, opened when first asked for: finding the fonts takes longer than setting a page.
+Fonts& fonts();
 
 /// The next code point of UTF-8 and its length in bytes; a damaged byte gives U+FFFD.
 struct CodePoint {

@@ -342,13 +342,12 @@ std::string title_of(const std::vector<Sheet>& sheets) {
 }  // namespace
 
 Pages pdf(const std::vector<Sheet>& sheets, const PageOptions& options) {
-    Fonts fonts;
     Pages result;
     const auto paper = size_of(options.paper);
     PdfFile file{options.paper, title_of(sheets), options};
-    Press press{file.cairo(), fonts, options.keep_boxes ? &result.boxes : nullptr};
+    Press press{file.cairo(), fonts(), options.keep_boxes ? &result.boxes : nullptr};
     for (const auto& sheet : sheets) {
-        SheetPages pages{sheet, paper, fonts, result.warnings};
+        SheetPages pages{sheet, paper, fonts(), result.warnings};
         for (std::size_t p = 0; p < pages.count(); ++p) {
             press.set_page(result.count++);
             pages.draw(p, press);

@@ -24,7 +24,6 @@ std::string png(const Drawing& drawing, double dots_per_inch) {
             "a picture of {:.0f} mm x {:.0f} mm cannot have {:.0f} dots per inch; at most 30000 dots a side",
             drawing.width, drawing.height, dots_per_inch));
     }
-    Fonts fonts;
     std::string bytes;
     auto* surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, static_cast<int>(width), static_cast<int>(height));
     auto* cairo = cairo_create(surface);
@@ -39,7 +38,7 @@ std::string png(const Drawing& drawing, double dots_per_inch) {
     cairo_font_options_destroy(options);
     std::string fault;
     try {
-        paint(cairo, drawing, fonts);
+        paint(cairo, drawing, fonts());
     } catch (const Error& error) {
         fault = error.what();
     }

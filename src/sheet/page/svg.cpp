@@ -166,8 +166,7 @@ std::string patterns(const Drawing& drawing) {
 }  // namespace
 
 std::string svg(const Drawing& drawing) {
-    Fonts fonts;
-    SvgWriter writer{fonts};
+    SvgWriter writer{fonts()};
     for (const auto& shape : drawing.shapes) std::visit(writer, shape);
     return fmt::format(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"

@@ -1,0 +1,157 @@
+#include "forms.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+#include <ctime>
+#include <filesystem>
+#include <stdexcept>
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "common.hpp"
+#include "patchwright/sheet/page.hpp"
+
+namespace patchwright::cli {
+namespace {
+
+/// Date-time for PDF metadata: SOURCE_DATE_EPOCH, else the job's date, else a fixed day. Never the clock.
+std::string created(const std::optional<Date>& date) {
+    if (const char* epoch = std::getenv("SOURCE_DATE_EPOCH"); epoch != nullptr && *epoch != '\0') {
+        char* end = nullptr;
+        const long long seconds = std::strtoll(epoch, &end, 10);
+        if (*end == '\0' && seconds >= 0 && seconds < 253402300800LL) {
+            const std::time_t time = static_cast<std::time_t>(seconds);
+            std::tm parts{};
+            gmtime_r(&time, &parts);
+            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", parts.tm_year + 1900, parts.tm_mon + 1,
+                               parts.tm_mday, parts.tm_hour, parts.tm_min, parts.tm_sec);
+        }
+    }
+    return fmt::format("{}T00:00:00Z", date ? format(*date) : "2000-01-01");
+}
+
+sheet::PageOptions page_options(const Common& options, const Result& result) {
+    sheet::PageOptions setting;
+    setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+    setting.created = created(result.date);
+    return setting;
+}
+
+std::string text_of_sheets(const Common& options, const Result& result) {
+    const auto style = text_style(options);
+    std::string text;
+    for (const auto& sheet : result.sheets()) text += (text.empty() ? "" : "\n") + sheet::text(sheet, style);
+    return text;
+}
+std::string pdf_of_sheets(const Common& options, const Result& result) {
+    const auto pages = sheet::pdf(result.sheets(), page_options(options, result));
+    if (!options.quiet) {
+        for (const auto& warning : pages.warnings) complain(warning);
+    }
+    return pages.pdf;
+}
+sheet::Drawing one_drawing(const Result& result) {
+    const auto list = result.drawings();
+    return list.size() == 1 ? list.front() : sheet::stacked(list);
+}
+
+/// How a form is made of a part.
+struct Row {
+    Form form;
+    const char* name;
+    const char* extension;
+    bool on_terminal;     ///< a terminal can show it
+    bool shows_drawings;  ///< of the sheets
+    Part part;
+    std::string (*make)(const Common& options, const Result& result);
+};
+
+/// Of the forms that a command offers the first is taken where none is asked for.
+constexpr Row rows[] = {
+    {Form::text, "text", ".txt", true, false, Part::words, [](const Common&, const Result& r) { return r.words(); }},
+    {Form::text, "text", ".txt", true, false, Part::sheets, text_of_sheets},
+    {Form::json, "json", ".json", true, false, Part::json, [](const Common&, const Result& r) { return r.json(); }},
+    {Form::csv, "csv", ".csv", true, false, Part::csv, [](const Common&, const Result& r) { return r.csv(); }},
+    {Form::svg, "svg", ".svg", true, true, Part::drawings,
+     [](const Common&, const Result& r) { return sheet::svg(one_drawing(r)); }},
+    {Form::png, "png", ".png", false, true, Part::drawings,
+     [](const Common& o, const Result& r) { return sheet::png(one_drawing(r), o.dots_per_inch); }},
+    {Form::pdf, "pdf", ".pdf", false, true, Part::sheets, pdf_of_sheets},
+    {Form::pdf, "pdf", ".pdf", false, true, Part::drawings,
+     [](const Common& o, const Result& r) { return sheet::drawing_pdf(r.drawings(), page_options(o, r)); }},
+};
+
+bool gives(const Result& result, Part part) {
+    switch (part) {
+        case Part::words:
+            return static_cast<bool>(result.words);
+        case Part::sheets:
+            return static_cast<bool>(result.sheets);
+        case Part::json:
+            return static_cast<bool>(result.json);
+        case Part::csv:
+            return static_cast<bool>(result.csv);
+        case Part::drawings:
+            return static_cast<bool>(result.drawings);
+    }
+    return false;
+}
+
+std::vector<Row> offered(const Parts& parts) {
+    std::vector<Row> list;
+    for (const auto& row : rows) {
+        const bool made = std::find(parts.begin(), parts.end(), row.part) != parts.end();
+        const bool twice = std::any_of(list.begin(), list.end(), [&](const Row& r) { return r.form == row.form; });
+        if (made && !twice) list.push_back(row);
+    }
+    return list;
+}
+
+Row chosen_row(const Common& options, const Parts& parts) {
+    const auto list = offered(parts);
+    for (const auto& row : list) {
+        if (options.format == row.name) return row;
+    }
+    const auto extension = std::filesystem::path{options.output}.extension().string();
+    if (extension.empty() || options.output == "-") return list.front();
+    for (const auto& row : list) {
+        if (extension == row.extension || extension == fmt::format(".{}", row.name)) return row;
+    }
+    complain(fmt::format("{}: cannot tell the form from the name; give -f {}", options.output,
+                         fmt::join(form_names(parts), "|")));
+    throw Stop{wrong_usage};
+}
+
+}  // namespace
+
+std::vector<std::string> form_names(const Parts& parts) {
+    std::vector<std::string> names;
+    for (const auto& row : offered(parts)) names.emplace_back(row.name);
+    return names;
+}
+
+Form chosen_form(const Common& options, const Parts& parts) {
+    const auto row = chosen_row(options, parts);
+    refuse_overwriting(options);
+    if (!row.on_terminal && options.output.empty() && ::isatty(STDOUT_FILENO) != 0) {
+        complain(
+            fmt::format("a terminal cannot show {}: name a file with -o, such as -o sheet{}", row.name, row.extension));
+        throw Stop{wrong_usage};
+    }
+    return row.form;
+}
+
+bool shows_drawings(Form form) {
+    return std::any_of(std::begin(rows), std::end(rows),
+                       [form](const Row& row) { return row.form == form && row.shows_drawings; });
+}
+
+void write_result(const Common& options, Form form, const Result& result) {
+    for (const auto& row : rows) {
+        if (row.form == form && gives(result, row.part)) return write_result(options, row.make(options, result));
+    }
+    throw std::logic_error("a form of the result that its command does not make");
+}
+
+}  // namespace patchwright::cli
