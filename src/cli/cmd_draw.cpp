@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {

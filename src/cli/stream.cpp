@@ -5,6 +5,8 @@
 
 #include "output.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
 
 namespace patchwright::cli {

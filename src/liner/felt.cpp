@@ -1,4 +1,5 @@
 #include "patchwright/liner/felt.hpp"
+#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <array>

@@ -1,3 +1,4 @@
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/build_card.hpp"
 
 #include <array>

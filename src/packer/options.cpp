@@ -1,4 +1,5 @@
 #include "patchwright/packer/options.hpp"
+#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 

@@ -1,4 +1,5 @@
 #include "patchwright/price/dig_cost.hpp"
+#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,5 @@
 #include "patchwright/price/price.hpp"
+#include "patchwright/job/yard.hpp"
 
 #include <algorithm>
 #include <array>

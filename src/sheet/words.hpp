@@ -4,6 +4,8 @@
 #include <utility>
 #include <vector>
 
+#include "patchwright/job/yard.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/sheets.hpp"
 

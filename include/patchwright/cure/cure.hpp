@@ -8,7 +8,9 @@
 
 #include "patchwright/cure/ground.hpp"
 #include "patchwright/cure/kinetics.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/limits.hpp"
+#include "patchwright/job/resin.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
 #include "patchwright/working/working.hpp"

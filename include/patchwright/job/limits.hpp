@@ -1,0 +1,85 @@
+#pragma once
+#include "patchwright/units/quantity.hpp"
+#include "patchwright/units/temperature.hpp"
+
+namespace patchwright::job {
+
+/// Triage limits, overlaps and working allowances. Defaults: docs of `practice.md` kind, "common practice, no source".
+struct Limits {
+    // verdicts
+    double step_share = 0.10;  ///< of the bore, with `step_most` the smaller rules
+    Length step_most{};
+    Length open_joint_most{};
+    double hole_share = 0.3;  ///< of the bore
+    double missing_circumference_share = 0.25;
+    double ovality_most = 10.0;       ///< percent, flexible or broken pipe
+    double deposit_clean_most = 0.0;  ///< percent of bore that routine cleaning takes care of
+    double root_clean_most = 0.0;
+    Length protrusion_clean{};  ///< intruding connection up to here needs no dressing
+    Length scope_bore_min{};    ///< below: outside the published standards' scope
+    int crowd_count = 3;        ///< so many defects within `crowd_within` are better lined as a whole; 0: no remark
+    Length crowd_within{};      ///< window along the run
+    double crowd_lined_share = 0.4;  ///< of the run's length under patches, above which the same is said
+    // layout
+    Length overlap{};          ///< each end, onto sound wall
+    Length tolerance{};        ///< of positioning
+    Length live_keep_out{};    ///< from the edge of a live connection
+    Length joint_keep_out{};   ///< ends off pipe joints
+    Length defect_keep_out{};  ///< ends off other defects
+    Length gap{}, lap{};
+    Length chamber_keep_out{};      ///< from the pipe's mouth, without a restraint sleeve
+    bool restraint_sleeve = false;  ///< the yard has one
+    Length longest_sleeve{};
+    // liner
+    Length least_thickness{};
+    double most_wall_share = 0.08;  ///< thickest sleeve, as a share of the bore
+    Pressure soil_modulus{};        ///< E's where a pipe is fully deteriorated and nothing better is known
+    UnitWeight soil_unit_weight{};
+    double enhancement = 7.0;  ///< F1216 K
+    double safety = 2.0;       ///< F1216 N
+    double poisson = 0.3;
+    Length seam_overlap_small{}, seam_overlap_large{};  ///< bores to 100 mm; above
+    Length end_trim{};                                  ///< felt beyond the sleeve's nominal ends, each
+    int most_layers = 3;
+    // pressure
+    Pressure seating{};                         ///< to press the felt on the wall
+    Pressure host_most{};                       ///< on a cracked host
+    TemperatureDifference compressor_excess{};  ///< air warmer than the pipe when the valve is shut
+    double bench_share_of_rated = 0.0;          ///< bench pressure / rated pressure; zero: the set pressure
+    Duration bench_hold{};
+    Pressure bench_drop{};  ///< allowed over the hold, at constant temperature
+    TemperatureDifference relief_warming{};
+    Force strap_rating{};
+    double strap_friction = 0.3;
+    // carrying the packer to its place
+    double travel_share = 0.8;           ///< of the smallest bore on the way: packer with its wet sleeve is no thicker
+    Length push_reach = 30.0 * unit::m;  ///< push rods in the van, put together
+    int push_bends_most = 2;             ///< bends that a push rod goes through
+    Force strap_drag = 50.0 * unit::N;   ///< to draw one metre of packer with its wet sleeve along straight pipe
+    Angle crossing_angle_most = 45.0 * unit::deg;  ///< a soft bladder is blown up across bends up to here ...
+    double crossing_radius_share = 1.5;  ///< ... and up to 90 deg when the centre-line radius is this many bores
+    // packers built from parts
+    Length bladder_projection = 100.0 * unit::mm;  ///< bladder beyond the sleeve at each end
+    Length bladder_fold_over = 60.0 * unit::mm;    ///< bladder over each end fitting, under tape and clamps
+    Length air_hose_length = 20.0 * unit::m, air_hose_bore = 8.0 * unit::mm;
+    // resin
+    double resin_excess = 0.15;
+    Mass fixed_loss{};           ///< pot and film, each mix
+    double pot_share = 0.6;      ///< of the pot life by which the pot is poured
+    double roller_factor = 2.0;  ///< roller gap / felt thickness, flat double tube
+    // cure
+    Temperature resin_temperature = Temperature::celsius(20.0);  ///< at mixing, unless the job says otherwise
+    double working_conversion = 0.20;                            ///< end of shaping
+    double crease_share_of_gel = 1.0 / 3.0;
+    Duration crease_step{};       ///< air out and in again
+    double release_share = 0.90;  ///< of the conversion attainable at the wall's temperature
+    TemperatureDifference release_glass_margin{};
+    double let_down_margin = 0.2;               ///< added to the computed time
+    TemperatureDifference temperature_doubt{};  ///< +/- on the wall's temperature
+    // schedule
+    bool overnight_cure = false;
+    bool alarm_gauge = false;  ///< a gauge with alarm frees the person who watches a cure
+    int crews = 1, air_lines = 1;
+};
+
+}  // namespace patchwright::job
