@@ -23,6 +23,10 @@ void run_pressure(Arguments& arguments, const YardSource& source, sheet::CalcRes
     input.rated = arguments.pressure("rated", Show::gauge_pressure);
     if (arguments.has("host-limit")) input.host_limit = *arguments.pressure("host-limit", Show::gauge_pressure);
     input.pipe = arguments.temperature("pipe-temperature");
+    // Warm air matters to its pressure only when it is shut in.
+    input.air = arguments.has("air-excess") ? job::AirSupply::shut_in : limits.air;
+    input.relief_above_set = limits.relief_above_set;
+    input.limit_above_relief = limits.limit_above_relief;
     input.air_excess = *arguments.temperature_step("air-excess", limits.compressor_excess);
     input.warming = *arguments.temperature_step("warming", limits.relief_warming);
     input.hose_bore = arguments.length("hose-bore", Show::tape, limits.air_hose_bore);
@@ -31,11 +35,14 @@ void run_pressure(Arguments& arguments, const YardSource& source, sheet::CalcRes
     const packer::PressurePlan plan = packer::pressure_plan(input, result.working);
     put_result(result, "outside", "outside water at the invert", Show::gauge_pressure, plan.outside);
     put_result(result, "minimum", "least pressure", Show::gauge_pressure, plan.minimum);
-    put_result(result, "set", "set the valve at", Show::gauge_pressure, plan.set);
-    put_result(result, "after-cooling", "left when the air is cold", Show::gauge_pressure, plan.after_cooling);
+    const bool regulated = input.air == job::AirSupply::regulated;
+    put_result(result, "set", regulated ? "set the regulator at" : "shut the valve at", Show::gauge_pressure, plan.set);
+    put_result(result, "shut-in", "supply lost: shut in at", Show::gauge_pressure, plan.shut_in);
+    put_result(result, "after-cooling", "left of the set pressure when shut in and cold", Show::gauge_pressure,
+               plan.after_cooling);
     put_result(result, "maximum", "never above", Show::gauge_pressure, plan.maximum);
     put_result(result, "relief", "relief valve at", Show::gauge_pressure, plan.relief);
-    put_result(result, "warmed", "when the shut air warms", Show::gauge_pressure, plan.warmed);
+    put_result(result, "warmed", "when the air warms", Show::gauge_pressure, plan.warmed);
     put_result(result, "stored", "stored energy, hose included", Show::energy, plan.stored);
     put_result(result, "on-fitting", "pull on an end fitting", Show::force, plan.on_fitting);
     put_result(result, "on-plug", "push of the water on a plug", Show::force, plan.on_plug);
@@ -143,8 +150,8 @@ std::vector<Calculation> packer_calculations() {
           {"rated", "rating marked on the bladder", "1 bar", optional, "1 bar"},
           {"host-limit", "limit for a cracked pipe", "0.6 bar", optional},
           {"pipe-temperature", "temperature of the pipe", "9 C", optional, "10 C"},
-          {"air-excess", "air warmer than the pipe when shut in, by", "30 K", optional},
-          {"warming", "warming that the shut air may see", "20 K", optional},
+          {"air-excess", "air is shut in, warmer than the pipe by", "30 K", optional},
+          {"warming", "warming that the air may see", "20 K", optional},
           {"hose-bore", "bore of the air line", "8 mm", optional},
           {"hose-length", "length of the air line", "20 m", optional}},
          run_pressure},

@@ -86,6 +86,7 @@ std::span<const Field<Run>> Described<Run>::fields() {
         field<&Run::water_table>("water_table", Need::defaulted, below_ground),
         field<&Run::ground_temperature>("ground_temperature", Need::defaulted, ground),
         field<&Run::access>("access"),
+        field<&Run::chamber_opening>("chamber_opening", Need::never, positive(10.0 * unit::m, "10 m")),
         field<&Run::flow>("flow", Need::defaulted),
         field<&Run::resin>("resin", Need::never),
         field<&Run::joint_spacing>("joint_spacing", Need::never, positive(100.0 * unit::m, "100 m")),

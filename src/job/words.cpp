@@ -60,6 +60,7 @@ constexpr Entry<BladderMaterial> bladder_materials[] = {{"silicone", BladderMate
                                                         {"PVC calibration hose", BladderMaterial::pvc_hose}};
 constexpr Entry<FeltForm> felt_forms[] = {{"sheet", FeltForm::sheet}, {"sewn tube", FeltForm::sewn_tube}};
 constexpr Entry<Fibre> fibres[] = {{"polyester felt", Fibre::polyester_felt}, {"glass mat", Fibre::glass_mat}};
+constexpr Entry<AirSupply> air_supplies[] = {{"regulated", AirSupply::regulated}, {"shut in", AirSupply::shut_in}};
 constexpr Entry<ResinKind> resin_kinds[] = {{"epoxy", ResinKind::epoxy},
                                             {"polyester", ResinKind::polyester},
                                             {"vinyl ester", ResinKind::vinyl_ester},
@@ -89,6 +90,7 @@ WordList<PackerShape> words_of(PackerShape) { return packer_shapes; }
 WordList<BladderMaterial> words_of(BladderMaterial) { return bladder_materials; }
 WordList<FeltForm> words_of(FeltForm) { return felt_forms; }
 WordList<Fibre> words_of(Fibre) { return fibres; }
+WordList<AirSupply> words_of(AirSupply) { return air_supplies; }
 WordList<ResinKind> words_of(ResinKind) { return resin_kinds; }
 WordList<DataPointKind> words_of(DataPointKind) { return data_point_kinds; }
 WordList<Risk::Consequence> words_of(Risk::Consequence) { return consequences; }
@@ -108,6 +110,7 @@ std::string_view word(PackerShape v) { return word_in<PackerShape>(packer_shapes
 std::string_view word(BladderMaterial v) { return word_in<BladderMaterial>(bladder_materials, v); }
 std::string_view word(FeltForm v) { return word_in<FeltForm>(felt_forms, v); }
 std::string_view word(Fibre v) { return word_in<Fibre>(fibres, v); }
+std::string_view word(AirSupply v) { return word_in<AirSupply>(air_supplies, v); }
 std::string_view word(ResinKind v) { return word_in<ResinKind>(resin_kinds, v); }
 
 }  // namespace patchwright::job

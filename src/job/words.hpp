@@ -28,6 +28,7 @@ WordList<PackerShape> words_of(PackerShape);
 WordList<BladderMaterial> words_of(BladderMaterial);
 WordList<FeltForm> words_of(FeltForm);
 WordList<Fibre> words_of(Fibre);
+WordList<AirSupply> words_of(AirSupply);
 WordList<ResinKind> words_of(ResinKind);
 WordList<DataPointKind> words_of(DataPointKind);
 WordList<Risk::Consequence> words_of(Risk::Consequence);

@@ -21,7 +21,7 @@ constexpr std::array rate_inputs{Symbol{"c", "12 mm/min; dry concrete 16 mm/min"
                                  Symbol{"D", "bore", Show::tape}};
 constexpr Formula rate_formula{"en1610.kp",
                                {"Kp", "rate of pressure loss, 1/min", Show::conversion},
-                               "Kp = min(0.058, c / D)",
+                               "Kp = min(0.058, c / D), D in mm",
                                rate_inputs,
                                en_air,
                                page};
@@ -46,9 +46,9 @@ constexpr std::array length_factor_inputs{Symbol{"D", "bore, in", Show::ratio}, 
 constexpr Formula length_factor_formula{
     "f1417.k", {"K", "length factor", Show::ratio}, "K = max(1, 0.000419 D L)", length_factor_inputs, astm, page};
 constexpr std::array f1417_inputs{Symbol{"D", "bore, in", Show::ratio}, Symbol{"K", "length factor", Show::ratio},
-                                  Symbol{"1000 Q", "leakage rate in thousandths of cfm/ft2", Show::ratio}};
+                                  Symbol{"Q", "leakage rate in thousandths of cfm/ft2", Show::ratio}};
 constexpr Formula f1417_formula{
-    "f1417.time", {"T", "test time", Show::seconds}, "T = 0.085 D K / Q / 2 s", f1417_inputs, astm, page};
+    "f1417.time", {"T", "test time", Show::seconds}, "T = 0.085 D K / (Q/1000) / 2 s", f1417_inputs, astm, page};
 
 constexpr std::array wetted_inputs{Symbol{"D", "bore", Show::tape}, Symbol{"L", "length", Show::run_distance}};
 constexpr Formula wetted_formula{

@@ -14,7 +14,17 @@
 namespace patchwright::liner {
 namespace {
 
-constexpr Length small_bore = 100.0 * unit::mm;  ///< seam overlap: to here the smaller one
+constexpr Length small_size = 100.0 * unit::mm;  ///< nominal; to here the smaller seam overlap
+// Sizes in which the trade buys drains, in millimetres; 4 in is bought as 100, 6 in as 150.
+constexpr std::array nominal_sizes{50.0, 75.0, 100.0, 125.0, 150.0, 175.0, 200.0};
+
+/// The nominal size nearest to a measured or converted bore.
+Length nominal_size(Length bore) {
+    const auto nearest = std::min_element(nominal_sizes.begin(), nominal_sizes.end(), [&](double a, double b) {
+        return std::abs(bore.in(unit::mm)-a) < std::abs(bore.in(unit::mm)-b);
+    });
+    return *nearest * unit::mm;
+}
 
 constexpr std::array installed_symbols{Symbol{"n", "layers", Show::count},
                                        Symbol{"tf", "felt under packer pressure", Show::thickness}};
@@ -46,7 +56,7 @@ constexpr Formula area_formula{
 
 Length circumference(Length diameter) { return std::numbers::pi * diameter; }
 Length seam_overlap(const job::Limits& limits, Length bore) {
-    return bore <= small_bore ? limits.seam_overlap_small : limits.seam_overlap_large;
+    return nominal_size(bore) <= small_size ? limits.seam_overlap_small : limits.seam_overlap_large;
 }
 /// Depth of the middle of a layer below the host's wall; layer 1 lies on the host.
 Length middle_depth(Length thickness, int layer) { return (static_cast<double>(layer) - 0.5) * thickness; }

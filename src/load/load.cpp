@@ -18,7 +18,7 @@ constexpr std::array buoyancy_symbols{Symbol{"Hw", "water over the crown", Show:
 constexpr Formula buoyancy_formula{
     "f1216.rw",
     {"Rw", "buoyancy factor", Show::ratio},
-    "Rw = 1 - 0.33 Hw/Hs, at least 0.67",
+    "Rw = max(0.67, 1 - 0.33 Hw/Hs)",
     buoyancy_symbols,
     f1216_source,
     "load",

@@ -31,6 +31,15 @@ constexpr Formula short_bend_formula{"packer.short_bend",
                                      "derived here",
                                      "packer"};
 
+constexpr std::array<Symbol, 3> opening_inputs{
+    {{"W", "chamber along the pipe", Show::tape}, {"D", "bore", Show::tape}, {"d", "stiff diameter", Show::tape}}};
+constexpr Formula opening_formula{"packer.opening",
+                                  {"L", "longest stiff length", Show::tape},
+                                  "L = least of (W sin u + D cos u - d) / (sin u cos u) over all leans u",
+                                  opening_inputs,
+                                  "derived here",
+                                  "packer"};
+
 constexpr std::array<Symbol, 4> travel_inputs{{{"dt", "travelling diameter", Show::tape},
                                                {"t", "wet felt", Show::thickness},
                                                {"s", "travel share", Show::percent},
@@ -165,6 +174,48 @@ Length longest_through_bend(Sourced<Length> bore_in, Sourced<Length> radius_in, 
     return longest;
 }
 
+namespace {
+
+Length longest_at(Length opening, Length bore, Length diameter, double lean) {
+    return (std::sin(lean) * opening + std::cos(lean) * bore - diameter) / (std::sin(lean) * std::cos(lean));
+}
+
+/// The function of the lean falls to its least value and rises again.
+Length tightest_turn(Length opening, Length bore, Length diameter) {
+    double low = 1e-6, high = std::numbers::pi / 2.0 - 1e-6;
+    for (int i = 0; i < 100; ++i) {
+        const double a = low + (high - low) / 3.0, b = high - (high - low) / 3.0;
+        if (longest_at(opening, bore, diameter, a) < longest_at(opening, bore, diameter, b)) {
+            high = b;
+        } else {
+            low = a;
+        }
+    }
+    return longest_at(opening, bore, diameter, (low + high) / 2.0);
+}
+
+}  // namespace
+
+Length longest_into_pipe(Sourced<Length> opening, Sourced<Length> bore, Sourced<Length> diameter, Working& working) {
+    if (!is_finite(*opening) || !is_finite(*bore) || !(*diameter > Length{}) || !(*diameter <= *bore) ||
+        !(*diameter <= *opening)) {
+        throw RangeError("chamber: the stiff diameter must be more than zero and at most the bore and the opening");
+    }
+    const Length longest = tightest_turn(*opening, *bore, *diameter);
+    working.add(opening_formula, {opening, bore, diameter}, longest);
+    return longest;
+}
+
+Length opening_needed(Length stiff, Length bore, Length diameter) {
+    // From an opening as wide as the part is long, and as thick, it turns in any case.
+    Length low = diameter, high = stiff + diameter;
+    while (high - low > 0.1 * unit::mm) {
+        const Length middle = (low + high) / 2.0;
+        (tightest_turn(middle, bore, diameter) >= stiff ? high : low) = middle;
+    }
+    return std::ceil(high.in(unit::mm)-1e-6) * unit::mm;
+}
+
 Length longest_through_bend(Length bore, Length radius, Length diameter, std::optional<Angle> angle, Working& working) {
     constexpr Origin origin = Origin::computed;
     std::optional<Sourced<Angle>> sourced;
@@ -208,6 +259,37 @@ Passage passage(const job::Run& run, const job::Limits& limits, const job::Fitti
             break;
     }
     return {true, true, {}, {}, {}};
+}
+
+namespace {
+
+constexpr Length hair = 1e-3 * unit::mm;  // lengths that come from a search miss by the last digit
+
+Length stiff_diameter(const Option& option, Length felt) {
+    return option.packer.rigid_diameter + (felt_over_rigid(option.packer) ? 2.0 * felt : Length{});
+}
+
+bool has_stiff_part(const Option& option) {
+    return option.packer.rigid_length > Length{} && option.packer.rigid_diameter > Length{};
+}
+
+}  // namespace
+
+bool goes_in(const job::Run& run, const Option& option, Length felt) {
+    if (!run.chamber_opening || !has_stiff_part(option)) return true;
+    const Length diameter = stiff_diameter(option, felt);
+    if (diameter > *run.chamber_opening || diameter > run.working_bore()) return false;
+    Working forget = Working::off();
+    return option.packer.rigid_length <= longest_into_pipe({*run.chamber_opening, Origin::given},
+                                                           {run.working_bore(), Origin::given},
+                                                           {diameter, Origin::yard}, forget) +
+                                             hair;
+}
+
+Length opening_wanted(const job::Run& run, const Option& option, Length felt) {
+    if (!has_stiff_part(option)) return {};
+    const Length diameter = std::min(stiff_diameter(option, felt), run.working_bore());
+    return opening_needed(option.packer.rigid_length, run.working_bore(), diameter);
 }
 
 }  // namespace patchwright::packer

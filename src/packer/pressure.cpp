@@ -5,6 +5,8 @@
 #include <array>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "patchwright/packer/air.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -12,6 +14,7 @@ namespace patchwright::packer {
 namespace {
 
 constexpr Pressure gauge_mark = 0.05 * unit::bar;
+constexpr Pressure hair = 1e-6 * unit::bar;  // marks come from divisions, which miss by the last digit
 constexpr Temperature bench_temperature = Temperature::celsius(20.0);
 
 constexpr std::array<Symbol, 2> outside_inputs{
@@ -34,12 +37,12 @@ constexpr std::array<Symbol, 4> set_inputs{{{"pmin", "least pressure", Show::gau
                                             {"pa", "atmosphere", Show::test_pressure},
                                             {"Tp", "pipe temperature", Show::temperature},
                                             {"dT", "air warmer than the pipe by", Show::temperature_step}}};
-constexpr Formula needed_formula{"pressure.needed",
-                                 {"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
-                                 "pn = (pmin + pa) (Tp + dT) / Tp - pa, T in kelvin",
-                                 set_inputs,
-                                 "gas law at fixed volume, absolute pressure",
-                                 "pressure"};
+constexpr Formula shut_in_formula{"pressure.shut_in",
+                                  {"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
+                                  "pn = (pmin + pa) (Tp + dT) / Tp - pa, T in kelvin",
+                                  set_inputs,
+                                  "gas law at fixed volume, absolute pressure",
+                                  "pressure"};
 
 constexpr std::array<Symbol, 2> maximum_inputs{
     {{"pr", "rating marked on the bladder", Show::gauge_pressure}, {"ph", "host limit", Show::gauge_pressure}}};
@@ -72,33 +75,59 @@ constexpr Formula cooling_formula{"pressure.after_cooling",
 constexpr std::array<Symbol, 4> warming_inputs{{{"pset", "set pressure", Show::gauge_pressure},
                                                 {"pa", "atmosphere", Show::test_pressure},
                                                 {"Tp", "pipe temperature", Show::temperature},
-                                                {"dw", "warming of the shut air", Show::temperature_step}}};
+                                                {"dw", "warming of the air", Show::temperature_step}}};
 constexpr Formula warming_formula{"pressure.warmed",
-                                  {"pw", "when the shut air warms", Show::gauge_pressure},
+                                  {"pw", "when the air warms", Show::gauge_pressure},
                                   "pw = (pset + pa) (Tp + dw) / Tp - pa, T in kelvin",
                                   warming_inputs,
                                   "gas law at fixed volume, absolute pressure",
                                   "pressure"};
 
-constexpr std::array<Symbol, 3> rounding_inputs{{{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
+constexpr std::array<Symbol, 3> relief_inputs{{{"pmax", "never above", Show::gauge_pressure},
+                                               {"mr", "margin to the limit", Show::gauge_pressure},
+                                               {"g", "gauge mark", Show::gauge_pressure}}};
+constexpr Formula relief_formula{"pressure.relief",
+                                 {"pr", "relief valve opens at", Show::gauge_pressure},
+                                 "pr = floor((pmax - mr) / g) g",
+                                 relief_inputs,
+                                 "common practice, no source",
+                                 "pressure"};
+
+constexpr std::array<Symbol, 4> regulated_inputs{{{"pmin", "least pressure", Show::gauge_pressure},
+                                                  {"g", "gauge mark", Show::gauge_pressure},
+                                                  {"pr", "relief valve opens at", Show::gauge_pressure},
+                                                  {"ms", "margin to the relief", Show::gauge_pressure}}};
+constexpr Formula regulated_formula{"pressure.set",
+                                    {"pset", "set pressure, kept by the regulator", Show::gauge_pressure},
+                                    "pset = min(ceil(pmin / g) g, pr - ms)",
+                                    regulated_inputs,
+                                    "common practice, no source",
+                                    "pressure"};
+
+constexpr std::array<Symbol, 4> shut_set_inputs{{{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
                                                  {"g", "gauge mark", Show::gauge_pressure},
-                                                 {"pmax", "never above", Show::gauge_pressure}}};
-constexpr Formula rounding_formula{"pressure.set",
-                                   {"pset", "set pressure", Show::gauge_pressure},
-                                   "pset = min(pn rounded up to g, pmax)",
-                                   rounding_inputs,
+                                                 {"pr", "relief valve opens at", Show::gauge_pressure},
+                                                 {"ms", "margin to the relief", Show::gauge_pressure}}};
+constexpr Formula shut_set_formula{"pressure.set_shut_in",
+                                   {"pset", "set pressure, shut in", Show::gauge_pressure},
+                                   "pset = min(ceil(pn / g) g, pr - ms)",
+                                   shut_set_inputs,
                                    "common practice, no source",
                                    "pressure"};
 
-constexpr std::array<Symbol, 3> bench_pressure_inputs{{{"pset", "set pressure", Show::gauge_pressure},
-                                                       {"pr", "rating marked on the bladder", Show::gauge_pressure},
-                                                       {"c", "yard's share of the rating", Show::percent}}};
+constexpr std::array<Symbol, 2> bench_pressure_inputs{
+    {{"pset", "set pressure", Show::gauge_pressure}, {"pr", "rating marked on the bladder", Show::gauge_pressure}}};
 constexpr Formula bench_pressure_formula{"bench.pressure",
                                          {"pb", "bench pressure", Show::gauge_pressure},
-                                         "pb = c pr; pset where the yard gives no share (c = 0); never above pr",
+                                         "pb = min(pset, pr)",
                                          bench_pressure_inputs,
                                          "common practice, no source",
                                          "pressure"};
+constexpr std::array<Symbol, 2> bench_share_inputs{
+    {{"c", "yard's share of the rating", Show::percent}, {"pr", "rating marked on the bladder", Show::gauge_pressure}}};
+constexpr Formula bench_share_formula{"bench.pressure_by_rating",   {"pb", "bench pressure", Show::gauge_pressure},
+                                      "pb = min(c pr, pr)",         bench_share_inputs,
+                                      "common practice, no source", "pressure"};
 
 constexpr std::array<Symbol, 3> bench_inputs{{{"pb", "bench pressure", Show::gauge_pressure},
                                               {"pa", "atmosphere", Show::test_pressure},
@@ -140,6 +169,8 @@ void check(const PressureInput& input) {
     if (!is_finite(input.air_excess) || input.air_excess < TemperatureDifference{}) {
         throw RangeError("pressure: the compressor's air is never taken as colder than the pipe");
     }
+    require_not_negative(input.relief_above_set, "pressure: the margin under the relief must not be negative");
+    require_not_negative(input.limit_above_relief, "pressure: the margin over the relief must not be negative");
     if (!is_finite(input.warming) || input.warming < TemperatureDifference{}) {
         throw RangeError("pressure: the warming of the shut air must not be negative");
     }
@@ -149,26 +180,48 @@ void check(const PressureInput& input) {
 Pressure up_to_mark(Pressure p) { return std::ceil(p / gauge_mark - 1e-9) * gauge_mark; }
 Pressure down_to_mark(Pressure p) { return std::floor(p / gauge_mark + 1e-9) * gauge_mark; }
 
-void choose_set(const PressureInput& input, PressurePlan& plan, Working& working) {
+/// One sentence without figures: which limit stands in the way, of what, and what would help.
+std::string too_much(const PressureInput& input, const PressurePlan& plan, Pressure most) {
+    if (up_to_mark(plan.minimum) > most) {
+        return plan.host_limited
+                   ? "The least pressure with its margins to relief and limit is above what the cracked pipe may bear."
+                   : "The least pressure with its margins to relief and limit is above the bladder's rating: a bladder "
+                     "with a higher rating or a lower filling pressure would do.";
+    }
+    return fmt::format(
+        "{} allows the least pressure but not what air must be shut in at to last once it cools: air {} "
+        "would do.",
+        plan.host_limited ? "The cracked pipe" : "The bladder's rating",
+        input.air_excess > TemperatureDifference{}
+            ? "kept up by a regulator (\"air\": \"regulated\"), or no warmer than the pipe when it is shut in,"
+            : "kept up by a regulator (\"air\": \"regulated\")");
+}
+
+void choose_relief_and_set(const PressureInput& input, PressurePlan& plan, Working& working) {
+    const Operand mark{gauge_mark, Origin::assumed};
+    plan.relief = std::max(Pressure{}, down_to_mark(plan.maximum - input.limit_above_relief));
+    working.add(relief_formula, {plan.maximum, Operand{input.limit_above_relief, Origin::yard}, mark}, plan.relief);
+    const Pressure most = plan.relief - input.relief_above_set;
+
     const Pressure atmosphere = constant::standard_atmosphere;
     const Pressure needed =
         (plan.minimum + atmosphere) * ((input.pipe.value + input.air_excess).in_kelvin() / input.pipe->in_kelvin()) -
         atmosphere;
     working.add(
-        needed_formula,
+        shut_in_formula,
         {plan.minimum, Operand{atmosphere, Origin::assumed}, input.pipe, Operand{input.air_excess, Origin::yard}},
         needed);
-    plan.set = std::min(up_to_mark(needed), plan.maximum);
-    working.add(rounding_formula, {needed, Operand{gauge_mark, Origin::assumed}, plan.maximum}, plan.set);
-    plan.holds = needed <= plan.maximum;
-    if (plan.holds) return;
-    if (plan.minimum > plan.maximum) {
-        plan.why_not = plan.host_limited ? "The least pressure is above what the cracked pipe may bear."
-                                         : "The least pressure is above the bladder's rating.";
-    } else {
-        plan.why_not =
-            "The air would have to be shut in above the limit to last once it cools: cool the compressor's air first.";
-    }
+    plan.shut_in = up_to_mark(needed);
+    plan.shut_in_holds = plan.shut_in <= most + hair;
+
+    const bool regulated = input.air == job::AirSupply::regulated;
+    const Pressure wanted = regulated ? up_to_mark(plan.minimum) : plan.shut_in;
+    plan.holds = wanted <= most + hair;
+    plan.set = std::max(Pressure{}, std::min(wanted, most));
+    working.add(regulated ? regulated_formula : shut_set_formula,
+                {regulated ? plan.minimum : needed, mark, plan.relief, Operand{input.relief_above_set, Origin::yard}},
+                plan.set);
+    if (!plan.holds) plan.why_not = too_much(input, plan, most);
 }
 
 Length inflated_length(const Option& option, Length sleeve) {
@@ -225,7 +278,7 @@ PressurePlan pressure_plan(const PressureInput& input, Working& working) {
     } else {
         working.add(rating_formula, {input.rated}, plan.maximum);
     }
-    choose_set(input, plan, working);
+    choose_relief_and_set(input, plan, working);
 
     const Pressure atmosphere = constant::standard_atmosphere;
     const Temperature pipe = *input.pipe;
@@ -237,8 +290,6 @@ PressurePlan pressure_plan(const PressureInput& input, Working& working) {
                 plan.after_cooling);
     working.add(warming_formula, {plan.set, assumed_atmosphere, input.pipe, Operand{input.warming, Origin::yard}},
                 plan.warmed);
-    // A mark below the bladder's rating where the set pressure leaves room for it.
-    plan.relief = std::max(std::min(down_to_mark(plan.maximum), down_to_mark(*input.rated) - gauge_mark), plan.set);
     plan.relief_opens = plan.warmed > plan.relief;
 
     plan.air_volume = air_volume(input.bore, input.inflated_length, input.hose_bore, input.hose_length, working);
@@ -264,8 +315,11 @@ PressureInput pressure_input(const job::Run& run, const job::Yard& yard, const O
     input.rated = {packer.rated_pressure, Origin::yard};
     if (host_cracked && yard.limits.host_most > Pressure{}) input.host_limit = yard.limits.host_most;
     input.pipe = run.ground_temperature;
+    input.air = yard.limits.air;
     input.air_excess = yard.limits.compressor_excess;
     input.warming = yard.limits.relief_warming;
+    input.relief_above_set = yard.limits.relief_above_set;
+    input.limit_above_relief = yard.limits.limit_above_relief;
     return input;
 }
 
@@ -279,11 +333,14 @@ BenchTest bench_test(const job::Yard& yard, const job::Packer& packer, const Pre
     const Pressure atmosphere = constant::standard_atmosphere;
     BenchTest test;
     const double share = limits.bench_share_of_rated;
-    test.pressure = share > 0.0 ? std::min(share * packer.rated_pressure, packer.rated_pressure)
-                                : std::min(pressure.set, packer.rated_pressure);
-    working.add(bench_pressure_formula,
-                {pressure.set, Operand{packer.rated_pressure, Origin::yard}, Operand{share, Origin::yard}},
-                test.pressure);
+    const Operand rated{packer.rated_pressure, Origin::yard};
+    if (share > 0.0) {
+        test.pressure = std::min(share * packer.rated_pressure, packer.rated_pressure);
+        working.add(bench_share_formula, {Operand{share, Origin::yard}, rated}, test.pressure);
+    } else {
+        test.pressure = std::min(pressure.set, packer.rated_pressure);
+        working.add(bench_pressure_formula, {pressure.set, rated}, test.pressure);
+    }
     test.hold = limits.bench_hold;
     test.allowed_drop = limits.bench_drop;
     test.drop_per_kelvin = (test.pressure + atmosphere) / bench_temperature.in_kelvin();

@@ -79,8 +79,18 @@ bool may_be_pushed(const job::Yard& yard, const Option& option, Length sleeve) {
     return rod == Length{} || sleeve + 2.0 * option.packer.projection <= rod + hair;
 }
 
-bool rod_reaches(const job::Yard& yard, const Option& option, Length sleeve, int bends, Length mark) {
-    return bends <= yard.limits.push_bends_most && mark <= yard.limits.push_reach + hair &&
+/// How far into the pipe a line of that length reaches: what hangs down the chamber and lies above ground comes off.
+Length into_pipe(Length line, const job::Run& run, const job::Limits& limits) {
+    return line - run.depth - limits.reach_slack;
+}
+
+bool reaches(Length line, const job::Run& run, const job::Limits& limits, Length far_end) {
+    return far_end <= into_pipe(line, run, limits) + hair;
+}
+
+bool rod_reaches(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve, int bends,
+                 Length far_end) {
+    return bends <= yard.limits.push_bends_most && reaches(yard.limits.push_reach, run, yard.limits, far_end) &&
            may_be_pushed(yard, option, sleeve);
 }
 
@@ -94,8 +104,14 @@ std::optional<Force> strap_force(const job::Run& run, const job::Yard& yard, con
     return force;
 }
 
-bool can_be_pulled(const job::Run& run, const Option& option) {
-    return option.packer.shape == job::PackerShape::straight && run.access_at_from() && run.access_at_to();
+/// When the packer goes in, the strap that draws it lies through the whole run.
+bool strap_reaches(const job::Run& run, const job::Limits& limits) {
+    return reaches(limits.strap_length, run, limits, run.length);
+}
+
+bool can_be_pulled(const job::Run& run, const job::Limits& limits, const Option& option) {
+    return option.packer.shape == job::PackerShape::straight && run.access_at_from() && run.access_at_to() &&
+           strap_reaches(run, limits);
 }
 
 /// Bends that the packer travels through up to `far_end`, or nullopt when a fitting stops it.
@@ -209,6 +225,7 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
     const Lie lying = lie(run, yard, option, start, end);
     if (!lying.in_pipe && !lying.restraint_needed) return ways;
     if (!unfit(option, yard.limits, run.working_bore(), sleeve, felt).empty()) return ways;
+    if (!goes_in(run, option, felt)) return ways;
     if (lies_across_something_it_may_not(run, yard, option, start, end, felt)) return ways;
 
     const bool piece = option.packer.shape != job::PackerShape::straight;
@@ -216,13 +233,15 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
     if (piece && !connection) return ways;
 
     std::optional<Force> pull;
-    if (can_be_pulled(run, option)) pull = strap_force(run, yard, option, sleeve, working);
+    if (can_be_pulled(run, yard.limits, option)) pull = strap_force(run, yard, option, sleeve, working);
     for (const bool from_start : {true, false}) {
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
+        const Length far_end = view.far(start, end);
+        if (!reaches(option.packer.hose_length, run, yard.limits, far_end)) continue;
         const Length near_end = view.near(start, end);
         const Length mark = near_end + sleeve / 2.0;
-        const Length front = view.far(start, end) + tail(option, sleeve);
+        const Length front = far_end + tail(option, sleeve);
         const std::optional<int> bends = bends_on_the_way(view, yard, option, front, felt, working);
         if (!bends) continue;
         Rigging way;
@@ -231,7 +250,7 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         way.bends = *bends;
         way.restraint_sleeve = lying.restraint_needed;
         if (connection) way.turn_to = connection->clock;
-        const bool push = rod_reaches(yard, option, sleeve, *bends, mark);
+        const bool push = rod_reaches(run, yard, option, sleeve, *bends, far_end);
         if (push || pull) working.add(mark_formula, {near_end, sleeve}, mark);
         if (push) {
             way.method = Method::push;
@@ -249,6 +268,27 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         return a.mark != b.mark ? a.mark < b.mark : a.method < b.method;
     });
     return ways;
+}
+
+std::optional<ShortLine> short_line(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                                    Length end) {
+    const job::Limits& limits = yard.limits;
+    Working forget = Working::off();
+    const bool pull = can_be_pulled(run, limits, option) && strap_force(run, yard, option, end - start, forget);
+    std::optional<ShortLine> shortest;
+    for (const bool from_start : {true, false}) {
+        const View view{run, from_start};
+        if (!may_go_in(view)) continue;
+        const Length far_end = view.far(start, end);
+        const Length needed = far_end + run.depth + limits.reach_slack;
+        ShortLine line{"air hose", option.packer.hose_length, needed, view.node()};
+        if (reaches(line.length, run, limits, far_end)) {
+            line = {"push rods", limits.push_reach, needed, view.node()};
+            if (pull || reaches(line.length, run, limits, far_end)) return std::nullopt;
+        }
+        if (!shortest || needed < shortest->needed) shortest = line;
+    }
+    return shortest;
 }
 
 std::vector<WallIndex::Stretch> WallIndex::merged(std::vector<Stretch> stretches) {
@@ -298,35 +338,40 @@ bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard,
         if (walls.open_within(start - past, start) || walls.open_within(end, end + past)) return false;
     }
     if (!unfit(option, yard.limits, run.working_bore(), sleeve, felt).empty()) return false;
+    if (!goes_in(run, option, felt)) return false;
     if (lies_across_something_it_may_not(run, yard, option, start, end, felt)) return false;
     if (option.packer.shape != job::PackerShape::straight && !connection_under(run, start, end)) return false;
     Working forget = Working::off();
     const auto can_pull = [&] {
-        return can_be_pulled(run, option) && strap_force(run, yard, option, sleeve, forget).has_value();
+        return can_be_pulled(run, yard.limits, option) && strap_force(run, yard, option, sleeve, forget).has_value();
     };
     for (const bool from_start : {true, false}) {
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
-        const std::optional<int> bends =
-            bends_on_the_way(view, yard, option, view.far(start, end) + past, felt, forget);
+        const Length far_end = view.far(start, end);
+        if (!reaches(option.packer.hose_length, run, yard.limits, far_end)) continue;
+        const std::optional<int> bends = bends_on_the_way(view, yard, option, far_end + past, felt, forget);
         if (!bends) continue;
-        if (rod_reaches(yard, option, sleeve, *bends, view.near(start, end) + sleeve / 2.0) || can_pull()) return true;
+        if (rod_reaches(run, yard, option, sleeve, *bends, far_end) || can_pull()) return true;
     }
     return false;
 }
 
 std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Option& option, Length felt) {
     std::vector<Reach> spans;
-    if (least_bore(option.packer, felt, yard.limits) > run.working_bore() + hair) return spans;
+    if (least_bore(option.packer, felt, yard.limits) > run.working_bore() + hair || !goes_in(run, option, felt))
+        return spans;
     Working forget = Working::off();
     const Length keep = keep_out(yard.limits);
+    const Length shortest = option.packer.usable_min;
     const bool pull =
-        can_be_pulled(run, option) && strap_force(run, yard, option, option.packer.usable_min, forget).has_value();
+        can_be_pulled(run, yard.limits, option) && strap_force(run, yard, option, shortest, forget).has_value();
+    const Length line = pull ? option.packer.hose_length : std::min(option.packer.hose_length, yard.limits.push_reach);
+    const Length front_most = into_pipe(line, run, yard.limits) + tail(option, shortest);
     for (const bool from_start : {true, false}) {
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
-        const Length mouth = run.length - keep;
-        Length limit = pull ? mouth : std::min(mouth, yard.limits.push_reach);
+        Length limit = std::min(run.length - keep, front_most);
         int bends = 0;
         for (const job::Fitting* fitting : in_order(view)) {
             const bool bend = fitting->kind == job::FittingKind::bend;

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
@@ -20,37 +21,18 @@ liner::CuredWall cured_wall(const job::Resin& resin) {
             {0.3, Origin::assumed}};
 }
 
+/// Soil and water both over the pipe's crown, the outside of its top.
 load::SoilLoadInput soil_over(const job::Run& run, const job::Limits& limits) {
     const Length bore = run.working_bore();
     const Length wall = job::wall_thickness(run.material, bore).value;
     const Length cover = run.depth - bore - wall;
-    const Length over_crown = std::max(Length{}, packer::head_over_invert(run).value - bore);
+    const Length over_crown = std::max(Length{}, packer::head_over_invert(run).value - bore - wall);
     return {.outside_diameter = {bore + 2.0 * wall, Origin::looked_up},
             .cover = {cover, Origin::given},
             .water_over_crown = {std::min(over_crown, cover), run.water_table.origin},
             .soil_unit_weight = {limits.soil_unit_weight, Origin::yard},
             .soil_modulus = {limits.soil_modulus, Origin::yard},
             .traffic = run.traffic};
-}
-
-/// The weakest cured wall among the resins that the run may use, so that the felt does whichever is poured.
-liner::CuredWall weakest_wall(const job::Yard& yard, const job::Run& run) {
-    const job::Resin* weakest = run.resin ? yard.find_resin(*run.resin) : nullptr;
-    if (weakest == nullptr) {
-        for (const auto& resin : yard.resins) {
-            const auto long_term = [](const job::Resin& r) { return r.modulus * r.long_term_share; };
-            if (weakest == nullptr || long_term(resin) < long_term(*weakest)) weakest = &resin;
-        }
-    }
-    return weakest ? cured_wall(*weakest) : liner::CuredWall{};
-}
-
-/// Whether the resin may be used at all where it is as warm as that; what it then does, its cure must tell.
-bool in_range(const job::Resin& resin, const cure::Conditions& conditions) {
-    const Temperature low = resin.application_min, high = resin.application_max;
-    const bool heated = conditions.heating.medium != cure::Heating::Medium::none;
-    return (conditions.pipe.value >= low || heated) && conditions.pipe.value <= high && conditions.resin.value >= low &&
-           conditions.resin.value <= high;
 }
 
 }  // namespace
@@ -68,29 +50,37 @@ CleaningTimes cleaning_times(const job::Durations& d, const job::Run& run) {
     for (const auto& defect : run.defects) {
         if (defect.kind != job::DefectKind::root_intrusion) continue;
         time.roots += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
-                      d.clean_roots_per_10_m.likely;
+                d.clean_roots_per_10_m.likely;
     }
     return time;
 }
 
 Designer::Designer(Setting& setting, int run)
     : setting_{setting}, run_{setting.job.runs[static_cast<std::size_t>(run)]}, run_index_{run} {
-    // The thickest that any defect of this run may ask for sets what a packer must get past the bends.
+    // The thickest that any defect that can be patched may ask for sets what a packer must get past the bends.
     double ovality = *run_.ovality;
     for (const auto& defect : run_.defects) {
-        if (defect.kind == job::DefectKind::deformation) ovality = std::max(ovality, defect.size_percent.value_or(0.0));
+        const double deformed = defect.size_percent.value_or(0.0);
+        if (defect.kind == job::DefectKind::deformation && deformed <= setting.yard.limits.ovality_most)
+            ovality = std::max(ovality, deformed);
     }
     const bool missing = std::any_of(run_.defects.begin(), run_.defects.end(), [](const job::Defect& d) {
         return d.kind == job::DefectKind::missing_wall || d.kind == job::DefectKind::fracture_break;
     });
-    for (const WallKey& key : {WallKey{false, *run_.ovality}, WallKey{missing, ovality}}) {
-        const auto& felts = walls_.emplace(key, make_wall(key)).first->second.felts;
-        if (!felts.empty()) felt_allowance_ = std::max(felt_allowance_, felts.front().installed);
+    for (int resin = 0; resin < static_cast<int>(setting.yard.resins.size()); ++resin) {
+        if (!may_use(resin)) continue;
+        for (const WallKey& key : {WallKey{false, *run_.ovality, resin}, WallKey{missing, ovality, resin}}) {
+            const auto& felts = wall_for(key).felts;
+            if (!felts.empty()) felt_allowance_ = std::max(felt_allowance_, felts.front().installed);
+        }
     }
 }
 
-const Designer::Wall& Designer::wall_for(const SleeveRequest& request) {
-    const WallKey key{request.wall_missing, std::max(*run_.ovality, request.ovality_percent)};
+bool Designer::may_use(int resin) const {
+    return !run_.resin || *run_.resin == setting_.yard.resins[static_cast<std::size_t>(resin)].id;
+}
+
+const Designer::Wall& Designer::wall_for(WallKey key) {
     auto place = walls_.find(key);
     if (place == walls_.end()) place = walls_.emplace(key, make_wall(key)).first;
     return place->second;
@@ -98,7 +88,7 @@ const Designer::Wall& Designer::wall_for(const SleeveRequest& request) {
 
 Designer::Wall Designer::make_wall(WallKey key) const {
     const auto& limits = setting_.yard.limits;
-    const auto [missing, ovality_percent] = key;
+    const auto [missing, ovality_percent, resin] = key;
     Wall wall;
     wall.working = setting_.working();
     auto& input = wall.input;
@@ -108,13 +98,17 @@ Designer::Wall Designer::make_wall(WallKey key) const {
     input.condition = *run_.condition;
     input.wall_missing = missing;
     input.depth_to_invert = run_.depth;
-    input.wall = weakest_wall(setting_.yard, run_);
+    input.wall = cured_wall(setting_.yard.resins[static_cast<std::size_t>(resin)]);
     input.wall.poisson = {limits.poisson, Origin::yard};
     input.enhancement = {limits.enhancement, Origin::yard};
     input.safety = {limits.safety, Origin::yard};
     input.least = {limits.least_thickness, Origin::yard};
     if (input.fully_deteriorated()) input.soil = soil_over(run_, limits);
-    wall.design = liner::design_thickness(input, wall.working);
+    try {
+        wall.design = liner::design_thickness(input, wall.working);
+    } catch (const RangeError& error) {  // of one sleeve, not of the whole job
+        wall.design.outside_method = error.what();
+    }
     if (!wall.design.outside_method) {
         wall.felts = liner::felt_choices(setting_.yard, run_.working_bore(), wall.design.design,
                                          limits.most_wall_share * run_.working_bore());
@@ -141,46 +135,41 @@ std::vector<std::string> Designer::obstacles() const {
 }
 
 Designer::Made Designer::make(const SleeveRequest& request) {
-    const Wall& wall = wall_for(request);
-    if (wall.design.outside_method) return {nullptr, *wall.design.outside_method};
     constexpr std::size_t figures_of_a_patch = 24;
     auto patch = std::make_shared<Patch>();
     patch->figures.reserve(figures_of_a_patch);
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
-    patch->fully_deteriorated = wall.input.fully_deteriorated();
-    patch->thickness_input = wall.input;
-    patch->thickness = wall.design;
     patch->option = setting_.packers[static_cast<std::size_t>(request.option)];
-    add_figure(*patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
-
-    if (auto obstacle = choose_felt(*patch, wall)) return {nullptr, *obstacle};
     Working pressing = setting_.working();
     patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
-    add_pressure_figures(*patch, pressing);
-
-    if (auto obstacle = choose_resin(*patch, request.choice)) return {nullptr, *obstacle};
+    if (auto obstacle = choose_resin(*patch, request, pressing)) return {nullptr, *obstacle};
     return {std::move(patch), {}};
 }
 
-std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall) const {
+/// The wall that this resin needs, and the thinnest felt of the yard that gives it and can be cut to the sleeve.
+Designer::Why Designer::lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting) {
+    const Wall& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
+    if (wall.design.outside_method) return [&wall] { return *wall.design.outside_method; };
+    patch.fully_deteriorated = wall.input.fully_deteriorated();
+    patch.thickness_input = wall.input;
+    patch.thickness = wall.design;
     for (const auto& choice : wall.felts) {
         const auto& felt = setting_.yard.felts[static_cast<std::size_t>(choice.felt)];
-        Working cutting = setting_.working();
-        const auto cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), setting_.yard.limits, cutting);
-        if (!liner::can_be_cut(felt, cut)) continue;
+        Working trying = cutting;
+        patch.cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), setting_.yard.limits, trying);
+        if (!liner::can_be_cut(felt, patch.cut)) continue;
         patch.felt = choice;
-        patch.cut = cut;
-        add_figure(patch, "felt", Show::thickness, choice.installed.si(), wall.working);
-        add_figure(patch, "cut", Show::tape, cut.length.si(), cutting);
-        return std::nullopt;
+        cutting = std::move(trying);
+        return {};
     }
-    return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
-                       format(Show::thickness, wall.design.design, setting_.job.units),
-                       format(Show::tape, patch.bore, setting_.job.units));
+    return [&wall, bore = patch.bore, units = setting_.job.units] {
+        return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
+                           format(Show::thickness, wall.design.design, units), format(Show::tape, bore, units));
+    };
 }
 
 /// The sleeve wet with that resin: weights, and what the cure starts from.
@@ -211,6 +200,8 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     conditions.load = d.load.likely;
     conditions.position = d.position.likely;
     conditions.inflate = d.inflate.likely;
+    patch.tasks = cure::sleeve_tasks(d, patch.length(), yard.limits);
+    conditions.crease = patch.tasks.back().likely;
 }
 
 /// Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.
@@ -231,22 +222,23 @@ Designer::WetFelt Designer::wet_felt(int resin_index, const liner::FeltChoice& c
 
 std::vector<ResinChoice> Designer::choices() const {
     std::vector<ResinChoice> list;
-    const auto& resins = setting_.yard.resins;
-    for (std::size_t i = 0; i < resins.size(); ++i) {
-        if (!run_.resin || *run_.resin == resins[i].id) list.push_back({static_cast<int>(i)});
+    for (int resin = 0; resin < static_cast<int>(setting_.yard.resins.size()); ++resin) {
+        if (may_use(resin)) list.push_back({resin});
     }
     return list;
 }
 
 /// The cheapest choice that may touch the bladder and keeps both promises. What a choice costs is known before its
 /// cure, so they are tried in order of cost and the first that holds is taken.
-std::optional<std::string> Designer::choose_resin(Patch& patch, const ResinChoice& only) {
+std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request, const Working& pressing) {
+    const auto& resins = setting_.yard.resins;
+    const bool any = request.choice.resin < 0;
     std::vector<Why> obstacles;
     std::vector<std::pair<Money, ResinChoice>> trials;
     Working off = Working::off();
     for (const ResinChoice& choice : choices()) {
-        if (only.resin >= 0 && choice != only) continue;
-        const auto& resin = setting_.yard.resins[static_cast<std::size_t>(choice.resin)];
+        if (!any && choice != request.choice) continue;
+        const auto& resin = resins[static_cast<std::size_t>(choice.resin)];
         if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::forbidden) {
             obstacles.push_back([&resin, material = patch.option.packer.material] {
                 return fmt::format("{} may not touch a {} bladder", resin.id, job::word(material));
@@ -254,6 +246,10 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const ResinChoic
             continue;
         }
         try {
+            if (Why obstacle = lay(patch, request, choice.resin, off)) {
+                obstacles.push_back(std::move(obstacle));
+                continue;
+            }
             wet(patch, choice, off);
             price(patch, off);
         } catch (const InputError& error) {
@@ -264,25 +260,38 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const ResinChoic
     }
     std::stable_sort(trials.begin(), trials.end());
     for (const auto& [cost, choice] : trials) {
-        Why unfit = take(patch, choice);
+        Why unfit = take(patch, request, choice, pressing);
         if (!unfit) return std::nullopt;
         obstacles.push_back(std::move(unfit));
     }
     if (obstacles.empty()) return "the yard has no resin";
-    std::string words;
-    for (const Why& obstacle : obstacles) words += (words.empty() ? "" : "; ") + obstacle();
-    return words;
+    // What all resins have in common, a wall outside the method say, is said once.
+    std::vector<std::string> said;
+    for (const Why& obstacle : obstacles) {
+        auto words = obstacle();
+        if (std::find(said.begin(), said.end(), words) == said.end()) said.push_back(std::move(words));
+    }
+    return fmt::format("{}", fmt::join(said, "; "));
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-Designer::Why Designer::take(Patch& patch, const ResinChoice& choice) {
-    Working weighing = setting_.working(), pricing = setting_.working(), curing = setting_.working();
+Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice,
+                             const Working& pressing) {
+    const int resin = choice.resin;
+    Working cutting = setting_.working(), weighing = setting_.working();
+    Working pricing = setting_.working(), curing = setting_.working();
+    lay(patch, request, resin, cutting);
     wet(patch, choice, weighing);
     if (Why obstacle = cure(patch, curing)) return obstacle;
     price(patch, pricing);
-    const auto kind = setting_.yard.resins[static_cast<std::size_t>(choice.resin)].kind;
+    const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
+    const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
+    add_figure(patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
+    add_figure(patch, "felt", Show::thickness, patch.felt.installed.si(), wall.working);
+    add_figure(patch, "cut", Show::tape, patch.cut.length.si(), cutting);
+    add_pressure_figures(patch, pressing);
     add_resin_figures(patch, weighing);
     add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
     add_cure_figures(patch, curing);

@@ -43,7 +43,7 @@ public:
     /// What stood in the way of the designs that did not hold, each reason once, commonest first.
     std::vector<std::string> obstacles() const;
 
-    /// Thickest wall that this run's sleeves need, for the way past bends.
+    /// Thickest wall that this run's sleeves need with any of its resins, for the way past bends.
     Length felt_allowance() const { return felt_allowance_; }
     const job::Run& run() const { return run_; }
 
@@ -67,24 +67,23 @@ private:
         Duration by{};
         Working working;
     };
-    using WallKey = std::pair<bool, double>;
+    /// Wall missing, ovality in percent, place of the resin in the yard: every resin has its own modulus and strength.
+    using WallKey = std::tuple<bool, double, int>;
     Wall make_wall(WallKey key) const;
-    const Wall& wall_for(const SleeveRequest& request);
+    const Wall& wall_for(WallKey key);
+    bool may_use(int resin) const;
     Made make(const SleeveRequest& request);
-    std::optional<std::string> choose_felt(Patch& patch, const Wall& wall) const;
     /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
     using Why = std::function<std::string()>;
-    std::optional<std::string> choose_resin(Patch& patch, const ResinChoice& only);
-    Why take(Patch& patch, const ResinChoice& choice);
+    Why lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting);
+    std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request, const Working& pressing);
+    Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice, const Working& pressing);
     void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
     struct WetFelt {
         double resin_fraction = 0.0;  ///< of the mass
         Density density{};
     };
     WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
-    Duration room_for_cure() const;
-    Duration to_inflated(const Patch& patch) const;
-    bool surely_unfit(const Patch& patch);
     Why cure(Patch& patch, Working& curing);
     static CureKey cure_key(const Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, Working& working);
@@ -100,7 +99,6 @@ private:
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
-    std::map<CureKey, cure::Bounds> bounds_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
     std::map<std::tuple<int, int, int>, WetFelt> wet_felts_;  ///< by resin, felt and layers
     std::map<double, Money> digs_;                            ///< by length in metres

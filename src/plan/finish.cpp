@@ -116,6 +116,29 @@ void add_cautions(const Setting& setting, Plan& plan) {
     plan.cautions = safety::cautions(situation);
 }
 
+/// Length of the run under sleeves, laps counted once.
+Length lined_length(const Plan& plan, std::size_t run) {
+    std::vector<std::pair<Length, Length>> sleeves;
+    for (const auto& p : plan.patches) {
+        if (p.run == static_cast<int>(run)) sleeves.emplace_back(p.start, p.end);
+    }
+    std::sort(sleeves.begin(), sleeves.end());
+    Length lined{}, reached{};
+    for (const auto& [start, end] : sleeves) {
+        lined += std::max(Length{}, end - std::max(reached, start));
+        reached = std::max(reached, end);
+    }
+    return lined;
+}
+
+void add_lined_remarks(const Setting& setting, Plan& plan) {
+    for (std::size_t r = 0; r < plan.runs.size(); ++r) {
+        auto remark =
+            survey::lined_remark(setting.job.runs[r], lined_length(plan, r), setting.yard.limits, setting.job.units);
+        if (remark) plan.runs[r].remarks.push_back(std::move(*remark));
+    }
+}
+
 void add_warnings(const Setting& setting, Plan& plan) {
     const auto found = std::exchange(plan.warnings, {});
     auto& list = plan.warnings;
@@ -137,8 +160,18 @@ void add_warnings(const Setting& setting, Plan& plan) {
             add(fmt::format("{}: a bore of {} lies below the scope of the published standards.", p.id,
                             format(Show::tape, p.bore, setting.job.units)));
         }
+        // A small inspection chamber is that wide. Common practice, no source.
+        constexpr Length small_chamber = 450.0 * unit::mm;
+        const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+        const Length opening = packer::opening_wanted(run, p.option, p.felt.installed);
+        if (!run.chamber_opening && opening > small_chamber) {
+            add(
+                fmt::format("{}: {} wants a chamber at least {} wide along the pipe: measure it and give it as "
+                            "\"chamber_opening\" of run {}.",
+                            p.id, p.option.packer.id, format(Show::tape, opening, setting.job.units), run.id));
+        }
         if (p.pressure.relief_opens)
-            add(fmt::format("{}: the relief valve opens when the shut air warms: watch the gauge.", p.id));
+            add(fmt::format("{}: the relief valve opens when the air warms: watch the gauge.", p.id));
     }
     for (const auto& words : plan.offer.warnings) add(words);
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
@@ -201,6 +234,7 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.assumptions = setting.job.assumptions;
     plan.assumptions.insert(plan.assumptions.end(), setting.yard.assumptions.begin(), setting.yard.assumptions.end());
     add_cautions(setting, plan);
+    add_lined_remarks(setting, plan);
     add_warnings(setting, plan);
 }
 

@@ -246,14 +246,61 @@ bool connection_at(const RunRules& rules, const layout::Target& target) {
     });
 }
 
+/// Why no packer for this bore has lines enough for a sleeve over the target; empty when one has.
+std::string short_line_words(const Setting& setting, const Designer& designer, const RunRules& rules,
+                             const layout::Target& target) {
+    const auto& run = designer.run();
+    const auto& problem = rules.problem;
+    const auto aside = problem.overlap + problem.tolerance;
+    const Length start = static_cast<double>(std::max(0, target.from - aside)) * unit::cm;
+    const Length end = static_cast<double>(std::min(problem.run_length, target.to + aside)) * unit::cm;
+    std::optional<packer::ShortLine> least;
+    for (const auto& option : setting.packers) {
+        if (!serves(option, run.working_bore())) continue;
+        const auto line = packer::short_line(run, setting.yard, option, start, end);
+        if (!line) return {};
+        if (!least || line->needed - line->length < least->needed - least->length) least = line;
+    }
+    if (!least) return {};
+    const auto length = [&](Length l) { return format(Show::run_distance, l, setting.job.units); };
+    return fmt::format(
+        "the {} do{} not reach: {} of {}, and from {} it takes {} (far end of the sleeve, {} depth, {} "
+        "above ground). Longer ones would, or access nearer to it.",
+        least->what, least->what.back() == 's' ? "" : "es", length(least->length),
+        least->what.back() == 's' ? "rods" : "hose", least->from, length(least->needed), length(run.depth),
+        length(setting.yard.limits.reach_slack));
+}
+
+/// That no packer for this bore turns in from the run's chambers; empty when one does.
+std::string narrow_opening_words(const Setting& setting, const Designer& designer) {
+    const auto& run = designer.run();
+    const packer::Option* best = nullptr;
+    Length wanted{};
+    for (const auto& option : setting.packers) {
+        if (!serves(option, run.working_bore())) continue;
+        if (packer::goes_in(run, option, designer.felt_allowance())) return {};
+        const Length its = packer::opening_wanted(run, option, designer.felt_allowance());
+        if (!best || its < wanted) best = &option, wanted = its;
+    }
+    if (!best) return {};
+    return fmt::format(
+        "the stiff part of {}, {} long, does not turn into the pipe from a chamber {} wide; one of {} "
+        "would do, or a packer with a shorter stiff part.",
+        best->packer.id, format(Show::tape, best->packer.rigid_length, setting.job.units),
+        format(Show::tape, *run.chamber_opening, setting.job.units), format(Show::tape, wanted, setting.job.units));
+}
+
 /// What stands in the way of one target, and what would lift it.
 std::string reason(const Setting& setting, const Designer& designer, const RunRules& rules,
                    const layout::Obstacle& obstacle) {
+    const auto& target = rules.problem.targets[static_cast<std::size_t>(obstacle.target)];
+    if (auto words = short_line_words(setting, designer, rules, target); !words.empty()) return words;
+    if (auto words = narrow_opening_words(setting, designer); rules.problem.carriers.empty() && !words.empty())
+        return words;
     if (rules.problem.carriers.empty()) {
         return fmt::format("no packer of the yard serves a bore of {} from this access.",
                            format(Show::tape, designer.run().working_bore(), setting.job.units));
     }
-    const auto& target = rules.problem.targets[static_cast<std::size_t>(obstacle.target)];
     if (target.needs_piece && !connection_at(rules, target)) {
         return "only a packer with a branch seals a connection, and the job file has no live junction where this "
                "defect lies. Its distance, or a junction there, would.";

@@ -61,6 +61,12 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     card.blocks.push_back({std::move(fields)});
 }
 
+std::string air_words(const Context& c, const plan::Patch& p) {
+    if (c.yard->limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
+    if (!p.pressure.shut_in_holds) return "regulated; never left on shut-in air";
+    return "regulated; supply lost: shut in at " + show(c, Show::gauge_pressure, p.pressure.shut_in);
+}
+
 void add_detail(const Context& c, std::size_t index, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& mix = mix_of(c, index);
@@ -94,6 +100,7 @@ void add_detail(const Context& c, std::size_t index, Card& card) {
         {"Bench test",
          fmt::format("{} for {}, may fall {}", show(c, Show::gauge_pressure, p.bench.pressure),
                      show(c, Show::minutes, p.bench.hold), show(c, Show::test_pressure, p.bench.allowed_drop))},
+        {"Air during the cure", air_words(c, p)},
         {"Energy in the air", show(c, Show::energy, p.pressure.stored)},
         {"Pull on an end fitting", show(c, Show::force, p.pressure.on_fitting)},
     };

@@ -67,6 +67,8 @@ Json pressure_json(const Context& c, const plan::Patch& p) {
     part.figure("set_bar", Show::gauge_pressure, p.pressure.set);
     part.figure("maximum_bar", Show::gauge_pressure, p.pressure.maximum);
     part.figure("relief_bar", Show::gauge_pressure, p.pressure.relief);
+    part.json["air"] = job::word(c.yard->limits.air);
+    if (p.pressure.shut_in_holds) part.figure("shut_in_bar", Show::gauge_pressure, p.pressure.shut_in);
     part.figure("stored_energy_j", Show::energy, p.pressure.stored);
     part.figure("pull_on_fitting_n", Show::force, p.pressure.on_fitting);
     part.figure("push_on_plug_n", Show::force, p.pressure.on_plug);

@@ -27,18 +27,6 @@ Crowd densest(std::vector<const job::Defect*> patched, Length window) {
     return best;
 }
 
-/// Share of the run that sleeves would cover, each defect with its overlaps, laps counted once.
-double lined_share(std::vector<const job::Defect*> patched, const job::Run& run, Length overlap) {
-    std::sort(patched.begin(), patched.end(), [](const job::Defect* a, const job::Defect* b) { return a->at < b->at; });
-    Length lined{}, reached{};
-    for (const job::Defect* defect : patched) {
-        const Length begin = std::max(reached, defect->at - overlap), end = std::min(run.length, defect->to + overlap);
-        if (end > begin) lined += end - begin;
-        reached = std::max(reached, end);
-    }
-    return run.length > Length{} ? lined / run.length : 0.0;
-}
-
 std::string_view host_remark(job::Material material) {
     switch (material) {
         case job::Material::asbestos_cement:
@@ -75,17 +63,20 @@ std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Judg
         remarks.push_back(fmt::format(
             "{} defects lie between {} and {}: ask for a price to line that length as a whole.", crowd.count,
             format(Show::run_distance, crowd.from, units), format(Show::run_distance, crowd.to, units)));
-    const double share = lined_share(patched, run, limits.overlap);
-    if (share > limits.crowd_lined_share)
-        remarks.push_back(
-            fmt::format("Sleeves would cover {} of the run, more than {}: lining it as a whole may cost less.",
-                        format(Show::percent, share, units), format(Show::percent, limits.crowd_lined_share, units)));
     if (const std::string_view host = host_remark(run.material); !host.empty()) remarks.emplace_back(host);
     if (run.working_bore() < limits.scope_bore_min)
         remarks.push_back(fmt::format("The bore of {} lies below the {} at which the published standards begin.",
                                       format(Show::tape, run.working_bore(), units),
                                       format(Show::tape, limits.scope_bore_min, units)));
     return remarks;
+}
+
+std::optional<std::string> lined_remark(const job::Run& run, Length lined, const job::Limits& limits,
+                                        UnitSystem units) {
+    const double share = lined / run.length;
+    if (!(share > limits.crowd_lined_share)) return std::nullopt;
+    return fmt::format("Sleeves cover {} of the run, more than {}: lining it as a whole may cost less.",
+                       format(Show::percent, share, units), format(Show::percent, limits.crowd_lined_share, units));
 }
 
 }  // namespace patchwright::survey

@@ -144,9 +144,12 @@ TEST_CASE("felt for a metre of patch", "[felt]") {
           Approx(0.53).margin(0.005).epsilon(0));
 }
 
-TEST_CASE("seam overlap by bore", "[felt]") {
+TEST_CASE("seam overlap by nominal size", "[felt]") {
     CHECK(cut(sheet("3", 3.0, 700), 1, 100, 700).seam_overlap == 75.0 * unit::mm);
-    CHECK(cut(sheet("3", 3.0, 700), 1, 100.1, 700).seam_overlap == 100.0 * unit::mm);
+    // The trade sells one pipe as 4 in and as 100 mm: one seam for both.
+    CHECK(cut(sheet("3", 3.0, 700), 1, 101.6, 700).seam_overlap == 75.0 * unit::mm);
+    CHECK(cut(sheet("3", 3.0, 700), 1, 104.0, 700).seam_overlap == 75.0 * unit::mm);
+    CHECK(cut(sheet("3", 3.0, 700), 1, 125.0, 700).seam_overlap == 100.0 * unit::mm);
 }
 
 TEST_CASE("cut of a sewn tube, worked by hand", "[felt]") {

@@ -77,6 +77,30 @@ struct Channel {
 
 }  // namespace
 
+TEST_CASE("a rod round a corner from the chamber into the pipe", "[packer][reference]") {
+    // Source: the classical ladder round a corner of two corridors, L = (a^(2/3) + b^(2/3))^(3/2); calculus textbooks,
+    // from memory. Corridors of 8 ft and 27 ft: (4 + 9)^(3/2) = 46.87 ft. A rod without thickness, here 1e-6 mm.
+    Working working;
+    const auto longest = [&](double w, double d, double thick) {
+        return longest_into_pipe({w * unit::ft, Origin::given}, {d * unit::ft, Origin::given},
+                                 {thick * unit::ft, Origin::given}, working)
+            .in(unit::ft);
+    };
+    CHECK(longest(27.0, 8.0, 1e-9) == Approx(46.8722).margin(1e-3));
+    CHECK(longest(1.0, 1.0, 1e-9) == Approx(std::sqrt(8.0)).margin(1e-6));
+    // Between equal walls a bar as thick as half of them turns at 45 degrees: (sqrt(2) - 1/2) / (1/2).
+    CHECK(longest(1.0, 1.0, 0.5) == Approx(2.0 * std::sqrt(2.0) - 1.0).margin(1e-6));
+    CHECK_THROWS_AS(longest(1.0, 1.0, 1.5), RangeError);
+    // The opening that is asked for lets it through, and a millimetre less does not.
+    const Length stiff = 1.5 * unit::m, bore = 150.0 * unit::mm, thick = 96.0 * unit::mm;
+    const Length opening = opening_needed(stiff, bore, thick);
+    const auto through = [&](Length w) {
+        return longest_into_pipe({w, Origin::given}, {bore, Origin::given}, {thick, Origin::given}, working);
+    };
+    CHECK(through(opening) >= stiff);
+    CHECK(through(opening - 1.2 * unit::mm) < stiff);
+}
+
 TEST_CASE("longest stiff cylinder through a bend, worked values", "[packer][reference]") {
     // Source: derived (plane geometry), docs/methods/packer.md; the figures were verified numerically in space before
     // this program was written, and are again below. Tolerance: half of the last digit given.

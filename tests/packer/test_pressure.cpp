@@ -22,6 +22,8 @@ PressureInput soft_dn100() {
     input.pipe = {Temperature::celsius(10.0), Origin::given};
     input.air_excess = 30.0 * unit::K;
     input.warming = 20.0 * unit::K;
+    input.relief_above_set = 0.05 * unit::bar;
+    input.limit_above_relief = 0.05 * unit::bar;
     return input;
 }
 
@@ -62,9 +64,9 @@ TEST_CASE("set pressure stands on a gauge mark and is the lowest that lasts", "[
             input.air_excess = excess * unit::K;
             const PressurePlan plan = plan_of(input);
             CAPTURE(head, excess);
-            CHECK(plan.set <= plan.maximum);
-            CHECK((plan.relief < *input.rated || plan.set == *input.rated));
-            CHECK(plan.relief >= plan.set);
+            // Set, relief and limit are never one: each leaves the next its margin.
+            CHECK((plan.relief - plan.set).in(unit::bar) >= 0.05 - 1e-9);
+            CHECK((plan.maximum - plan.relief).in(unit::bar) >= 0.05 - 1e-9);
             if (plan.holds) {
                 CHECK(plan.after_cooling.in(unit::bar) >= plan.minimum.in(unit::bar)-1e-9);
                 CHECK(plan.minimum.in(unit::bar) <= plan.set.in(unit::bar) + 1e-9);
@@ -79,7 +81,7 @@ TEST_CASE("set pressure stands on a gauge mark and is the lowest that lasts", "[
                 CHECK(lower < plan.minimum);
             } else {
                 CHECK_FALSE(plan.why_not.empty());
-                CHECK(plan.set == plan.maximum);
+                CHECK(plan.set.in(unit::bar) == Approx(0.90));
                 CHECK(plan.after_cooling < plan.minimum);
             }
         }
@@ -93,27 +95,62 @@ TEST_CASE("water outside never lifts the rating", "[packer]") {
     const PressurePlan plan = plan_of(input);
     CHECK(plan.maximum == *input.rated);
     CHECK_FALSE(plan.holds);
-    CHECK(plan.set == *input.rated);
+    CHECK(plan.set < *input.rated);
 }
 
 TEST_CASE("a rating between two marks is still not passed", "[packer]") {
     PressureInput input = soft_dn100();
-    input.rated.value = 0.62 * unit::bar;  // needs 0.604: the next mark, 0.65, is above the rating
+    input.rated.value = 0.78 * unit::bar;  // 0.78 - 0.05 = 0.73: the relief stands on the mark below, 0.70
     const PressurePlan plan = plan_of(input);
     CHECK(plan.holds);
-    CHECK(plan.set.in(unit::bar) == Approx(0.62));
-    CHECK(plan.relief == plan.set);
-    CHECK(plan.relief_opens);
+    CHECK(plan.set.in(unit::bar) == Approx(0.65));
+    CHECK(plan.relief.in(unit::bar) == Approx(0.70));
+    CHECK(plan.relief_opens);              // warmed by 20 K it reads 0.77
+    input.rated.value = 0.74 * unit::bar;  // relief 0.65: no room over a set pressure of 0.65
+    CHECK_FALSE(plan_of(input).holds);
+}
+
+TEST_CASE("regulated air costs no pressure when it cools", "[packer]") {
+    PressureInput input = soft_dn100();
+    input.air = job::AirSupply::regulated;
+    const PressurePlan plan = plan_of(input);
+    CHECK(plan.set.in(unit::bar) == Approx(0.45));  // 0.4490, on the next mark
+    CHECK(plan.holds);
+    // The way out when the supply is lost is the window of shut-in air, by hand as above.
+    CHECK(plan.shut_in.in(unit::bar) == Approx(0.65));
+    CHECK(plan.shut_in_holds);
+    input.air_excess = 60.0 * unit::K;
+    CHECK(plan_of(input).set == plan.set);
+    // (0.4490 + 1.01325) * 343.15 / 283.15 - 1.01325 = 0.7588: shut in at 0.80; a rating of 0.85 leaves 0.70 at the
+    // most.
+    input.rated.value = 0.85 * unit::bar;
+    CHECK(plan_of(input).holds);
+    CHECK_FALSE(plan_of(input).shut_in_holds);
+}
+
+TEST_CASE("a rating that fails only on cooling says so and what would do", "[packer]") {
+    PressureInput input = soft_dn100();
+    input.rated.value = 0.70 * unit::bar;  // least 0.449 within 0.60; shut in at 0.65 is not
+    const PressurePlan cooled = plan_of(input);
+    CHECK_FALSE(cooled.holds);
+    CHECK(cooled.why_not.find("once it cools") != std::string::npos);
+    CHECK(cooled.why_not.find("bladder's rating") != std::string::npos);
+    CHECK(cooled.why_not.find("\"regulated\"") != std::string::npos);
+    input.air = job::AirSupply::regulated;  // the remedy works
+    CHECK(plan_of(input).holds);
+    input.rated.value = 0.50 * unit::bar;
+    CHECK(plan_of(input).why_not.find("cools") == std::string::npos);
+    CHECK(plan_of(input).why_not.find("rating") != std::string::npos);
 }
 
 TEST_CASE("a cracked host caps the window, and only when its limit is the lower", "[packer]") {
     PressureInput input = soft_dn100();
-    input.host_limit = 0.55 * unit::bar;
+    input.host_limit = 0.70 * unit::bar;
     const PressurePlan capped = plan_of(input);
     CHECK(capped.host_limited);
-    CHECK(capped.maximum.in(unit::bar) == Approx(0.55));
-    CHECK_FALSE(capped.holds);  // lasts only when shut at 0.604
-    CHECK_FALSE(capped.why_not.empty());
+    CHECK(capped.maximum.in(unit::bar) == Approx(0.70));
+    CHECK_FALSE(capped.holds);  // lasts only when shut at 0.65, and the margins leave 0.60
+    CHECK(capped.why_not.find("cracked pipe") != std::string::npos);
     input.air_excess = 15.0 * unit::K;
     CHECK(plan_of(input).holds);
     input.host_limit = 1.5 * unit::bar;
@@ -176,6 +213,8 @@ TEST_CASE("pressure refuses impossible figures", "[packer][error]") {
     broken([](PressureInput& i) { i.pipe.value = Temperature::kelvin(0.0); });
     broken([](PressureInput& i) { i.air_excess = -1.0 * unit::K; });
     broken([](PressureInput& i) { i.warming = -1.0 * unit::K; });
+    broken([](PressureInput& i) { i.relief_above_set = -0.05 * unit::bar; });
+    broken([&](PressureInput& i) { i.limit_above_relief = nan * unit::bar; });
     broken([](PressureInput& i) { i.inflated_length.value = -1.0 * unit::m; });
 }
 

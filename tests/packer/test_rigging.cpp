@@ -111,8 +111,9 @@ TEST_CASE("push reach and inner rod", "[packer]") {
     job::Run run = test::straight_run();
     run.access = {"MH1"};
     yard.limits.push_reach = 12.0 * unit::m;
-    CHECK(ways(run, yard, standing(yard), 11.0, 11.8).size() == 1);
-    CHECK(ways(run, yard, standing(yard), 13.0, 13.8).empty());
+    // 12.00 less 1.35 of depth and 1.00 above ground reaches a sleeve's end at 9.65 m.
+    CHECK(ways(run, yard, standing(yard), 8.85, 9.65).size() == 1);
+    CHECK(ways(run, yard, standing(yard), 8.86, 9.66).empty());
 
     // Built to measure with an inner rod of 700 mm: sleeves to 500 mm can be pushed, longer ones only pulled.
     const Option to_build = options(yard)[1];
@@ -124,7 +125,57 @@ TEST_CASE("push reach and inner rod", "[packer]") {
     CHECK(ways(run, yard, to_build, 5.0, 5.8).size() == 2);
     CHECK(ways(run, yard, to_build, 2.0, 15.0).empty());  // the roll is shorter
     yard.bladders[0].roll_length = 20.0 * unit::m;
+    yard.limits.air_hose_length = 30.0 * unit::m;
     CHECK(ways(run, yard, options(yard)[1], 2.0, 15.0).size() == 2);
+}
+
+TEST_CASE("hose, rods and straps reach down the chamber and to the sleeve's far end", "[packer]") {
+    // Length that a line takes: distance in the pipe, depth of the chamber, slack above ground. Geometry.
+    job::Yard yard = test::small_yard();
+    yard.packers.front().hose_length = 20.0 * unit::m;
+    yard.limits.reach_slack = 1.0 * unit::m;
+    job::Run run = test::straight_run();
+    run.length = 40.0 * unit::m;
+    run.depth = 3.0 * unit::m;
+    run.access = {"MH1"};
+    const Option option = standing(yard);
+    CHECK(ways(run, yard, option, 28.6, 29.4).empty());  // mark at 29 m, 3 m deep, hose of 20 m
+    const auto lacking = short_line(run, yard, option, 28.6 * unit::m, 29.4 * unit::m);
+    REQUIRE(lacking);
+    CHECK(lacking->what == "air hose");
+    CHECK(lacking->length.in(unit::m) == Approx(20.0));
+    CHECK(lacking->needed.in(unit::m) == Approx(29.4 + 3.0 + 1.0));
+    CHECK(lacking->from == "MH1");
+    CHECK(ways(run, yard, option, 15.2, 16.0).size() == 1);  // 16 + 3 + 1 = 20
+    CHECK(ways(run, yard, option, 15.21, 16.01).empty());
+    CHECK_FALSE(short_line(run, yard, option, 15.2 * unit::m, 16.0 * unit::m));
+
+    yard.packers.front().hose_length = 50.0 * unit::m;
+    const Option long_hose = standing(yard);
+    CHECK(short_line(run, yard, long_hose, 28.6 * unit::m, 29.4 * unit::m)->what == "push rods");
+    // The strap that draws the packer in lies through all of the run: 40 + 3 + 1 m.
+    run.access = {"MH1", "MH2"};
+    yard.limits.push_reach = 5.0 * unit::m;
+    yard.limits.strap_length = 44.0 * unit::m;
+    CHECK(ways(run, yard, long_hose, 28.6, 29.4).size() == 2);
+    yard.limits.strap_length = 43.9 * unit::m;
+    CHECK(ways(run, yard, long_hose, 28.6, 29.4).empty());
+}
+
+TEST_CASE("a long stiff packer must turn in from its chamber", "[packer]") {
+    const job::Yard yard = test::small_yard();
+    job::Run run = test::straight_run();
+    Option core = standing(yard);
+    core.packer.rigid_length = 1300.0 * unit::mm;
+    CHECK_FALSE(ways(run, yard, core, 8.0, 8.8).empty());  // nobody measured the chamber
+    const Length wanted = opening_wanted(run, core, felt);
+    run.chamber_opening = wanted;
+    CHECK_FALSE(ways(run, yard, core, 8.0, 8.8).empty());
+    run.chamber_opening = wanted - 2.0 * unit::mm;
+    CHECK(ways(run, yard, core, 8.0, 8.8).empty());
+    CHECK_FALSE(has_way(run, WallIndex{run}, yard, core, 8.0 * unit::m, 8.8 * unit::m, felt));
+    CHECK(reach(run, yard, core, felt).empty());
+    CHECK_FALSE(ways(run, yard, standing(yard), 8.0, 8.8).empty());  // 80 mm of stiff end turn anywhere
 }
 
 TEST_CASE("junction pieces are pushed and turned", "[packer]") {
@@ -194,6 +245,7 @@ TEST_CASE("sleeves lie across bends only where the bladder may", "[packer]") {
 
 TEST_CASE("reach from each access", "[packer]") {
     job::Yard yard = test::small_yard();
+    yard.packers.front().hose_length = 30.0 * unit::m;
     job::Run run = test::straight_run();
     const Option option = standing(yard);
     const std::vector<Reach> straight = reach(run, yard, option, felt);
@@ -225,7 +277,8 @@ TEST_CASE("reach from each access", "[packer]") {
     REQUIRE(pushed.size() == 1);
     CHECK(pushed[0].from.in(unit::m) == Approx(5.0 + 0.15 * std::numbers::pi / 8.0));
     yard.limits.push_reach = 6.0 * unit::m;
-    CHECK(reach(run, yard, option, felt)[0].from.in(unit::m) == Approx(14.0));
+    // 6.00 - 1.35 - 1.00 = 3.65 m to the sleeve's far end, and (1.40 - 0.30)/2 of packer past the shortest sleeve.
+    CHECK(reach(run, yard, option, felt)[0].from.in(unit::m) == Approx(20.0 - 3.65 - 0.55));
 
     run.measured_bore = 84.0 * unit::mm;  // too narrow with the wet sleeve
     CHECK(reach(run, yard, option, felt).empty());
@@ -233,6 +286,7 @@ TEST_CASE("reach from each access", "[packer]") {
 
 TEST_CASE("what lies within reach has a way in, and what has a way in lies within reach", "[packer]") {
     job::Yard yard = test::small_yard();
+    yard.packers.front().hose_length = 30.0 * unit::m;
     job::Run run = test::straight_run();
     run.fittings = {test::bend(3, 45, 150), test::bend(7, 45, 150), test::bend(12, 45, 150), test::junction(15)};
     for (const bool far_access : {false, true}) {
@@ -250,6 +304,28 @@ TEST_CASE("what lies within reach has a way in, and what has a way in lies withi
             const bool has_way = !riggings(run, yard, option, start, end, felt, working).empty();
             CAPTURE(far_access, centimetre, within, lies);
             CHECK(has_way == (within && lies));
+        }
+    }
+}
+
+TEST_CASE("of the shortest sleeve, what hose and rods reach lies within reach, and nothing else", "[packer]") {
+    job::Yard yard = test::small_yard();
+    job::Run run = test::straight_run();
+    for (const double rods : {9.0, 30.0}) {
+        yard.limits.push_reach = rods * unit::m;
+        for (const bool far_access : {false, true}) {
+            run.access = far_access ? std::vector<std::string>{"MH2"} : std::vector<std::string>{"MH1"};
+            const Option option = standing(yard);
+            const std::vector<Reach> spans = reach(run, yard, option, felt);
+            for (int centimetre = 60; centimetre < 1900; centimetre += 7) {
+                const Length start = centimetre * unit::cm, end = start + option.packer.usable_min;
+                const Length past = tail(option, end - start);
+                const bool within = std::any_of(spans.begin(), spans.end(), [&](const Reach& span) {
+                    return start - past >= span.from - hair && end + past <= span.to + hair;
+                });
+                CAPTURE(rods, far_access, centimetre);
+                CHECK(!ways(run, yard, option, start.in(unit::m), end.in(unit::m)).empty() == within);
+            }
         }
     }
 }

@@ -66,6 +66,7 @@ job::Yard small_yard() {
     limits.roller_factor = 2.0;
     limits.seating = 0.2 * unit::bar;
     limits.host_most = 1.0 * unit::bar;
+    limits.air = job::AirSupply::shut_in;
     limits.compressor_excess = 30.0 * unit::K;
     limits.enhancement = 7.0;
     limits.safety = 2.0;

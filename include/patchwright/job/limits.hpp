@@ -1,8 +1,18 @@
 #pragma once
+#include <cstdint>
+#include <string_view>
+
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
 
 namespace patchwright::job {
+
+/// Where the packer's air comes from while the sleeve cures.
+enum class AirSupply : std::uint8_t {
+    regulated,  ///< a regulator on compressor or bottle keeps the pressure up
+    shut_in,    ///< the valve is shut; the air cools to the pipe's temperature and loses pressure
+};
+std::string_view word(AirSupply v);
 
 /// Triage limits, overlaps and working allowances. Defaults: docs of `practice.md` kind, "common practice, no source".
 struct Limits {
@@ -38,10 +48,11 @@ struct Limits {
     double enhancement = 7.0;  ///< F1216 K
     double safety = 2.0;       ///< F1216 N
     double poisson = 0.3;
-    Length seam_overlap_small{}, seam_overlap_large{};  ///< bores to 100 mm; above
+    Length seam_overlap_small{}, seam_overlap_large{};  ///< nominal sizes to 100 mm; above
     Length end_trim{};                                  ///< felt beyond the sleeve's nominal ends, each
     int most_layers = 3;
     // pressure
+    AirSupply air = AirSupply::regulated;
     Pressure seating{};                         ///< to press the felt on the wall
     Pressure host_most{};                       ///< on a cracked host
     TemperatureDifference compressor_excess{};  ///< air warmer than the pipe when the valve is shut
@@ -49,13 +60,17 @@ struct Limits {
     Duration bench_hold{};
     Pressure bench_drop{};  ///< allowed over the hold, at constant temperature
     TemperatureDifference relief_warming{};
+    Pressure relief_above_set = 0.05 * unit::bar;    ///< least margin between set pressure and relief valve
+    Pressure limit_above_relief = 0.05 * unit::bar;  ///< least margin between relief valve and limit
     Force strap_rating{};
     double strap_friction = 0.3;
     // carrying the packer to its place
     double travel_share = 0.8;           ///< of the smallest bore on the way: packer with its wet sleeve is no thicker
     Length push_reach = 30.0 * unit::m;  ///< push rods in the van, put together
-    int push_bends_most = 2;             ///< bends that a push rod goes through
-    Force strap_drag = 50.0 * unit::N;   ///< to draw one metre of packer with its wet sleeve along straight pipe
+    Length strap_length = 60.0 * unit::m;  ///< of each strap
+    Length reach_slack = 1.0 * unit::m;    ///< of hose, rods and straps above ground
+    int push_bends_most = 2;               ///< bends that a push rod goes through
+    Force strap_drag = 50.0 * unit::N;     ///< to draw one metre of packer with its wet sleeve along straight pipe
     Angle crossing_angle_most = 45.0 * unit::deg;  ///< a soft bladder is blown up across bends up to here ...
     double crossing_radius_share = 1.5;  ///< ... and up to 90 deg when the centre-line radius is this many bores
     // packers built from parts

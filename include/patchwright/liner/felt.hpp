@@ -42,7 +42,8 @@ struct CutSizes {
 /// Sheet: width = pi * (D - 2 * depth of the layer's middle) + seam overlap. Length = sleeve + 2 * end trim,
 /// lengthened by take-up: L / (1 - take_up).
 /// `sleeve` is the sleeve as installed: defect, both overlaps and the positioning allowance are in it already.
-/// Seam overlap: `seam_overlap_small` for bores to 100 mm, `seam_overlap_large` above.
+/// Seam overlap: `seam_overlap_small` for nominal sizes to 100 mm, `seam_overlap_large` above; nominal is the
+/// nearest of 50, 75, 100, 125, 150, 175 and 200 mm.
 /// Throws RangeError when felt, layers or sizes make no sleeve (no length, wall thicker than the bore, take-up not
 /// in [0, 1), NaN).
 CutSizes cut_sizes(const job::Felt& felt, const FeltChoice& choice, Length bore, Length sleeve,

@@ -5,6 +5,7 @@
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/limits.hpp"
 #include "patchwright/job/packers.hpp"
+#include "patchwright/packer/options.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
 
@@ -24,6 +25,14 @@ Length longest_through_bend(Length bore, Length radius, Length diameter, std::op
 
 /// Bend that the length of `longest_through_bend` needs to be fully inside it; below, the short form holds.
 Angle arc_needed(Length bore, Length radius, Length diameter);
+
+/// Longest stiff cylinder of diameter d that turns from a chamber, W wide along the pipe, into the mouth of a pipe of
+/// bore D: the least of (W sin u + D cos u - d) / (sin u cos u) over all leans u of the cylinder. Derived here (plane
+/// geometry); for d = 0 the rod round a corner, (W^(2/3) + D^(2/3))^(3/2). A chamber so shallow that the upper end
+/// leans out over its rim lets a longer one through: safe side. Throws RangeError unless 0 < d <= D, d <= W.
+Length longest_into_pipe(Sourced<Length> opening, Sourced<Length> bore, Sourced<Length> diameter, Working& working);
+/// Narrowest chamber from which a stiff cylinder of that length turns into the pipe, to the next millimetre.
+Length opening_needed(Length stiff, Length bore, Length diameter);
 
 /// Centre-line radius: the survey's, else by material and bore (from memory, tight side, flagged as looked up):
 /// cast iron by the hubless quarter-bend table, clay, concrete and asbestos cement one bore, all others half a bore.
@@ -49,5 +58,10 @@ struct Passage {
 /// Junctions: pass. Size changes: pass when the smaller bore lets the packer through, never lain across.
 Passage passage(const job::Run& run, const job::Limits& limits, const job::Fitting& fitting, const job::Packer& packer,
                 Length felt, Working& working);
+
+/// The packer's stiff part turns from the run's chambers into the pipe; true when the job gives no opening.
+bool goes_in(const job::Run& run, const Option& option, Length felt);
+/// Opening that its stiff part wants; zero when it has none.
+Length opening_wanted(const job::Run& run, const Option& option, Length felt);
 
 }  // namespace patchwright::packer

@@ -20,33 +20,40 @@ struct PressureInput {
     Sourced<Pressure> rated;                 ///< marked on the bladder
     std::optional<Pressure> host_limit;      ///< on a cracked host, from the yard
     Sourced<Temperature> pipe;               ///< to which the air cools
-    TemperatureDifference air_excess{};      ///< of the compressor's air over the pipe when the valve is shut
-    TemperatureDifference warming{};         ///< that the shut air may see later (curing resin, sun on the hose)
+    job::AirSupply air = job::AirSupply::shut_in;
+    TemperatureDifference air_excess{};  ///< of the compressor's air over the pipe when the valve is shut
+    TemperatureDifference warming{};     ///< that the air may see later (curing resin, sun on the hose)
+    Pressure relief_above_set{};         ///< least margins: relief over set ...
+    Pressure limit_above_relief{};       ///< ... and limit over relief
 };
 
 /// Pressures in the bladder, gauge.
 struct PressurePlan {
     Pressure outside{};        ///< of ground water at the invert
     Pressure minimum{};        ///< fill + outside + seating
-    Pressure set{};            ///< at which the valve is shut: minimum, plus what cooling takes, on a gauge mark
-    Pressure after_cooling{};  ///< what is left when the air has the pipe's temperature
+    Pressure set{};            ///< kept by the regulator, or at which the valve is shut; on a gauge mark
+    Pressure shut_in{};        ///< at which warm air is shut in so that the least is left when it has cooled
+    Pressure after_cooling{};  ///< left of `set` when the supply is lost and the air takes the pipe's temperature
     Pressure maximum{};        ///< the lower of bladder rating and host limit
-    Pressure relief{};         ///< opens here; a mark below the rating, unless the set pressure leaves no room
-    Pressure warmed{};         ///< of the shut bladder when its air warms from the pipe's temperature
+    Pressure relief{};         ///< opens here: the highest gauge mark that leaves the margin to the maximum
+    Pressure warmed{};         ///< when the air warms from the pipe's temperature and none is let off
     Volume air_volume{};
     Energy stored{};     ///< ASME PCC-2 form, hose included
     Length distance{};   ///< ASME PCC-2 501-III, without the rule for test vessels
     Force on_fitting{};  ///< pull on an end fitting at `set`
     Force on_plug{};     ///< push of standing water on a stopper at the outside head
     bool host_limited = false;
-    bool relief_opens = false;  ///< when warmed: the pressure must be watched afterwards
-    bool holds = false;         ///< minimum <= set <= maximum and after_cooling >= minimum
-    std::string why_not;        ///< one sentence without figures
+    bool relief_opens = false;   ///< when warmed: the pressure must be watched afterwards
+    bool shut_in_holds = false;  ///< `shut_in` leaves the relief its margin: the way out when the supply is lost
+    bool holds = false;          ///< the set pressure leaves the relief its margin
+    std::string why_not;         ///< one sentence without figures
 };
 
-/// minimum = fill + gamma_w head + seating; set = (minimum + pa)(T_pipe + excess) / T_pipe - pa, rounded up to 0.05
-/// bar, never above maximum; maximum = min(rated, host limit), whatever the water outside: the rating is a gauge
-/// reading and water outside may fall away. Atmosphere: ISO 2533.
+/// minimum = fill + gamma_w head + seating; shut_in = (minimum + pa)(T_pipe + excess) / T_pipe - pa; set = the minimum
+/// of regulated air, `shut_in` of shut-in air, rounded up to 0.05 bar. maximum = min(rated, host limit), whatever the
+/// water outside: the rating is a gauge reading and water outside may fall away. relief = maximum - limit_above_relief,
+/// rounded down to 0.05 bar, and holds when set <= relief - relief_above_set. Margins: common practice, no source.
+/// Atmosphere: ISO 2533.
 /// Throws RangeError for non-finite, negative or zero input where that has no meaning.
 PressurePlan pressure_plan(const PressureInput& input, Working& working);
 PressureInput pressure_input(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,

@@ -38,11 +38,23 @@ Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length
 
 /// The ways in, shortest mark first, push before pull at the same mark; empty when there is none.
 ///
-/// A push passes at most the yard's number of bends and reaches as far as its rods; a packer built on a chassis whose
-/// inner rod is shorter than it is can only be pulled. A pull needs the other access for its line and enough strap.
+/// A push passes at most the yard's number of bends; a packer built on a chassis whose inner rod is shorter than it is
+/// can only be pulled. A pull needs the other access for its line. The stiff part must turn in from the chamber.
+/// Lines: far end of the sleeve from its mouth + depth of the run + yard's slack <= air hose, and <= push rods of a
+/// push; length of the run + depth + slack <= straps of a pull. Source: common practice, no source.
 /// T and Y pieces must be turned to their branch, which only a rod does: push only.
 std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
                               Length end, Length felt, Working& working);
+
+/// A line that is too short for a sleeve from every access: which, by the access that would take the shortest one.
+/// Empty when some access has lines enough, whatever else may stand in the way there.
+struct ShortLine {
+    std::string_view what;  ///< "air hose", "push rods"
+    Length length{}, needed{};
+    std::string from;  ///< access node
+};
+std::optional<ShortLine> short_line(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                                    Length end);
 
 /// Where a run's wall is open (connections, holes) and where it is weak, sorted once for callers that ask about many
 /// places. Holds what `lie` and `host_cracked` look for, nothing else.
@@ -68,7 +80,8 @@ bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard,
 
 /// The span along the run in which the whole packer can travel and lie, from each access. Starts the yard's chamber
 /// keep-out from the mouth (at the mouth itself when the yard has a restraint sleeve), ends before the first fitting
-/// that stops the packer. Bends that it may travel through but not lie across are not cut out here: see `passage`.
+/// that stops the packer and where hose or rods end for its shortest sleeve. Bends that it may travel through but not
+/// lie across are not cut out here: see `passage`.
 struct Reach {
     Length from{}, to{};
     std::string access;

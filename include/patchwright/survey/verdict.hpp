@@ -41,10 +41,14 @@ Judgement judge(const job::Run& run, const job::Defect& defect, const job::Limit
 /// A patch that mends the defect is wanted: patch, prepare or junction piece.
 bool wants_patch(Verdict v);
 
-/// Remarks on the run as a whole: many defects close together, much of the length to be lined, a host that needs
-/// care, a bore below scope: advice, not verdicts. `judgements` in the order of `run.defects`.
+/// Remarks on the run as a whole: many defects close together, a host that needs care, a bore below scope: advice, not verdicts. `judgements` in the order of `run.defects`.
 /// Throws std::logic_error if there is not one judgement a defect.
 std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Judgement>& judgements,
                                      const job::Limits& limits, UnitSystem units = UnitSystem::metric);
+
+/// Advice to line the run as a whole when its sleeves, `lined` long together with laps counted once, cover more of it
+/// than the yard's share.
+std::optional<std::string> lined_remark(const job::Run& run, Length lined, const job::Limits& limits,
+                                        UnitSystem units = UnitSystem::metric);
 
 }  // namespace patchwright::survey
