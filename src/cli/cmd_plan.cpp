@@ -19,7 +19,7 @@ struct PlanOptions {
 
 void run_plan(const PlanOptions& options, Outcome& outcome) {
     if (options.stream) {
-        outcome.status = run_stream(options.common, options.threads);
+        outcome.status = run_stream(options.common, plans_as_json(), options.threads);
         return;
     }
     const auto format = chosen_format(options.common, formats);

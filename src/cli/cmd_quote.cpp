@@ -4,18 +4,39 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "stream.hpp"
 
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "pdf", "json"};
+const std::vector<std::string> formats{"text", "pdf", "json", "csv"};
 
 struct QuoteOptions {
     Common common;
     bool inside = false;
+    bool stream = false;
+    unsigned threads = 0;
 };
 
+/// A hundred jobs as a table: CSV, or the plans' JSON where that is asked for.
+int run_quote_stream(const QuoteOptions& options) {
+    if (!options.common.format.empty() && options.common.format != "csv" && options.common.format != "json") {
+        complain("--stream writes csv or json");
+        throw Stop{wrong_usage};
+    }
+    if (options.common.format == "json") return run_stream(options.common, plans_as_json(), options.threads);
+    const StreamForm table{sheet::quote_csv_header(), sheet::quote_csv_row,
+                           [](const std::string& message, std::size_t number) {
+                               return sheet::quote_csv_error("line " + std::to_string(number) + ": " + message);
+                           }};
+    return run_stream(options.common, table, options.threads);
+}
+
 void run_quote(const QuoteOptions& options, Outcome& outcome) {
+    if (options.stream) {
+        outcome.status = run_quote_stream(options);
+        return;
+    }
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
     auto planning = usual_planning();
@@ -24,6 +45,8 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));
+    } else if (format == "csv") {
+        write_result(options.common, sheet::quote_csv_header() + "\n" + sheet::quote_csv_row(context) + "\n");
     } else {
         const auto make = [&](std::size_t) {
             return options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context);
@@ -42,10 +65,19 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
 void add_quote(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<QuoteOptions>();
     add_common(command, options->common, formats);
+    command.get_option("JOB")->required(false);
     command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
+    command.add_flag("--stream", options->stream,
+                     "Read one job (or job file name) a line, write a table with a line a job (csv)");
+    command.add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")
+        ->check(CLI::Range(0, 1024));
     command.footer(
-        "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");
-    command.callback([options, &outcome] { run_quote(*options, outcome); });
+        "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json\n"
+        "  ls jobs/*.json | patchwright quote --stream > offers.csv");
+    command.callback([options, &outcome] {
+        if (!options->stream && options->common.job.empty()) throw CLI::RequiredError("JOB");
+        run_quote(*options, outcome);
+    });
 }
 
 }  // namespace patchwright::cli

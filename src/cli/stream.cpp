@@ -35,9 +35,9 @@ bool is_inline(const std::string& line) {
     return first != std::string::npos && line[first] == '{';
 }
 
-void answer(Slot& slot, const job::Yard& yard, const Common& options) {
+void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Common& options) {
     const auto failed_with = [&](const std::string& message) {
-        slot.plan = sheet::error_json(message, slot.number);
+        slot.plan = form.error(message, slot.number);
         slot.good = false;
     };
     try {
@@ -60,7 +60,7 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
         plan::Options planning;
         planning.working = false;  // only `why` asks
         const auto plan = plan::make_plan(*job.value, yard, planning);
-        slot.plan = sheet::plan_json({&*job.value, &yard, &plan, units}, true);
+        slot.plan = form.line({&*job.value, &yard, &plan, units, false});
         slot.good = plan.everything_patched;
     } catch (const std::exception& error) {
         failed_with(error.what());
@@ -68,10 +68,10 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
 }
 
 void answer_all(std::vector<Slot>& slots, std::size_t count, unsigned threads, const job::Yard& yard,
-                const Common& options) {
+                const StreamForm& form, const Common& options) {
     std::atomic<std::size_t> next{0};
     const auto work = [&] {
-        for (std::size_t i = next++; i < count; i = next++) answer(slots[i], yard, options);
+        for (std::size_t i = next++; i < count; i = next++) answer(slots[i], yard, form, options);
     };
     std::vector<std::thread> team;
     for (unsigned t = 1; t < threads; ++t) team.emplace_back(work);
@@ -81,7 +81,11 @@ void answer_all(std::vector<Slot>& slots, std::size_t count, unsigned threads, c
 
 }  // namespace
 
-int run_stream(const Common& options, unsigned threads) {
+StreamForm plans_as_json() {
+    return {{}, [](const sheet::Context& context) { return sheet::plan_json(context, true); }, sheet::error_json};
+}
+
+int run_stream(const Common& options, const StreamForm& form, unsigned threads) {
     refuse_overwriting(options);
     const auto yard = load_yard(options);
     if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
@@ -94,6 +98,7 @@ int run_stream(const Common& options, unsigned threads) {
     std::vector<Slot> slots(window_per_thread * threads);
     std::size_t number = 0;
     bool all_good = true;
+    bool first = true;
     std::string kept;  // only when a file is written: it is written whole or not at all
     const bool to_file = !options.output.empty() && options.output != "-";
     for (bool more = true; more;) {
@@ -106,8 +111,10 @@ int run_stream(const Common& options, unsigned threads) {
             if (to_file && !is_inline(line)) refuse_overwriting(options, {line});
             slots[count++].number = number;
         }
-        answer_all(slots, count, threads, yard, options);
+        answer_all(slots, count, threads, yard, form, options);
         std::string out;
+        if (!form.header.empty() && first) out = form.header + "\n";
+        first = false;
         for (std::size_t i = 0; i < count; ++i) {
             out += slots[i].plan;
             out += '\n';

@@ -10,13 +10,15 @@ namespace patchwright::price {
 namespace {
 
 struct Prices {
-    double patch = 0.0, dig = 0.0;  ///< cents, before rounding and discount
+    double patch = 0.0, dig = 0.0;  ///< cents, before rounding
 };
 
 /// Both prices when the places lie otherwise: the same functions as the offer's, without words and rounding.
 class WhatIf {
 public:
-    WhatIf(const Input& input, const Parts& parts, const Model& model) : input_{input}, rates_{input.yard->rates} {
+    WhatIf(const Input& input, const Parts& parts, const Model& model, const job::Rates& rates,
+           const job::Rates& market)
+        : input_{input}, rates_{rates}, market_{market} {
         scope_ = triangular(model.scope).mean;
         Model bare = patch_model(input, parts);
         // The patch side by itself: its own lines with their spread, its mishaps less what their digs cost.
@@ -58,7 +60,7 @@ public:
         const double patch = patching_ + mishaps_ + mishap_digs_ * dearer + unavoidable_risks_ + without.cents();
         const double other = with.cents() + dig_risks_ + unavoidable_risks_;
         return {price_of_cost(scope_ * patch, input_.works.days + without.days, rates_),
-                price_of_cost(scope_ * other, with.days, rates_)};
+                price_of_cost(scope_ * other, with.days, market_)};
     }
 
     /// n patches against n holes apart, each like the average of the job; what cannot be avoided left out.
@@ -78,7 +80,7 @@ public:
         const double all_days = n * days / places;
         const double dig = n * (hole + dig_risks_) / places + once_cents(all_days, input_.job->dig, *input_.yard);
         const double patch_days = std::max(1.0, input_.works.days * n / each);
-        return {price_of_cost(scope_ * patch, patch_days, rates_), price_of_cost(scope_ * dig, all_days, rates_)};
+        return {price_of_cost(scope_ * patch, patch_days, rates_), price_of_cost(scope_ * dig, all_days, market_)};
     }
 
 private:
@@ -100,7 +102,8 @@ private:
     }
 
     const Input& input_;
-    const job::Rates& rates_;
+    const job::Rates& rates_;   ///< ours
+    const job::Rates& market_;  ///< of those who dig
     double scope_ = 1.0;
     double patching_ = 0.0, mishaps_ = 0.0, mishap_digs_ = 0.0, unavoidable_risks_ = 0.0, dig_risks_ = 0.0;
     double dig_alone_ = 0.0, one_more_ = 0.0;
@@ -193,9 +196,10 @@ BreakEven by_surface(const Input& input, const WhatIf& what_if) {
 
 }  // namespace
 
-std::vector<BreakEven> break_even_tables(const Input& input, const Parts& parts, const Model& model) {
+std::vector<BreakEven> break_even_tables(const Input& input, const Parts& parts, const Model& model,
+                                         const job::Rates& rates, const job::Rates& market) {
     if (input.works.patches <= 0 || input.dig_places.empty()) return {};
-    const WhatIf what_if{input, parts, model};
+    const WhatIf what_if{input, parts, model, rates, market};
     return {by_depth(input, what_if), by_number(input, what_if), by_surface(input, what_if)};
 }
 

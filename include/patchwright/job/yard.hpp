@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "patchwright/job/job.hpp"
+#include "patchwright/job/terms.hpp"
 #include "patchwright/units/money.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
@@ -333,6 +334,9 @@ struct Yard {
     Rates rates;
     DigRates dig_rates;
     std::vector<Risk> risks;
+    DigMarket dig_market;
+    PriceList price_list;
+    Firm firm;
     std::vector<Assumption> assumptions;
 
     const Resin* find_resin(std::string_view id) const;
