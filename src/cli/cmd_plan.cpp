@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/outlook.hpp"
 #include "stream.hpp"
 
 namespace patchwright::cli {
@@ -24,7 +25,8 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     }
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
+    auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
+    if (format == "json") plan::add_outlook(loaded.job, loaded.yard, usual_planning(), plan);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     if (format == "json") {
         write_result(options.common, sheet::plan_json(context, false));

@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/outlook.hpp"
 #include "stream.hpp"
 
 namespace patchwright::cli {
@@ -15,6 +16,7 @@ struct QuoteOptions {
     Common common;
     bool inside = false;
     bool stream = false;
+    int variant = 1;
     unsigned threads = 0;
 };
 
@@ -32,6 +34,14 @@ int run_quote_stream(const QuoteOptions& options) {
     return run_stream(options.common, table, options.threads);
 }
 
+plan::Plan variant(int number, const Loaded& loaded, const plan::Options& planning, const plan::Plan& made) {
+    auto list = plan::variants(loaded.job, loaded.yard, planning, made);
+    if (number <= static_cast<int>(list.size())) return std::move(list[static_cast<std::size_t>(number) - 1].plan);
+    complain(list.size() < 2 ? std::string{"this job has no other way worth offering; leave --variant out"}
+                             : "this job has variants 1 to " + std::to_string(list.size()) + "; see quote --inside");
+    throw Stop{wrong_usage};
+}
+
 void run_quote(const QuoteOptions& options, Outcome& outcome) {
     if (options.stream) {
         outcome.status = run_quote_stream(options);
@@ -41,7 +51,10 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.tables = false;
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    if (options.variant > 1) plan = variant(options.variant, loaded, planning, plan);
+    if (format != "csv") plan::add_outlook(loaded.job, loaded.yard, planning, plan);
+    if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));
@@ -67,6 +80,8 @@ void add_quote(CLI::App& command, Outcome& outcome) {
     add_common(command, options->common, formats);
     command.get_option("JOB")->required(false);
     command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
+    command.add_option("--variant", options->variant, "Offer that way of doing the job, by its number in --inside")
+        ->check(CLI::Range(1, 3));
     command.add_flag("--stream", options->stream,
                      "Read one job (or job file name) a line, write a table with a line a job (csv)");
     command.add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")

@@ -8,7 +8,6 @@
 
 #include <fmt/core.h>
 
-#include "flips.hpp"
 #include "model.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -289,7 +288,6 @@ Offer make_offer(const Input& input, Working& working) {
     offer.band_from = scaled(offer.offered.total, 1.0 + band.low);
     offer.band_to = scaled(offer.offered.total, 1.0 + band.high);
     offer.survey_price = rates.survey_price;
-    if (input.break_even) offer.break_even = break_even_tables(input, parts, model, rates, market.rates);
     add_warnings(offer, input);
     return offer;
 }

@@ -161,13 +161,13 @@ void add_ranges(const Context& c, Sheet& sheet) {
 }
 
 void add_break_even(const Context& c, Sheet& sheet) {
-    const auto& list = c.plan->offer.break_even;
+    const auto& list = c.plan->break_even;
     if (list.empty()) return;
     sheet.blocks.push_back(heading("Where the answer flips"));
     Bullets bullets;
     for (const auto& row : list) bullets.items.push_back(row.words);
     sheet.blocks.push_back({bullets});
-    // Some six points of each scan; all of them are in the plan's JSON, to plot.
+    // Some six points of each; all of them are in the JSON, to plot.
     Table table;
     table.columns = {{"By"}, {"At"}, {"Patch", Align::right}, {"Dig", Align::right}, {"Cheaper"}};
     for (const auto& row : list) {
@@ -179,6 +179,39 @@ void add_break_even(const Context& c, Sheet& sheet) {
         }
     }
     if (!table.rows.empty()) sheet.blocks.push_back({table});
+}
+
+/// Other complete ways, and what the doubtful places would add.
+void add_other_plans(const Context& c, Sheet& sheet) {
+    if (c.plan->variants.size() > 1) {
+        Table table;
+        table.columns = {{"Variant"},
+                         {""},
+                         {"Days", Align::right},
+                         {"Patches", Align::right},
+                         {"Own price", Align::right},
+                         {"Offered", Align::right},
+                         {"Chance of lateness", Align::right}};
+        int number = 1;
+        for (const auto& v : c.plan->variants) {
+            table.rows.push_back({fmt::format("{}", number++), v.words, fmt::format("{}", v.days),
+                                  fmt::format("{}", v.patches), decimal_text(v.own), decimal_text(v.offered),
+                                  format(Show::percent, v.late_probability, c.units)});
+        }
+        sheet.blocks.push_back(heading("Other ways to do the whole job"));
+        sheet.blocks.push_back({table});
+        sheet.blocks.push_back(paragraph("quote --variant 2 prints the second of these as the offer."));
+    }
+    if (c.plan->look_again.empty()) return;
+    Table table;
+    table.columns = {{"Another look"}, {"If"}, {"Adds", Align::right}, {"Or, if"}, {"Adds", Align::right}};
+    for (const auto& item : c.plan->look_again) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        table.rows.push_back({run.defects[static_cast<std::size_t>(item.defect)].id, item.mended_if,
+                              decimal_text(item.mended), item.beyond_if, decimal_text(item.beyond)});
+    }
+    sheet.blocks.push_back(heading("Places to look at again, both ways; neither is in the sum"));
+    sheet.blocks.push_back({table});
 }
 
 void add_strength(const Context& c, Sheet& sheet) {
@@ -217,6 +250,7 @@ Sheet inside_sheet(const Context& c) {
         sheet.blocks.push_back(
             {build_up_table(offer.unavoidable_dig, "The digs that cannot be avoided", "Own price of the digs")});
     sheet.blocks.push_back({build_up_table(offer.dig, "Others, digging the same places", "Ceiling")});
+    add_other_plans(c, sheet);
     add_break_even(c, sheet);
     add_strength(c, sheet);
     if (!c.plan->layout.difference.empty()) sheet.blocks.push_back(paragraph(c.plan->layout.difference));

@@ -166,6 +166,20 @@ Json offer_lines_json(const Context& c, bool inside) {
     return lines;
 }
 
+Json look_again_json(const Context& c) {
+    Json list = Json::array();
+    for (const auto& item : c.plan->look_again) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        list.push_back({{"run", run.id},
+                        {"defect", run.defects[static_cast<std::size_t>(item.defect)].id},
+                        {"mended_if", item.mended_if},
+                        {"mended", decimal_text(item.mended)},
+                        {"beyond_if", item.beyond_if},
+                        {"beyond", decimal_text(item.beyond)}});
+    }
+    return list;
+}
+
 }  // namespace
 
 Json price_json(const Context& c, bool inside) {
@@ -199,7 +213,7 @@ Json price_json(const Context& c, bool inside) {
     part.json["trials"] = offer.risk.trials;
     part.json["estimate_only"] = offer.estimate_only;
     part.json["break_even"] = Json::array();
-    for (const auto& row : offer.break_even) {
+    for (const auto& row : c.plan->break_even) {
         Json points = Json::array();
         for (const auto& point : row.points) {
             points.push_back({{"at", tidy(point.at)},
@@ -213,6 +227,16 @@ Json price_json(const Context& c, bool inside) {
                                            {"words", row.words},
                                            {"points", std::move(points)}});
     }
+    part.json["look_again"] = look_again_json(c);
+    part.json["variants"] = Json::array();
+    for (const auto& v : c.plan->variants) {
+        part.json["variants"].push_back({{"words", v.words},
+                                         {"days", v.days},
+                                         {"patches", v.patches},
+                                         {"own", decimal_text(v.own)},
+                                         {"offered", decimal_text(v.offered)},
+                                         {"late_probability", tidy(v.late_probability)}});
+    }
     return std::move(part).done();
 }
 
@@ -223,6 +247,7 @@ Json customer_price_json(const Context& c) {
     part.money("price", offer.offered.total);
     part.money("offered", offer.offered.total);
     part.json["lines"] = offer_lines_json(c, false);
+    part.json["look_again"] = look_again_json(c);
     part.money("digging_instead", offer.bracket.ceiling);
     part.money("saving_to_customer", offer.saving);
     part.json["estimate_only"] = offer.estimate_only;

@@ -145,6 +145,23 @@ void add_terms(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back({std::move(list)});
 }
 
+/// What the camera has still to show, with the price of either answer. Not part of the total.
+void add_open_questions(const Context& c, Sheet& sheet) {
+    if (c.plan->look_again.empty()) return;
+    Bullets list;
+    for (const auto& item : c.plan->look_again) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        const auto& defect = run.defects[static_cast<std::size_t>(item.defect)];
+        const bool dug = defect.kind != job::DefectKind::infiltration;
+        list.items.push_back(fmt::format("{}, drain {} at {}: if {}, a patch: + {}; if {}, {}: + {} net.", defect.id,
+                                         run.id, show(c, Show::run_distance, defect.at), item.mended_if,
+                                         format(item.mended), item.beyond_if,
+                                         dug ? "excavated" : "a patch after stopping the water", format(item.beyond)));
+    }
+    sheet.blocks.push_back(heading("To be confirmed by camera; not in the total"));
+    sheet.blocks.push_back({std::move(list)});
+}
+
 void add_limits(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back(heading("Not included, because nobody can know it beforehand"));
     Bullets list{{"Damage that the camera could not show"}};
@@ -208,6 +225,7 @@ Sheet quote_sheet(const Context& c) {
     }
     add_scope(c, sheet);
     add_price(c, sheet);
+    add_open_questions(c, sheet);
     add_options(c, sheet);
     add_comparison(c, sheet);
     add_limits(c, sheet);

@@ -1,6 +1,7 @@
 // The office's table: a line a job.
 #include <fmt/format.h>
 
+#include "patchwright/plan/outlook.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 namespace patchwright::sheet {
@@ -30,8 +31,6 @@ std::string quote_csv_row(const Context& c) {
     Money floor = offer.bracket.floor;
     for (const auto& line : offer.offered.lines)
         if (line.kind == price::OfferKind::extra) floor += line.floor;
-    double in_time = 1.0;
-    for (const auto& times : c.plan->schedule.patches) in_time *= 1.0 - times.late_probability;
     const bool offered = !offer.offered.lines.empty();
     const double total = static_cast<double>(offer.offered.total.in_cents());
     const double margin = total > 0.0 ? 1.0 - static_cast<double>(floor.in_cents()) / total : 0.0;
@@ -39,10 +38,16 @@ std::string quote_csv_row(const Context& c) {
                        offer.unavoidable_works.pits.size(), c.plan->schedule.days.size(), c.yard->rates.currency.code(),
                        decimal_text(floor), decimal_text(offer.bracket.own), decimal_text(offer.bracket.suggested),
                        offered ? decimal_text(offer.offered.total) : "", decimal_text(offer.bracket.ceiling),
-                       offered ? share(margin) : "", c.plan->patches.empty() ? "" : share(1.0 - in_time),
+                       offered ? share(margin) : "",
+                       c.plan->patches.empty() ? "" : share(plan::late_probability(*c.plan)),
                        share(offer.risk.patch_cheaper));
 }
 
-std::string quote_csv_error(const std::string& message) { return ",,,,,,,,,,,,," + quoted(message); }
+std::string quote_csv_error(const std::string& message) {
+    std::string line = message;
+    for (char& letter : line)
+        if (letter == '\n') letter = ';';
+    return ",,,,,,,,,,,,," + quoted(line);
+}
 
 }  // namespace patchwright::sheet

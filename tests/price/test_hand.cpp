@@ -81,7 +81,6 @@ Scenario hand_worked() {
 Offer hand_worked_offer(const Scenario& s) {
     Input in = s.input();
     in.trials = 0;
-    in.break_even = false;
     return make_offer(in, off);
 }
 

@@ -18,7 +18,6 @@ Working off = Working::off();
 Offer offer_of(const Scenario& s, int trials = 2000) {
     Input in = s.input();
     in.trials = trials;
-    in.break_even = false;
     return make_offer(in, off);
 }
 bool adds_up(const BuildUp& b) {
@@ -381,7 +380,6 @@ TEST_CASE("the working of an offer names each layer", "[price]") {
     Scenario s({3.9});
     Working w;
     Input in = s.input();
-    in.break_even = false;
     in.trials = 10;
     make_offer(in, w);
     for (const std::string_view id : {"price.crew-hour", "price.labour", "price.overhead", "price.net.markup",

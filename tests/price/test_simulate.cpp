@@ -176,7 +176,6 @@ TEST_CASE("any number of threads gives the same numbers", "[price][risk]") {
     scenario::Scenario s({3.9, 9.1, 9.8, 15.0});
     s.must_dig_last();
     Input in = s.input();
-    in.break_even = false;
     Working off = Working::off();
     const Offer one = make_offer(in, off);
     for (const int threads : {2, 3, 8}) {

@@ -7,7 +7,6 @@
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/price/bracket.hpp"
-#include "patchwright/price/break_even.hpp"
 #include "patchwright/price/build_up.hpp"
 #include "patchwright/price/dig_cost.hpp"
 #include "patchwright/price/lines.hpp"
@@ -41,7 +40,6 @@ struct Offer {
     Money saving{};      ///< of the customer against digging: ceiling less what is offered for the work
     ListedPrice listed;  ///< the patches by the firm's price list
     RiskRun risk;
-    std::vector<BreakEven> break_even;
     bool estimate_only = false;          ///< certainty below survey
     double band_low = 0, band_high = 0;  ///< of the certainty class, as shares of the price: -0.10, +0.15
     Money band_from{}, band_to{};        ///< the offered price at the ends of the band
@@ -57,9 +55,8 @@ struct Input {
     std::vector<excavation::Place> dig_places;          ///< defects that patches cover
     std::vector<excavation::Place> unavoidable_places;  ///< verdict dig
     std::uint64_t seed = 1;
-    int trials = 10000;      ///< 0: none, and no quantiles
-    int threads = 1;         ///< same numbers with any
-    bool break_even = true;  ///< scan for the places where the answer flips
+    int trials = 10000;  ///< 0: none, and no quantiles
+    int threads = 1;     ///< same numbers with any
 };
 
 /// The whole offer.
