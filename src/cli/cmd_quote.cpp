@@ -1,5 +1,7 @@
 // `patchwright quote`: the customer's offer, or the estimator's view with costs.
+#include <iostream>
 #include <memory>
+#include <optional>
 
 #include <CLI/CLI.hpp>
 
@@ -17,6 +19,7 @@ struct QuoteOptions {
     bool inside = false;
     bool stream = false;
     int variant = 1;
+    std::string since;  ///< the former job file
     unsigned threads = 0;
 };
 
@@ -34,6 +37,14 @@ int run_quote_stream(const QuoteOptions& options) {
     return run_stream(options.common, table, options.threads);
 }
 
+/// The job file of the offer that this one replaces.
+job::Job former_job(const std::string& file) {
+    auto read = job::read_job(read_all(file), file);
+    if (read) return std::move(*read.value);
+    for (const auto& finding : read.diagnostics) std::cerr << job::text(finding) << '\n';
+    throw Stop{bad_input};
+}
+
 plan::Plan variant(int number, const Loaded& loaded, const plan::Options& planning, const plan::Plan& made) {
     auto list = plan::variants(loaded.job, loaded.yard, planning, made);
     if (number <= static_cast<int>(list.size())) return std::move(list[static_cast<std::size_t>(number) - 1].plan);
@@ -49,13 +60,15 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     }
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
+    const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
     auto planning = usual_planning();
     planning.tables = false;
     auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     if (options.variant > 1) plan = variant(options.variant, loaded, planning, plan);
     if (format != "csv") plan::add_outlook(loaded.job, loaded.yard, planning, plan);
     if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
+    const sheet::Context context{&loaded.job,  &loaded.yard,    &plan,
+                                 loaded.units, format == "pdf", former ? &*former : nullptr};
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));
     } else if (format == "csv") {
@@ -80,6 +93,8 @@ void add_quote(CLI::App& command, Outcome& outcome) {
     add_common(command, options->common, formats);
     command.get_option("JOB")->required(false);
     command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
+    command.add_option("--since", options->since, "Job file of the former offer: the letter lists what changed")
+        ->check(file_name());
     command.add_option("--variant", options->variant, "Offer that way of doing the job, by its number in --inside")
         ->check(CLI::Range(1, 3));
     command.add_flag("--stream", options->stream,

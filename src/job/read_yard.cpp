@@ -20,6 +20,9 @@ Yard starting_point(bool extending) {
     if (extending) {
         Yard yard = builtin_yard();
         yard.name.clear();
+        // Nobody's letters go out under an invented name, and nobody's prices are listed for him.
+        yard.firm = {};
+        yard.price_list = {};
         return yard;
     }
     Yard yard;

@@ -17,6 +17,10 @@ void add_excavations(const Context& context, const std::vector<excavation::Pit>&
 /// What the price rests on, in plain words: "Ground water stands below drain A."
 std::vector<std::string> conditions(const Context& context);
 
+/// What a revision changes against the job of the former offer, a line each: places, extras, dates; not prices, which
+/// the two letters show.
+std::vector<std::string> changes_since(const Context& context, const job::Job& former);
+
 /// What the letter is: by the certainty of the job and whether there is anything to offer.
 enum class Letter : unsigned char {
     offer,     ///< binding

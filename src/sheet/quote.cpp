@@ -218,6 +218,12 @@ Sheet quote_sheet(const Context& c) {
     sheet.compact = true;
     add_money_banner(c, sheet);
     add_letterhead(c, sheet);
+    if (c.former != nullptr && letter != Letter::advice) {
+        auto changes = changes_since(c, *c.former);
+        if (changes.empty()) changes.emplace_back("Nothing but the dates or the price.");
+        sheet.blocks.push_back(heading("Changes since the former offer"));
+        sheet.blocks.push_back({Bullets{std::move(changes)}});
+    }
     add_findings(c, sheet);
     if (letter == Letter::advice) {
         add_advice(c, sheet);

@@ -18,7 +18,8 @@ struct Context {
     const job::Yard* yard = nullptr;
     const plan::Plan* plan = nullptr;
     UnitSystem units = UnitSystem::metric;
-    bool drawings = true;  ///< off for sheets that are only printed as text, which shows none
+    bool drawings = true;              ///< off for sheets that are only printed as text, which shows none
+    const job::Job* former = nullptr;  ///< of the offer that this one replaces: its changes stand on the letter
 };
 
 /// One sheet for a day (from 0), all days one after the other when none is named.
