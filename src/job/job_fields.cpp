@@ -142,6 +142,11 @@ std::span<const Field<Job>> Described<Job>::fields() {
         field<&Job::customer>("customer", Need::never),
         field<&Job::site>("site", Need::defaulted),
         field<&Job::dig>("dig", Need::defaulted),
+        field<&Job::price>("price", Need::never),
+        field<&Job::extras>("extras", Need::never),
+        field<&Job::revision>("revision", Need::never, number(0.0, "", 1000.0, "1000")),
+        field<&Job::offer_date>("offer_date", Need::never),
+        field<&Job::validity_days>("validity_days", Need::never, number(1.0, "1", 3650.0, "3650")),
         field<&Job::notes>("notes", Need::never, note()),
     };
     return list;

@@ -294,6 +294,9 @@ std::span<const Field<Yard>> Described<Yard>::fields() {
         field<&Yard::rates>("rates", Need::always),
         field<&Yard::dig_rates>("dig_rates", Need::always),
         field<&Yard::risks>("risks"),
+        field<&Yard::dig_market>("dig_market"),
+        field<&Yard::price_list>("price_list", Need::never),
+        field<&Yard::firm>("firm", Need::never),
     };
     return list;
 }

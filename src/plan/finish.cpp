@@ -80,12 +80,13 @@ void add_price(const Setting& setting, price::PatchWorks works, Plan& plan) {
     input.works = std::move(works);
     input.dig_places = places(setting, plan, true);
     input.unavoidable_places = places(setting, plan, false);
+    for (const auto& p : plan.patches) input.sleeves.push_back({p.id, p.bore, p.length()});
     input.trials = setting.options.trials;
     input.threads = setting.options.threads;
     Working working = setting.working();
     plan.offer = price::make_offer(input, working);
     plan.figures.push_back(
-        {"price", Show::money, static_cast<double>(plan.offer.bracket.suggested.in_cents()), std::move(working)});
+        {"price", Show::money, static_cast<double>(plan.offer.offered.total.in_cents()), std::move(working)});
 }
 
 void add_cautions(const Setting& setting, Plan& plan) {

@@ -14,6 +14,7 @@
 #include "patchwright/liner/felt.hpp"
 #include "patchwright/liner/thickness.hpp"
 #include "patchwright/packer/packer.hpp"
+#include "patchwright/price/break_even.hpp"
 #include "patchwright/price/price.hpp"
 #include "patchwright/resin/batch.hpp"
 #include "patchwright/resin/resin.hpp"
@@ -156,6 +157,20 @@ struct FlowPlan {
     Working working;
 };
 
+/// A defect that wants another look, both ways: so much more than the offer, net. Neither is in the offer's sum.
+struct LookAgain {
+    int run = 0, defect = 0;           ///< places in Job::runs, Run::defects
+    std::string mended_if, beyond_if;  ///< "up to 31 mm wide", "larger"
+    Money mended{}, beyond{};
+};
+/// A complete other way to do the job.
+struct VariantFigures {
+    std::string words;  ///< "fewest days"
+    int days = 0, patches = 0;
+    Money own{}, offered{};
+    double late_probability = 0.0;
+};
+
 struct Plan {
     std::vector<RunPlan> runs;
     std::vector<Patch> patches;  ///< in order of work
@@ -170,7 +185,10 @@ struct Plan {
     WholeSummary whole;
     std::vector<UnplannedPatch> not_planned;  ///< "patch, if"
     price::Offer offer;
-    std::vector<Figure> figures;  ///< of the job: "price", "layout", ...; verdicts as "A2.verdict"
+    std::vector<price::BreakEven> break_even;  ///< filled by `add_outlook`, as what follows
+    std::vector<LookAgain> look_again;
+    std::vector<VariantFigures> variants;  ///< the first is this plan
+    std::vector<Figure> figures;           ///< of the job: "price", "layout", ...; verdicts as "A2.verdict"
     std::vector<job::Assumption> assumptions;
     std::vector<std::string> warnings;
     std::vector<const safety::Caution*> cautions;
