@@ -54,24 +54,6 @@ std::vector<int> mix_groups(const PatchList& patches, bool share) {
     return groups;
 }
 
-/// Every sleeve of a shared mix must still keep the promise: all hands before it count.
-bool kept_promises(const Setting& setting, const PatchList& patches, const Mixes& mixes) {
-    for (const auto& mix : mixes.mixes) {
-        if (mix.batch.patches.size() < 2) continue;
-        std::vector<cure::SleeveTasks> tasks;
-        for (const int p : mix.batch.patches) {
-            const Patch& patch = *patches[static_cast<std::size_t>(p)];
-            tasks.push_back(cure::sleeve_tasks(setting.yard.durations, patch.length(), setting.yard.limits));
-        }
-        for (std::size_t k = 0; k < tasks.size(); ++k) {
-            const Patch& patch = *patches[static_cast<std::size_t>(mix.batch.patches[k])];
-            const auto hands = cure::hands_in_mix(tasks, k, setting.yard.limits);
-            if (cure::late_probability(hands, patch.cure) > setting.yard.limits.late_at_most) return false;
-        }
-    }
-    return true;
-}
-
 MixedDay with_mixes(Setting& setting, DayOfPatches work, bool share) {
     MixedDay day;
     const auto today = set_today(work);
@@ -94,9 +76,7 @@ MixedDay cheapest_mixes(Setting& setting, const ChosenDay& chosen) {
     MixedDay own = with_mixes(setting, day_of(chosen), false);
     if (chosen.patches.size() < 2 || setting.yard.limits.air_lines < 2) return own;
     MixedDay shared = with_mixes(setting, day_of(chosen), true);
-    if (shared.mixes.mixes.size() == own.mixes.mixes.size() ||
-        !kept_promises(setting, set_today(shared.work), shared.mixes))
-        return own;
+    if (shared.mixes.mixes.size() == own.mixes.mixes.size()) return own;
     const JobCost cost{setting.yard};
     const auto priced = [&](const MixedDay& day) {
         const auto work = crew_day(setting, day.work);
