@@ -26,6 +26,14 @@ bool read_extends(Reader& reader, const Node& node, Yard&, const Rule&) {
 
 }  // namespace
 
+/// {"low": .., "likely": .., "high": .., "persons": ..}, the last as before when it is not given.
+bool read_value(Reader& reader, const Node& node, TaskTime& out, const Rule& rule) {
+    bool good = read_spread(reader, node, static_cast<Spread<Duration>&>(out), rule, "persons");
+    if (const Node* persons = node.kind == NodeKind::object ? node.find("persons") : nullptr; persons != nullptr)
+        good = read_value(reader, *persons, out.persons, crew) && good;
+    return good;
+}
+
 std::span<const Field<Limits>> Described<Limits>::fields() {
     using L = Limits;
     static constexpr Field<Limits> list[] = {
@@ -103,10 +111,15 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::late_at_most>("late_at_most", Need::defaulted, chance),
         field<&L::soft_at_most>("soft_at_most", Need::defaulted, chance),
         field<&L::hands_shared>("hands_shared", Need::defaulted, share()),
+        field<&L::overtime>("overtime", Need::defaulted, up_to(12.0 * unit::h, "12 h")),
+        field<&L::helpers>("helpers", Need::defaulted, number(0.0, "0", 3.0, "3")),
         field<&L::overnight_cure>("overnight_cure"),
         field<&L::alarm_gauge>("alarm_gauge"),
         field<&L::crews>("crews", Need::defaulted, crew),
         field<&L::air_lines>("air_lines", Need::defaulted, crew),
+        field<&L::prepare_in_yard>("prepare_in_yard"),
+        field<&L::watcher_may_work>("watcher_may_work"),
+        field<&L::sight>("sight", Need::defaulted, up_to(1000.0 * unit::m, "1000 m")),
     };
     return list;
 }
@@ -116,8 +129,10 @@ std::span<const Field<Durations>> Described<Durations>::fields() {
     static constexpr Field<Durations> list[] = {
         field<&D::travel>("travel"),
         field<&D::set_up>("set_up"),
+        field<&D::open_access>("open_access"),
         field<&D::clean_per_10_m>("clean_per_10_m"),
         field<&D::clean_roots_per_10_m>("clean_roots_per_10_m"),
+        field<&D::flush>("flush"),
         field<&D::survey>("survey"),
         field<&D::flow_control>("flow_control"),
         field<&D::cut>("cut"),
@@ -176,6 +191,8 @@ std::span<const Field<Rates>> Described<Rates>::fields() {
         field<&R::shared_causes>("shared_causes", Need::defaulted, whole_share),
         field<&R::validity_days>("validity_days", Need::defaulted, number(1.0, "1", 3650.0, "3650")),
         field<&R::premium_overnight>("premium_overnight", Need::always),
+        field<&R::overtime_premium>("overtime_premium"),
+        field<&R::helper_per_day>("helper_per_day", Need::never),
     };
     return list;
 }

@@ -85,7 +85,7 @@ price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days
     works.crew_time = static_cast<double>(minutes) * unit::minute;
     works.overtime = static_cast<double>(over) * unit::minute;
     for (const Patch* p : all) {
-        works.yard_time += yard_time(setting.yard, *p);
+        works.crew_time += yard_time(setting.yard, *p);
         works.cutter_needed = works.cutter_needed || !p->reopened.empty() || !p->preparations.empty();
         works.redo_cost.push_back(p->redo);
         works.dig_cost.push_back(p->dig_instead);

@@ -9,6 +9,9 @@ namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
 
+/// Helpers that may be hired for a day.
+int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
+
 DayOfPatches with_patches(const DayTask& day, const PatchList& patches) {
     DayOfPatches work;
     work.patches = patches;
@@ -164,7 +167,7 @@ double DayBook::bound(const DayTask& day) const {
             })->patch);
     }
     double least = never;
-    for (int helpers = 0; helpers <= setting_.yard.limits.helpers; ++helpers) {
+    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
         auto work_of = with_patches(day, quickest);
         work_of.extra_persons = helpers;
         const auto work = crew_day(setting_, work_of);
@@ -185,7 +188,7 @@ const DayChoice& DayBook::choice(const DayTask& day) {
 DayChoice DayBook::search(const DayTask& day) const {
     DayChoice best;
     best.cost = best.lower = never;
-    for (int helpers = 0; helpers <= setting_.yard.limits.helpers; ++helpers)
+    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers)
         Search{setting_, cost_, day, helpers}.run(best);
     best.lower = std::min(best.lower, best.cost);
     return best;

@@ -50,7 +50,7 @@ CleaningTimes cleaning_times(const job::Durations& d, const job::Run& run) {
     for (const auto& defect : run.defects) {
         if (defect.kind != job::DefectKind::root_intrusion) continue;
         time.roots += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
-                d.clean_roots_per_10_m.likely;
+                      d.clean_roots_per_10_m.likely;
     }
     return time;
 }

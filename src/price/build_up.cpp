@@ -223,6 +223,9 @@ std::vector<Line> patch_lines(const PatchWorks& works, const job::Rates& rates, 
     add_line(lines, LineKind::labour, fmt::format("Team of {}, hours by the schedule", rates.crew_size),
              works.crew_time.in(unit::h), "h", hour.amount);
     working.add(labour_formula, {works.crew_time, hour.amount}, cost(hour, works.crew_time));
+    add_line(lines, LineKind::labour, "Overtime, premium", works.overtime.in(unit::h), "h",
+             share_of(hour.amount, rates.overtime_premium));
+    add_line(lines, LineKind::labour, "Helper", works.helper_days, "days", rates.helper_per_day);
     for (const PatchWorks::Material& m : works.materials) {
         if (!m.amount.is_zero()) {
             lines.push_back({LineKind::material, m.words, m.quantity, m.unit, m.rate, m.amount});

@@ -101,7 +101,7 @@ struct Run {
     Sourced<std::optional<Length>> water_table{};  ///< below ground; nullopt: below the invert
     Sourced<Temperature> ground_temperature{};     ///< of the pipe wall
     std::vector<std::string> access;               ///< node names from which the crew can work
-    std::optional<Length> chamber_opening;  ///< clear width of its chambers along the pipe, the narrower counts
+    std::optional<Length> chamber_opening;         ///< clear width of its chambers along the pipe, the narrower counts
     std::optional<Flow> flow;
     std::optional<std::string> resin;     ///< id in the yard
     std::optional<Length> joint_spacing;  ///< length of one pipe, joints at multiples from `from`

@@ -86,7 +86,7 @@ struct Limits {
     Temperature resin_temperature = Temperature::celsius(20.0);  ///< at mixing, unless the job says otherwise
     double working_conversion = 0.20;                            ///< end of shaping
     double crease_share_of_gel = 0.5;                            ///< of the film's gel: end of shaping, if sooner
-    Duration crease_step{};       ///< air out and in again
+    Duration crease_step{};                                      ///< air out and in again
     double release_share = 0.90;  ///< of the conversion attainable at the wall's temperature
     TemperatureDifference release_glass_margin{};
     double let_down_margin = 0.0;  ///< a firm's own addition to the computed time
@@ -97,9 +97,14 @@ struct Limits {
     double soft_at_most = 0.02;  ///< chance that a sleeve is not hard when it is let down
     double hands_shared = 0.5;   ///< share of the variance of hands-on times that one cause has in common
     // schedule
+    Duration overtime{};  ///< past the finish, at the rates' premium
+    int helpers = 0;      ///< that may be hired for a day, at the rates' price
     bool overnight_cure = false;
     bool alarm_gauge = false;  ///< a gauge with alarm frees the person who watches a cure
     int crews = 1, air_lines = 1;
+    bool prepare_in_yard = true;   ///< felt is cut and packers are built and tested before leaving
+    bool watcher_may_work = true;  ///< who watches may do one-person jobs at that access that can be dropped at once
+    Length sight{};                ///< the mouths of a run up to so long are watched by one person
 };
 
 }  // namespace patchwright::job

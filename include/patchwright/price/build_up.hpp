@@ -39,6 +39,8 @@ struct PatchWorks {
     Duration crew_time{};  ///< of the whole team over all days, travel included, from the schedule
     /// Team time over its likely value, low and high, from the spread of the tasks; zero: the yard's labour spread.
     job::Spread<double> time_factor{};
+    Duration overtime{};  ///< of it, past the finish: costs the premium on top
+    int helper_days = 0;  ///< persons hired, by the day
     int days = 0, visits = 0, patches = 0;
     struct Material {
         std::string words;
