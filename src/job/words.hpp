@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "patchwright/job/felt.hpp"
+#include "patchwright/job/limits.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/packers.hpp"
 #include "patchwright/job/resin.hpp"
