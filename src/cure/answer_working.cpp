@@ -81,10 +81,9 @@ constexpr Formula crease_formula{"cure.crease_by",
                                  derived,
                                  "cure"};
 
-constexpr std::array inflate_inputs{Symbol{"tw", "end of shaping, likely", Show::minutes},
-                                    Symbol{"s", "standard deviation of ln tw", Show::ratio},
-                                    Symbol{"p", "chance of being too late", Show::percent},
-                                    Symbol{"ts", "crease step", Show::minutes}};
+constexpr std::array inflate_inputs{
+    Symbol{"tw", "end of shaping, likely", Show::minutes}, Symbol{"s", "standard deviation of ln tw", Show::ratio},
+    Symbol{"p", "chance of being too late", Show::percent}, Symbol{"ts", "crease step", Show::minutes}};
 constexpr Formula inflate_formula{"cure.inflate_by",
                                   {"t", "inflate by", Show::minutes},
                                   "t = tw exp(z(p) s) - ts, whole minutes down",
@@ -122,18 +121,14 @@ constexpr Formula ready_formula{"cure.ready",
 
 constexpr std::array doubt_inputs{Symbol{"sr", "from the resin's rate, by its fit", Show::ratio},
                                   Symbol{"sT", "from the temperatures", Show::ratio}};
-constexpr Formula doubt_formula{"cure.doubt",
-                                {"s", "standard deviation of ln tr", Show::ratio},
-                                "s = root(sr^2 + sT^2)",
-                                doubt_inputs,
-                                derived,
-                                "cure"};
+constexpr Formula doubt_formula{
+    "cure.doubt", {"s", "standard deviation of ln tr", Show::ratio}, "s = root(sr^2 + sT^2)", doubt_inputs, derived,
+    "cure"};
 
-constexpr std::array let_down_inputs{Symbol{"tr", "coldest point of the sleeve ready, likely", Show::minutes},
-                                     Symbol{"s", "standard deviation of ln tr", Show::ratio},
-                                     Symbol{"p", "chance of being soft", Show::percent},
-                                     Symbol{"m", "the firm's own addition", Show::percent},
-                                     Symbol{"tc", "witness coupon hard, likely", Show::minutes}};
+constexpr std::array let_down_inputs{
+    Symbol{"tr", "coldest point of the sleeve ready, likely", Show::minutes},
+    Symbol{"s", "standard deviation of ln tr", Show::ratio}, Symbol{"p", "chance of being soft", Show::percent},
+    Symbol{"m", "the firm's own addition", Show::percent}, Symbol{"tc", "witness coupon hard, likely", Show::minutes}};
 constexpr Formula let_down_formula{"cure.let_down",
                                    {"t", "let down from", Show::span},
                                    "t = max(tr exp(z(1 - p) s) (1 + m), tc), whole minutes up",
@@ -185,8 +180,8 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                  {resin.glass_lambda, Origin::yard}},
                 a.attainable);
     if (!std::isfinite(cure.likely.release) || !std::isfinite(a.hard.log_sd)) return;
-    working.add(working_formula,
-                {a.shaping_conversion, c.resin, std::max({c.air.value, c.van.value, c.pipe.value})}, a.shaping.likely);
+    working.add(working_formula, {a.shaping_conversion, c.resin, std::max({c.air.value, c.van.value, c.pipe.value})},
+                a.shaping.likely);
     working.add(crease_formula, {a.shaping.likely, a.shaping.log_sd, late}, a.sheet.crease_by);
     working.add(inflate_formula, {a.shaping.likely, a.shaping.log_sd, late, {c.crease, Origin::yard}},
                 a.sheet.inflate_by);

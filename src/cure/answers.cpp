@@ -98,6 +98,10 @@ void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
             fmt::format("the pipe is colder than the {} that \"{}\" may be used from: the times hold only while the "
                         "bladder is heated as given",
                         both(known.resin.application_min), known.resin.id));
+    if (c.heating.medium != Heating::Medium::none)
+        w.emplace_back(
+            "the witness coupon is not heated and proves the mix only: note the temperature of the bladder's air or "
+            "water all through the cure, and let down by the clock only if it was kept");
     if (a.extrapolated)
         w.push_back(fmt::format(
             "no gel or strip time of \"{}\" near {} (data from {} to {}): the times are extrapolated "
@@ -183,7 +187,7 @@ Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host,
     a.hottest = Temperature::kelvin(hot.hottest);
     a.host_hottest = Temperature::kelvin(hot.wall_hottest);
     a.frank_kamenetskii = sleeve_runaway(known, site, fast_law, cure.course.pipe + fast.kelvin, working);
-    a.coupon = seconds(coupon_seconds(known, cure, limits));
+    if (c.heating.medium == Heating::Medium::none) a.coupon = seconds(coupon_seconds(known, cure, limits));
     a.sheet = printed(c, a, limits);
     a.likely = likely_times(c, a);
     a.pour = pour_of(c, a.sheet.inflate_by);
@@ -214,7 +218,8 @@ Bounds Model::bounds(const Sleeve& sleeve, const Surroundings& host, const Condi
     Cured likely;
     likely.course = course_of(planned(full, shaping, limits));
     likely.before = before_inflation(site, RateLaw{impl_->fit.kinetics}, likely.course);
-    return {shaping, seconds(coupon_seconds(*impl_, likely, limits))};
+    const bool heated = full.heating.medium != Heating::Medium::none;
+    return {shaping, heated ? Duration{} : seconds(coupon_seconds(*impl_, likely, limits))};
 }
 
 double late_probability(const Hands& hands, const Answer& answer) { return hands.chance_beyond(answer.shaping); }

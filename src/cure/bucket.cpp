@@ -23,12 +23,9 @@ constexpr Formula pot_formula{"cure.pot_life",
 
 constexpr std::array pour_inputs{Symbol{"s", "share of the pot life", Show::percent},
                                  Symbol{"tp", "pot life, likely", Show::minutes}};
-constexpr Formula pour_formula{"cure.bucket_pour_by",
-                               {"t", "bucket poured by", Show::minutes},
-                               "t = s tp, whole minutes down",
-                               pour_inputs,
-                               "common practice, no source",
-                               "cure"};
+constexpr Formula pour_formula{"cure.bucket_pour_by",          {"t", "bucket poured by", Show::minutes},
+                               "t = s tp, whole minutes down", pour_inputs,
+                               "common practice, no source",   "cure"};
 
 constexpr std::array bound_inputs{Symbol{"B", "E q / (R T^2), K/K per m3 of heat", Show::count},
                                   Symbol{"r", "radius of the sphere of that volume", Show::tape},
@@ -72,8 +69,8 @@ double critical_radius(double b, double conductivity) {
 
 Duration Model::pour_by(Mass mixed, Temperature resin, Temperature air, const job::Limits& limits) const {
     check_bucket(mixed, resin, air);
-    return limit_minutes(limits.pot_share * Duration::from_si(pot_seconds(*impl_, mixed.si(), resin.in_kelvin(),
-                                                                          air.in_kelvin())));
+    return limit_minutes(limits.pot_share *
+                         Duration::from_si(pot_seconds(*impl_, mixed.si(), resin.in_kelvin(), air.in_kelvin())));
 }
 
 BucketAnswer Model::bucket(Mass mixed, Temperature resin, Temperature air, const job::Limits& limits,

@@ -25,7 +25,7 @@ struct Fitted {
     bool strip_known = false;
     bool one_temperature = false;
     std::optional<double> working;  ///< least conversion at the sheet's own working times; none given: none
-    double strip_share = 0.0;  ///< greatest share of the attainable conversion at the sheet's strip times
+    double strip_share = 0.0;       ///< greatest share of the attainable conversion at the sheet's strip times
     std::vector<std::string> remarks;
 };
 

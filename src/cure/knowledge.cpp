@@ -46,8 +46,7 @@ double shaping_conversion(const Knowledge& known, const job::Limits& limits) {
     const RateLaw law{known.fit.kinetics};
     const double gel = known.resin.gel_conversion;
     if (limits.crease_share_of_gel >= 1.0) return std::min(limits.working_conversion, 0.98 * gel);
-    const double target =
-        limits.crease_share_of_gel * isothermal_seconds(law, 0.0, gel, reference_kelvin, film_panels);
+    const double target = limits.crease_share_of_gel * isothermal_seconds(law, 0.0, gel, reference_kelvin, film_panels);
     const double film = film_conversion(law, target, gel, reference_kelvin);
     return std::min(limits.working_conversion, film);
 }
@@ -104,8 +103,8 @@ Kinetics kinetics_at(const Knowledge& known, const Shift& shift) { return faster
 
 Shift Cured::shift(Side side, const Conditions& conditions, const job::Limits& limits) const {
     if (side == Side::likely || hard.log_sd <= 0.0) return {};
-    const double z = side == Side::early ? normal_quantile(1.0 - limits.late_at_most)
-                                         : -normal_quantile(1.0 - limits.soft_at_most);
+    const double z =
+        side == Side::early ? normal_quantile(1.0 - limits.late_at_most) : -normal_quantile(1.0 - limits.soft_at_most);
     return {z * temperature_sd(conditions, limits) * warmth_sd / hard.log_sd,
             std::exp(z * rate_sd * rate_sd / hard.log_sd)};
 }
@@ -140,8 +139,8 @@ Release release_of(const Knowledge& known, const job::Limits& limits) {
 }
 
 double coupon_seconds(const Knowledge& known, const Cured& cure, const job::Limits& limits) {
-    return release_without_heat(cure.before, RateLaw{known.fit.kinetics}, known.fit.kinetics,
-                                release_of(known, limits), cure.course.pipe);
+    return release_without_heat(cure.before, RateLaw{known.fit.kinetics}, known.fit.kinetics, release_of(known, limits),
+                                cure.course.pipe);
 }
 
 Duration let_down_of(const UncertainTime& hard, Duration coupon, const job::Limits& limits) {
@@ -149,10 +148,9 @@ Duration let_down_of(const UncertainTime& hard, Duration coupon, const job::Limi
 }
 
 Duration limit_minutes(Duration time) { return std::floor(time.in(unit::minute) + 1e-9) * unit::minute; }
-Duration wait_minutes(Duration time) { return std::ceil(time.in(unit::minute) - 1e-9) * unit::minute; }
+Duration wait_minutes(Duration time) { return std::ceil(time.in(unit::minute)-1e-9) * unit::minute; }
 
-double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double* alarm,
-                   double* hottest) {
+double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double* alarm, double* hottest) {
     const RateLaw law{known.fit.kinetics};
     LumpState state{resin, resin, 0.0, 0.0};
     constexpr double longest = 90.0 * 86400.0;

@@ -15,10 +15,11 @@ namespace {
 
 using namespace detail;
 
-constexpr std::array left_inputs{
-    Symbol{"a", "conversion reached, slow side", Show::conversion}, Symbol{"te", "elapsed since mixing", Show::span},
-    Symbol{"T", "last temperature noted", Show::temperature},
-    Symbol{"tr", "coldest point ready, slow side, from mixing", Show::span}, Symbol{"m", "the firm's own addition", Show::percent}};
+constexpr std::array left_inputs{Symbol{"a", "conversion reached, slow side", Show::conversion},
+                                 Symbol{"te", "elapsed since mixing", Show::span},
+                                 Symbol{"T", "last temperature noted", Show::temperature},
+                                 Symbol{"tr", "coldest point ready, slow side, from mixing", Show::span},
+                                 Symbol{"m", "the firm's own addition", Show::percent}};
 constexpr Formula left_formula{"cure.time_left",
                                {"t", "time left to let-down", Show::span},
                                "t = tr (1 + m) - te, tr (1 + m) in whole minutes up",
@@ -99,8 +100,7 @@ Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const 
     // What was noted is wrong by the instrument's doubt, whose effect is that of a rate: d ln k / dT = E / (R T^2).
     Conditions measured;
     measured.measured = true;
-    const double warmth =
-        known.fit.at[activation] / (gas_constant * last * last) * temperature_sd(measured, limits);
+    const double warmth = known.fit.at[activation] / (gas_constant * last * last) * temperature_sd(measured, limits);
     const double stiff = shaping_conversion(known, limits);
     const double behind = normal_quantile(1.0 - limits.soft_at_most) * std::hypot(rate_sd(known, last, true), warmth);
     const double ahead = normal_quantile(1.0 - limits.late_at_most) * std::hypot(rate_sd(known, last, false), warmth);

@@ -11,8 +11,8 @@ namespace patchwright::cure {
 namespace {
 
 constexpr std::size_t grid_cells = 160;  // over the whole range of a sum
-constexpr double shared_step = 0.75;     // of the shared cause's trapezoidal rule, in standard deviations
-constexpr int shared_points = 6;         // to either side: beyond 4.5 deviations lie 7e-6
+constexpr double shared_reach = 4.5;     // of the shared cause, in standard deviations to either side: 7e-6 beyond
+constexpr double least_own = 0.01;       // share of a task's variance that is always its own: keeps the rule smooth
 
 struct Triangle {
     double low = 0.0, likely = 0.0, high = 0.0;  ///< s
@@ -88,11 +88,13 @@ Hands::Hands(std::span<const job::Spread<Duration>> tasks, double shared) {
     first_ = Duration::from_si(low + 0.5 * static_cast<double>(spread.size()) * step);
     chance_.assign(cells, 0.0);
 
-    const double common = std::sqrt(shared);
-    const double own = std::sqrt(std::max(1.0 - shared, 1e-4));
+    const double own = std::sqrt(std::max(1.0 - shared, least_own));
+    const double common = std::sqrt(1.0 - own * own);
+    // The trapezoidal rule needs steps no wider than what each task's own share smooths.
+    const int points = common > 0.0 ? static_cast<int>(std::ceil(shared_reach / std::min(0.75, own / common))) : 0;
     double weights = 0.0;
-    for (int i = -shared_points; i <= shared_points; ++i) {
-        const double x = shared_step * i;
+    for (int i = -points; i <= points; ++i) {
+        const double x = points > 0 ? shared_reach / points * i : 0.0;
         const double weight = std::exp(-0.5 * x * x);
         std::vector<double> sum{1.0};
         for (const auto& task : edges) {

@@ -19,11 +19,12 @@ LetDownRow row(const Knowledge& known, const Site& site, const Conditions& measu
     const Conditions c = planned(measured, shaping, limits);
     const Cured cure = cured(known, site, c, limits);
     const RateLaw law{known.fit.kinetics};
-    const Duration coupon = seconds(coupon_seconds(known, cure, limits));
+    const bool heated = c.heating.medium != Heating::Medium::none;
+    const Duration coupon = heated ? Duration{} : seconds(coupon_seconds(known, cure, limits));
     UncertainTime without = cure.hard;
-    without.likely = std::max(without.likely, seconds(release_without_heat(cure.before, law, known.fit.kinetics,
-                                                                           release_of(known, limits),
-                                                                           cure.course.pipe)));
+    without.likely =
+        std::max(without.likely, seconds(release_without_heat(cure.before, law, known.fit.kinetics,
+                                                              release_of(known, limits), cure.course.pipe)));
     return {c.pipe.value, wait_minutes(let_down_of(cure.hard, coupon, limits)),
             wait_minutes(let_down_of(without, coupon, limits)),
             std::max(Duration{}, limit_minutes(hand_limits(c, over).inflate_by))};
@@ -63,8 +64,8 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
         const Duration inflate_by = limit_minutes(hand_limits(c, over).inflate_by);
         if (inflate_by.si() <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
         const Pour pour = pour_of(c, inflate_by);
-        rows.push_back({c.resin.value, air, pour_by(pour, sleeve.resin_mass, limits, off), inflate_by,
-                        limit_minutes(over), pour});
+        rows.push_back(
+            {c.resin.value, air, pour_by(pour, sleeve.resin_mass, limits, off), inflate_by, limit_minutes(over), pour});
     }
     return rows;
 }
@@ -106,8 +107,8 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
     const Course course = course_of(c, shift);
     const RateLaw law{kinetics_at(known, shift)};
     const Release release = release_of(known, limits);
-    const double let_down = std::max(follow(site, law, course, release, usual_grid(site)).release,
-                                     let_down_of(cure.hard, {}, limits).si());
+    const double let_down =
+        std::max(follow(site, law, course, release, usual_grid(site)).release, let_down_of(cure.hard, {}, limits).si());
     const double until = std::isfinite(let_down) ? 1.25 * (1.0 + limits.let_down_margin) * let_down : 86400.0;
 
     std::vector<CurvePoint> points;

@@ -108,13 +108,13 @@ struct Answer {
     /// with a chance of `late_at_most`; gel may come before the printed one with the same chance; at the printed
     /// let-down the sleeve is not hard with a chance of at most `soft_at_most`.
     Times sheet;
-    Times likely;            ///< the likely values behind them, not rounded
-    UncertainTime shaping;   ///< end of shaping, wherever the sleeve waits until then: the limit for the hands
-    UncertainTime gel;       ///< of the sleeve's coldest point
-    UncertainTime hard;      ///< the coldest point meets the release rule
-    double soft_probability = 0.0;       ///< not hard at the printed let-down
-    double attainable = 1.0;             ///< conversion that this temperature allows
-    bool stops_short = false;            ///< vitrifies below full cure: said on the sheet
+    Times likely;                   ///< the likely values behind them, not rounded
+    UncertainTime shaping;          ///< end of shaping, wherever the sleeve waits until then: the limit for the hands
+    UncertainTime gel;              ///< of the sleeve's coldest point
+    UncertainTime hard;             ///< the coldest point meets the release rule
+    double soft_probability = 0.0;  ///< not hard at the printed let-down
+    double attainable = 1.0;        ///< conversion that this temperature allows
+    bool stops_short = false;       ///< vitrifies below full cure: said on the sheet
     std::optional<std::string> refused;  ///< outside the resin's range, unsafe exotherm: what would make it possible
     std::vector<std::string> warnings;   ///< extrapolated, one temperature only, wide band
     bool extrapolated = false;
@@ -122,7 +122,7 @@ struct Answer {
     double shaping_conversion = 0.0;  ///< at which shaping ends
     Duration hands_on{};              ///< likely time from mixing to inflated
     Duration coupon{};                ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe)
-                                      ///< is hard: the sheet's let-down is never before it
+                                      ///< is hard: the sheet's let-down is never before it; heated: zero
     double rate_sd = 0.0;             ///< of ln t at the pipe's temperature, from the fit alone
     double temperature_sd = 0.0;      ///< of ln `hard`, from the temperatures alone
     double frank_kamenetskii = 0.0;   ///< of the sleeve at its greatest rate, fast side; critical 0.88
