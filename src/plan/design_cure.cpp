@@ -32,7 +32,6 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
         return [words = fmt::format("{}: {}", resin.id, error.what())] { return words; };
     }
     if (answer->refused) return [answer] { return *answer->refused; };
-    const auto& sheet = answer->sheet;
 
     patch.late_probability = cure::late_probability(setting_.hands(patch.length()), *answer);
     if (const double late = patch.late_probability; late > yard.limits.late_at_most) {

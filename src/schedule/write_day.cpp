@@ -101,7 +101,6 @@ private:
             times.crease_by = start.at + p.crease_by;
             if (p.overnight) times.let_down = std::max(start.at + p.mix_to_let_down, midnight + work_.start);
             if (p.overnight) times.last_let_down = times.let_down;
-            times.late_probability = late_probability(work_, sleeve.patch, order);
             times.if_missed = if_missed(sleeve.patch, mix, times);
             day_.order.push_back(sleeve.patch);
         }
