@@ -5,6 +5,10 @@
 /// The yard file's structs as descriptions. Internal to the readers.
 namespace patchwright::job {
 
+template <>
+struct detail::Inner<TaskTime> : Inner<Spread<Duration>> {};
+bool read_value(Reader& reader, const Node& node, TaskTime& out, const Rule& rule);
+
 PATCHWRIGHT_DESCRIBE_NAMED(Packer, "a packer", "id", item.id);
 PATCHWRIGHT_DESCRIBE_NAMED(Chassis, "a chassis", "id", item.id);
 PATCHWRIGHT_DESCRIBE_NAMED(Bladder, "a bladder", "id", item.id);

@@ -25,6 +25,14 @@ bool read_extends(Reader& reader, const Node& node, Yard&, const Rule&) {
 
 }  // namespace
 
+/// {"low": .., "likely": .., "high": .., "persons": ..}, the last as before when it is not given.
+bool read_value(Reader& reader, const Node& node, TaskTime& out, const Rule& rule) {
+    bool good = read_spread(reader, node, static_cast<Spread<Duration>&>(out), rule, "persons");
+    if (const Node* persons = node.kind == NodeKind::object ? node.find("persons") : nullptr; persons != nullptr)
+        good = read_value(reader, *persons, out.persons, crew) && good;
+    return good;
+}
+
 std::span<const Field<Limits>> Described<Limits>::fields() {
     using L = Limits;
     static constexpr Field<Limits> list[] = {
@@ -97,6 +105,9 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::alarm_gauge>("alarm_gauge"),
         field<&L::crews>("crews", Need::defaulted, crew),
         field<&L::air_lines>("air_lines", Need::defaulted, crew),
+        field<&L::prepare_in_yard>("prepare_in_yard"),
+        field<&L::watcher_may_work>("watcher_may_work"),
+        field<&L::sight>("sight", Need::defaulted, up_to(1000.0 * unit::m, "1000 m")),
     };
     return list;
 }
@@ -106,8 +117,10 @@ std::span<const Field<Durations>> Described<Durations>::fields() {
     static constexpr Field<Durations> list[] = {
         field<&D::travel>("travel"),
         field<&D::set_up>("set_up"),
+        field<&D::open_access>("open_access"),
         field<&D::clean_per_10_m>("clean_per_10_m"),
         field<&D::clean_roots_per_10_m>("clean_roots_per_10_m"),
+        field<&D::flush>("flush"),
         field<&D::survey>("survey"),
         field<&D::flow_control>("flow_control"),
         field<&D::cut>("cut"),

@@ -61,14 +61,14 @@ Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::si
            d.crease.likely + d.let_down.likely + d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
 }
 
-Duration cleaning(const job::Durations& d, const job::Run& run) {
+CleaningTimes cleaning_times(const job::Durations& d, const job::Run& run) {
     // A root cutter works a few metres to either side of what it was sent for. Common practice, no source.
     constexpr Length root_stretch = 5.0 * unit::m;
-    Duration time = run.length.in(10.0 * unit::m) * d.clean_per_10_m.likely;
+    CleaningTimes time{run.length.in(10.0 * unit::m) * d.clean_per_10_m.likely, {}};
     for (const auto& defect : run.defects) {
         if (defect.kind != job::DefectKind::root_intrusion) continue;
-        time += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
-                d.clean_roots_per_10_m.likely;
+        time.roots += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
+                      d.clean_roots_per_10_m.likely;
     }
     return time;
 }

@@ -111,6 +111,10 @@ CureCase cure_case(const Patch& patch);
 /// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.
 Duration hands_on(const job::Durations& durations, Length sleeve, bool to_build, std::size_t reopened);
 /// Cleaning of a run: the routine for its length, and root cutting for the stretches that have roots.
-Duration cleaning(const job::Durations& durations, const job::Run& run);
+struct CleaningTimes {
+    Duration jetting{}, roots{};
+    Duration total() const { return jetting + roots; }
+};
+CleaningTimes cleaning_times(const job::Durations& durations, const job::Run& run);
 
 }  // namespace patchwright::plan

@@ -61,8 +61,11 @@ Duration Designer::room_for_cure() const {
     const auto& d = setting_.yard.durations;
     const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
     const Duration travel = site.travel.value_or(d.travel.likely);
-    return day - (2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
-                  d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely + d.pack_up.likely);
+    // On a later day a run is only flushed; what is done in the yard takes nothing from the day.
+    const Duration run = std::min(cleaning_times(d, run_).total() + d.survey.likely, d.flush.likely);
+    const Duration ready = setting_.yard.limits.prepare_in_yard ? Duration{} : d.cut.likely + d.bench_test.likely;
+    return day - (2.0 * travel + d.set_up.likely + run + d.flow_control.likely + ready + d.let_down.likely +
+                  d.re_survey.likely + d.pack_up.likely);
 }
 
 /// Hands-on work from mixing to inflation. More likely in time than not: the mean of the three-point times must fit.

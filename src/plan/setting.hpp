@@ -58,8 +58,7 @@ public:
             place = pour_by_.emplace(key, model(resin).pour_by(mixed, at, air, yard.limits)).first;
         return place->second;
     }
-    /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
-    schedule::Memory days;
+    /// What whole jobs ask for again and again: cuts by felt and pieces, mixes by resin and portions.
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
     ByNumbers<resin::BatchPlan> batches;
     /// Net price by all that the works of patching count.

@@ -20,22 +20,22 @@ namespace {
 struct Way {
     Mixes mixes;
     schedule::Problem work;
-    schedule::Outline days;
+    schedule::Schedule days;
 };
 
 Way timed(Setting& setting, const PatchList& patches, Mixes mixes, std::int64_t steps) {
     Way way;
     way.mixes = std::move(mixes);
     way.work = day_work(setting, patches, way.mixes);
-    way.days = schedule::outline_days(way.work, steps, setting.days);
+    way.days = schedule::plan_days(way.work, steps);
     return way;
 }
 
 bool better(const Way& a, const Way& b) {
     const auto rank = [](const Way& way) {
         const auto& days = way.days;
-        const auto finish = days.finishes.empty() ? 0 : days.finishes.back();
-        return std::tuple{days.impossible.size(), days.finishes.size(), way.mixes.purchase.in_cents(), finish};
+        const auto finish = days.days.empty() ? 0 : days.days.back().finish;
+        return std::tuple{days.impossible.size(), days.days.size(), way.mixes.purchase.in_cents(), finish};
     };
     return rank(a) < rank(b);
 }
@@ -78,15 +78,16 @@ void reorder(const std::vector<std::size_t>& order, Way& way, schedule::Schedule
     std::vector<schedule::PatchTimes> times;
     for (std::size_t i = 0; i < order.size(); ++i) {
         new_place[order[i]] = static_cast<int>(i);
-        work.push_back(way.work.patches[order[i]]);
+        work.push_back(way.work.work.patches[order[i]]);
         times.push_back(schedule.patches[order[i]]);
     }
     const auto renumber = [&](std::vector<int>& list) {
         for (int& p : list) p = new_place[static_cast<std::size_t>(p)];
     };
     for (auto& mix : way.mixes.mixes) renumber(mix.batch.patches);
-    for (auto& batch : way.work.batches) renumber(batch.patches);
+    for (auto& mix : way.work.work.mixes) renumber(mix.patches);
     for (auto& day : schedule.days) {
+        renumber(day.order);
         for (auto& task : day.tasks) {
             if (task.patch) task.patch = new_place[static_cast<std::size_t>(*task.patch)];
         }
@@ -94,7 +95,7 @@ void reorder(const std::vector<std::size_t>& order, Way& way, schedule::Schedule
     for (auto& item : work) renumber(item.after);
     renumber(schedule.impossible);
     renumber(schedule.order);
-    way.work.patches = std::move(work);
+    way.work.work.patches = std::move(work);
     schedule.patches = std::move(times);
 }
 
@@ -154,21 +155,24 @@ job::Spread<double> time_factor(const Setting& setting, const PatchList& patches
         sum.high += times * task.high;
     };
     for (const Patch* p : patches) {
-        for (const auto* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate, &d.crease,
-                                 &d.let_down, &d.re_survey}) {
+        for (const job::TaskTime* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate,
+                                          &d.crease, &d.let_down, &d.re_survey}) {
             add(*task, 1.0);
         }
         add(d.wet_out_per_m, p->length().in(unit::m));
         add(d.reopen, static_cast<double>(p->reopened.size()));
     }
-    for (const auto& run : way.work.runs) {
+    const auto times = [](schedule::Labour labour, const job::TaskTime& task) {
+        return task.likely > Duration{} ? labour.minutes * unit::minute / task.likely : 0.0;
+    };
+    for (const auto& run : way.work.work.runs) {
         add(d.set_up, 1.0);
         add(d.survey, 1.0);
         add(d.flow_control, 1.0);
-        add(d.clean_per_10_m,
-            d.clean_per_10_m.likely > Duration{} ? run.clean * unit::minute / d.clean_per_10_m.likely : 0.0);
+        add(d.clean_per_10_m, times(run.clean, d.clean_per_10_m));
+        add(d.clean_roots_per_10_m, times(run.roots, d.clean_roots_per_10_m));
     }
-    add(d.travel, 2.0 * static_cast<double>(way.days.finishes.size()));
+    add(d.travel, 2.0 * static_cast<double>(way.days.days.size()));
     if (sum.likely <= Duration{}) return {};
     return {sum.low / sum.likely, 1.0, sum.high / sum.likely};
 }
@@ -176,16 +180,21 @@ job::Spread<double> time_factor(const Setting& setting, const PatchList& patches
 /// `patches` in order of work.
 price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way& way, Detail detail) {
     price::PatchWorks works;
-    const auto& finishes = way.days.finishes;
-    works.days = static_cast<int>(finishes.size());
+    const auto& days = way.days.days;
+    works.days = static_cast<int>(days.size());
     works.visits = works.days;
     // Patches that no day holds cost nothing: they are left out of the plan, and the warnings say so.
     works.patches = static_cast<int>(patches.size() - way.days.impossible.size());
-    schedule::Minute minutes = 0;
-    for (const auto finish : finishes) minutes += finish - way.work.start;
-    works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, way.work.crews));
-    works.overnight = way.work.overnight && std::any_of(finishes.begin(), finishes.end(),
-                                                        [](schedule::Minute finish) { return finish > 1440; });
+    schedule::Minute minutes = 0, yard_minutes = 0;
+    for (const auto& day : days) {
+        minutes += day.finish - way.work.work.start;
+        yard_minutes += day.yard_minutes;
+        works.overnight = works.overnight || std::any_of(day.tasks.begin(), day.tasks.end(), [](const auto& task) {
+                              return task.what == schedule::What::cure && task.finish > 1440;
+                          });
+    }
+    works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, way.work.crews)) +
+                      static_cast<double>(yard_minutes) / way.work.work.persons * unit::minute;
     works.time_factor = time_factor(setting, patches, way);
     works.materials.reserve(2 * patches.size());  // felt and kits, or film beside them; seldom more
     works.redo_cost.reserve(patches.size());
@@ -221,7 +230,7 @@ price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way
 Sketch sketch(Setting& setting, const PatchList& patches, std::int64_t steps) {
     const Way way = best_way(setting, patches, steps);
     Sketch sketch;
-    sketch.days = static_cast<int>(way.days.finishes.size());
+    sketch.days = static_cast<int>(way.days.days.size());
     sketch.impossible = way.days.impossible.size();
     sketch.proven_optimal = way.days.proven_optimal;
     sketch.works = works_of(setting, in_order(patches, order_of(way, patches.size())), way, Detail::amounts);
@@ -232,7 +241,7 @@ Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps) {
     Way way = best_way(setting, patches, steps);
     name_mixes(setting, patches, way.mixes, way.work);
     Whole whole;
-    whole.schedule = schedule::plan_days(way.work, steps, setting.days);
+    whole.schedule = schedule::plan_days(way.work, steps);
     const auto order = order_of(way, patches.size());
     const PatchList sorted = in_order(patches, order);
     reorder(order, way, whole.schedule);
@@ -242,7 +251,7 @@ Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps) {
     whole.purchase = way.mixes.purchase;
     whole.cutting = cut_felts(setting, sorted);
     whole.works = works_of(setting, sorted, way, Detail::words);
-    whole.flows = flow_plans(setting, whole.patches, way.work, whole.schedule);
+    whole.flows = flow_plans(setting, whole.patches, whole.schedule);
     whole.work = std::move(way.work);
     whole.warnings = way.mixes.warnings;
     whole.warnings.insert(whole.warnings.end(), whole.schedule.warnings.begin(), whole.schedule.warnings.end());

@@ -34,7 +34,7 @@ struct Trial {
 constexpr Share worth_offering = Share::millionths(150'000);
 
 /// What a look at one whole job may cost; the best one's days are gone through in full.
-constexpr std::int64_t quick_steps = schedule::default_steps / 10;
+constexpr std::int64_t quick_steps = schedule::default_budget / 10;
 
 /// The search for the best whole job: the k cheapest layouts re-priced with mixes, days, felt and kits, and from the
 /// best of them on, other packers and other ways in for the same sleeves, as long as that makes the job cheaper. A sum
@@ -267,7 +267,7 @@ Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
     auto& best = jobs.best();
     Whole whole;
     if (!best.no_order) {
-        const auto steps = best.proven_optimal ? quick_steps : schedule::default_steps;
+        const auto steps = best.proven_optimal ? quick_steps : schedule::default_budget;
         whole = compose(setting, best.patches, steps);
     }
     // Patches that no day can hold are left out, said so, and the rest is planned without them.

@@ -25,17 +25,40 @@ int packer_count(const Setting& setting, const packer::Option& option) {
     return option.to_build ? setting.yard.chassis[static_cast<std::size_t>(option.chassis)].count : option.packer.count;
 }
 
-schedule::RunWork run_work(const Setting& setting, const job::Run& run, bool flow_through) {
+schedule::Labour labour(const job::TaskTime& task, Duration time) { return {minutes_up(time), task.persons}; }
+schedule::Labour labour(const job::TaskTime& task) { return labour(task, task.likely); }
+
+/// Numbers for the accesses of the job, by their names.
+class Accesses {
+public:
+    int number(const std::string& node) {
+        return numbers_.try_emplace(node, static_cast<int>(numbers_.size())).first->second;
+    }
+
+private:
+    std::map<std::string, int> numbers_;
+};
+
+schedule::RunWork run_work(const Setting& setting, int place, Accesses& accesses, bool flow_through) {
     const auto& d = setting.yard.durations;
+    const auto& run = setting.job.runs[static_cast<std::size_t>(place)];
     schedule::RunWork work;
+    work.place = job::run_place(place);
     work.id = run.id;
-    work.set_up = minutes_up(d.set_up.likely);
-    work.clean = minutes_up(cleaning(d, run));
-    work.survey = minutes_up(d.survey.likely);
-    work.flow_control = minutes_up(d.flow_control.likely);
+    if (run.access_at_from()) work.access_from = accesses.number(run.from);
+    if (run.access_at_to()) work.access_to = accesses.number(run.to);
+    work.ends_in_sight = run.length <= setting.yard.limits.sight;
+    work.set_up = labour(d.set_up);
+    work.open_access = labour(d.open_access);
+    const auto cleaning = cleaning_times(d, run);
+    work.clean = labour(d.clean_per_10_m, cleaning.jetting);
+    work.roots = labour(d.clean_roots_per_10_m, cleaning.roots);
+    work.survey = labour(d.survey);
+    work.flush = labour(d.flush);
+    work.flow_control = labour(d.flow_control);
     work.dry = minutes_up(d.dry.likely);
     if (run.flow && !flow_through && run.flow->inflow > VolumeFlow{}) {
-        work.blocked_at_most = minutes_down(run.flow->storage / run.flow->inflow);
+        work.storage = minutes_down(run.flow->storage / run.flow->inflow);
     }
     return work;
 }
@@ -46,34 +69,31 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     const double metres = p.length().in(unit::m);
     schedule::PatchWork work;
     work.id = p.id;
-    work.cut = minutes_up(d.cut.likely);
-    work.bench_test = minutes_up((p.option.to_build ? d.build.likely : Duration{}) +
-                                 std::max(d.bench_test.likely, setting.yard.limits.bench_hold));
-    work.wet_out = minutes_up(p.conditions.wet_out);
-    work.load = minutes_up(d.load.likely);
-    work.position = minutes_up(d.position.likely);
-    work.inflate = minutes_up(d.inflate.likely);
-    work.crease = minutes_up(std::max(d.crease.likely, setting.yard.limits.crease_step));
-    work.let_down = minutes_up(d.let_down.likely);
-    work.re_survey = minutes_up(d.re_survey.likely);
-    work.reopen = minutes_up(static_cast<double>(p.reopened.size()) * d.reopen.likely);
+    work.run = job::run_place(p.run);
+    work.cut = labour(d.cut);
+    work.bench_test = labour(d.bench_test, (p.option.to_build ? d.build.likely : Duration{}) +
+                                               std::max(d.bench_test.likely, setting.yard.limits.bench_hold));
+    work.wet_out = labour(d.wet_out, p.conditions.wet_out);
+    work.load = labour(d.load);
+    work.position = labour(d.position);
+    work.inflate = labour(d.inflate);
+    work.crease = labour(d.crease, std::max(d.crease.likely, setting.yard.limits.crease_step));
+    work.let_down = labour(d.let_down);
+    work.re_survey = labour(d.re_survey);
+    work.reopen = labour(d.reopen, static_cast<double>(p.reopened.size()) * d.reopen.likely);
     work.pour = minutes_up(poured_share * p.conditions.wet_out);
-    work.wet_out_low = minutes_up(d.wet_out.low + metres * d.wet_out_per_m.low);
-    work.load_low = minutes_up(d.load.low);
-    work.position_low = minutes_up(d.position.low);
-    work.inflate_low = minutes_up(d.inflate.low);
-    work.wet_out_high = minutes_up(d.wet_out.high + metres * d.wet_out_per_m.high);
-    work.load_high = minutes_up(d.load.high);
-    work.position_high = minutes_up(d.position.high);
-    work.inflate_high = minutes_up(d.inflate.high);
-    work.crease_high = minutes_up(d.crease.high);
+    work.low = {minutes_up(d.wet_out.low + metres * d.wet_out_per_m.low), minutes_up(d.load.low),
+                minutes_up(d.position.low), minutes_up(d.inflate.low), minutes_up(d.crease.low)};
+    work.high = {minutes_up(d.wet_out.high + metres * d.wet_out_per_m.high), minutes_up(d.load.high),
+                 minutes_up(d.position.high), minutes_up(d.inflate.high), minutes_up(d.crease.high)};
     work.inflate_by = minutes_down(p.cure.sheet.inflate_by);
     work.crease_by = minutes_down(p.cure.sheet.crease_by);
     work.mix_to_let_down = minutes_up(p.cure.sheet.let_down);
     const Length tail = packer::tail(p.option, p.length());
-    work.at_start = (p.start - tail).in(unit::m);
-    work.at_end = (p.end + tail).in(unit::m);
+    work.at_start = p.start - tail;
+    work.at_end = p.end + tail;
     work.from_far_end = p.rigging.from == run.to;
+    work.flow_through = p.option.packer.flow_through;
     return work;
 }
 
@@ -111,28 +131,29 @@ schedule::Problem day_work(const Setting& setting, const PatchList& patches, con
     const auto& site = setting.job.site;
     const auto& limits = setting.yard.limits;
     const auto& d = setting.yard.durations;
-    schedule::Problem work;
+    schedule::Problem problem;
+    problem.crews = limits.crews;
+    problem.overnight = limits.overnight_cure;
+    auto& work = problem.work;
     work.start = site.start.minutes;
     work.finish = site.finish.minutes;
     work.travel = minutes_up(site.travel.value_or(d.travel.likely));
-    work.pack_up = minutes_up(d.pack_up.likely);
-    work.crews = limits.crews;
+    work.pack_up = labour(d.pack_up);
     work.air_lines = limits.air_lines;
-    work.watch_cure = !limits.alarm_gauge;
-    work.overnight = limits.overnight_cure;
-    work.crew_size = setting.yard.rates.crew_size;
+    work.alarm_gauge = limits.alarm_gauge;
+    work.while_watching =
+        limits.watcher_may_work ? schedule::WhileWatching::jobs_there : schedule::WhileWatching::nothing;
+    work.ready_in_yard = limits.prepare_in_yard;
+    work.persons = std::clamp(setting.yard.rates.crew_size, 1, 4);
     work.patches.reserve(patches.size());
-    work.batches.reserve(mixes.mixes.size());
-    std::vector<int> runs;  // of the job, by place in the work
+    work.mixes.reserve(mixes.mixes.size());
+    Accesses accesses;
     for (const Patch* patch : patches) {
         const Patch& p = *patch;
         auto& item = work.patches.emplace_back(patch_work(setting, p));
-        item.run = static_cast<int>(std::find(runs.begin(), runs.end(), p.run) - runs.begin());
-        if (static_cast<std::size_t>(item.run) == runs.size()) {
-            runs.push_back(p.run);
-            work.runs.push_back(
-                run_work(setting, setting.job.runs[static_cast<std::size_t>(p.run)], p.option.packer.flow_through));
-        }
+        const bool new_run = std::none_of(work.runs.begin(), work.runs.end(),
+                                          [&](const schedule::RunWork& run) { return run.place == item.run; });
+        if (new_run) work.runs.push_back(run_work(setting, p.run, accesses, p.option.packer.flow_through));
         const auto& kind = packer_kind(setting, p.option);
         const auto known = std::find_if(work.packers.begin(), work.packers.end(),
                                         [&](const schedule::Packers& other) { return other.id == kind; });
@@ -140,22 +161,15 @@ schedule::Problem day_work(const Setting& setting, const PatchList& patches, con
         if (known == work.packers.end()) work.packers.push_back({kind, packer_count(setting, p.option)});
     }
     for (std::size_t i = 0; i < patches.size(); ++i) work.patches[i].after = waits_for(setting, patches, i);
-    for (const auto& mix : mixes.mixes) {
-        for (const int patch : mix.batch.patches) {
-            work.patches[static_cast<std::size_t>(patch)].batch = static_cast<int>(work.batches.size());
-        }
-        schedule::Mix item;
-        item.patches = mix.batch.patches;
-        item.pour_by = minutes_down(mix.batch.pour_by);
-        work.batches.push_back(std::move(item));
-    }
-    return work;
+    for (const auto& mix : mixes.mixes)
+        work.mixes.push_back({mix.batch.patches, minutes_down(mix.batch.pour_by), {}, {}});
+    return problem;
 }
 
 void name_mixes(const Setting& setting, const PatchList& patches, const Mixes& mixes, schedule::Problem& work) {
     for (std::size_t i = 0; i < mixes.mixes.size(); ++i) {
         const auto& mix = mixes.mixes[i];
-        auto& item = work.batches[i];
+        auto& item = work.work.mixes[i];
         for (const int patch : mix.batch.patches) {
             item.id += (item.id.empty() ? "the mix of " : ", ") + patches[static_cast<std::size_t>(patch)]->id;
         }
@@ -183,11 +197,11 @@ bool wait_in_circle(const Setting& setting, const PatchList& patches) {
 }
 
 std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
-                                 const schedule::Problem& work, const schedule::Schedule& schedule) {
+                                 const schedule::Schedule& schedule) {
     std::map<int, Minute> blocked;  // longest on any day, by run of the job
     for (const auto& shut : schedule.blocked) {
         for (std::size_t i = 0; i < patches.size(); ++i) {
-            const bool there = work.patches[i].run == shut.run && schedule.patches[i].day == shut.day;
+            const bool there = job::run_place(patches[i].run) == shut.run && schedule.patches[i].day == shut.day;
             if (!there || patches[i].option.packer.flow_through) continue;
             auto& most = blocked[patches[i].run];
             most = std::max(most, shut.to - shut.from);

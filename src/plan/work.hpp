@@ -15,6 +15,6 @@ bool wait_in_circle(const Setting& setting, const PatchList& patches);
 
 /// How long each run stays blocked, and whether the room upstream holds that.
 std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
-                                 const schedule::Problem& work, const schedule::Schedule& schedule);
+                                 const schedule::Schedule& schedule);
 
 }  // namespace patchwright::plan

@@ -39,20 +39,23 @@ std::vector<double> cells(const Triangle& t) {
 
 }  // namespace
 
-double late_probability(const Problem& problem, int patch, const std::vector<int>& order_in_mix) {
+double late_probability(const DayWork& work, int patch, const std::vector<int>& order_in_mix) {
     std::vector<Triangle> times;
-    const PatchWork& self = problem.patches.at(static_cast<std::size_t>(patch));
+    const PatchWork& self = work.patches.at(static_cast<std::size_t>(patch));
+    const auto add = [&](const PatchWork& p, std::size_t step, const Labour& labour) {
+        times.push_back(triangle(p.low[step], labour.minutes, p.high[step]));
+    };
     for (int i : order_in_mix) {
-        const PatchWork& p = problem.patches.at(static_cast<std::size_t>(i));
-        times.push_back(triangle(p.wet_out_low, p.wet_out, p.wet_out_high));
+        const PatchWork& p = work.patches.at(static_cast<std::size_t>(i));
+        add(p, 0, p.wet_out);
     }
     for (int i : order_in_mix) {
-        const PatchWork& p = problem.patches.at(static_cast<std::size_t>(i));
-        times.push_back(triangle(p.load_low, p.load, p.load_high));
-        times.push_back(triangle(p.position_low, p.position, p.position_high));
-        times.push_back(triangle(p.inflate_low, p.inflate, p.inflate_high));
+        const PatchWork& p = work.patches.at(static_cast<std::size_t>(i));
+        add(p, 1, p.load);
+        add(p, 2, p.position);
+        add(p, 3, p.inflate);
         if (i == patch) break;
-        times.push_back(triangle(0, p.crease, p.crease_high));
+        add(p, 4, p.crease);
     }
     double low = 0, high = 0;
     for (const Triangle& t : times) {

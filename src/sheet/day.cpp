@@ -65,7 +65,7 @@ void add_order(const Context& c, int day, Sheet& sheet) {
         if (task.patch) {
             where = c.plan->patches[static_cast<std::size_t>(*task.patch)].id;
         } else if (task.run) {
-            where = "run " + c.job->runs[static_cast<std::size_t>(*task.run)].id;
+            where = "run " + c.job->runs[job::index(*task.run)].id;
         }
         std::string what{schedule::word(task.what)};
         if (task.critical) what += " *";

@@ -64,11 +64,13 @@ Json schedule_json(const Context& c, std::optional<int> day) {
             Json entry;
             entry["patch"] =
                 task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
-            if (task.run) entry["run"] = c.job->runs[static_cast<std::size_t>(*task.run)].id;
+            if (task.run) entry["run"] = c.job->runs[job::index(*task.run)].id;
             entry["what"] = schedule::word(task.what);
             entry["start"] = clock_text(task.start);
             entry["finish"] = clock_text(task.finish);
             entry["crew"] = task.crew + 1;
+            entry["persons"] = task.persons;
+            entry["lanes"] = task.lanes;
             entry["critical"] = task.critical;
             row["tasks"].push_back(std::move(entry));
         }
