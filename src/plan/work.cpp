@@ -66,7 +66,6 @@ schedule::RunWork run_work(const Setting& setting, int place, Accesses& accesses
 schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     const auto& d = setting.yard.durations;
     const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
-    const double metres = p.length().in(unit::m);
     schedule::PatchWork work;
     work.id = p.id;
     work.run = job::run_place(p.run);
@@ -82,10 +81,6 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     work.re_survey = labour(d.re_survey);
     work.reopen = labour(d.reopen, static_cast<double>(p.reopened.size()) * d.reopen.likely);
     work.pour = minutes_up(poured_share * p.conditions.wet_out);
-    work.low = {minutes_up(d.wet_out.low + metres * d.wet_out_per_m.low), minutes_up(d.load.low),
-                minutes_up(d.position.low), minutes_up(d.inflate.low), minutes_up(d.crease.low)};
-    work.high = {minutes_up(d.wet_out.high + metres * d.wet_out_per_m.high), minutes_up(d.load.high),
-                 minutes_up(d.position.high), minutes_up(d.inflate.high), minutes_up(d.crease.high)};
     work.inflate_by = minutes_down(p.cure.sheet.inflate_by);
     work.crease_by = minutes_down(p.cure.sheet.crease_by);
     work.mix_to_let_down = minutes_up(p.cure.sheet.let_down);

@@ -277,10 +277,6 @@ private:
         for (const int i : schedule_.order) {
             const PatchTimes& times = schedule_.patches[at(i)];
             const std::string& id = all_.patches[at(i)].id;
-            if (times.late_probability >= 0.005)
-                schedule_.warnings.push_back(
-                    fmt::format("patch {}: with slow hands the sleeve is inflated too late, a chance of about {:.0f} %",
-                                id, 100.0 * times.late_probability));
             if (times.let_down > whole_day)
                 schedule_.warnings.push_back(
                     fmt::format("patch {} cures overnight, unwatched, until {}: packer, air and stoppers stay in the "

@@ -108,8 +108,6 @@ private:
 
     void write_mix(const Job& job, const Partial::Start& start) {
         const Mix& mix = work_.mixes[at(job.index)];
-        std::vector<int> order;
-        for (const auto& sleeve : model_.orders[at(job.index)].sleeves) order.push_back(sleeve.patch);
         for (const auto& sleeve : model_.orders[at(job.index)].sleeves) {
             const PatchWork& p = work_.patches[at(sleeve.patch)];
             PatchTimes& times = day_.patches[at(sleeve.patch)];
@@ -122,7 +120,6 @@ private:
             times.crease_by = start.at + p.crease_by;
             if (p.overnight) times.let_down = std::max(start.at + p.mix_to_let_down, midnight + work_.start);
             if (p.overnight) times.last_let_down = times.let_down;
-            times.late_probability = late_probability(work_, sleeve.patch, order);
             times.if_missed = if_missed(sleeve.patch, mix, times);
             day_.order.push_back(sleeve.patch);
         }

@@ -56,8 +56,6 @@ struct PatchWork {
     bool flow_through = false;             ///< its packer does not shut the run's water
     std::vector<int> after;                ///< patches that must be let down before this one is wet out
     bool overnight = false;                ///< is not let down today
-    /// For the chance of being late only: wet-out, load, position, inflate, crease. A low of 0 stands for "as likely".
-    std::array<Minute, 5> low{}, high{};
     std::optional<Minute> lying;  ///< in the pipe since an earlier day: may be let down from then on (clock); in no mix
 };
 
@@ -133,7 +131,7 @@ struct PatchTimes {
     /// `last_let_down`: with the order kept, the latest that still closes the day.
     Minute mix = 0, latest_mix = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
-    double late_probability = 0;  ///< that the hands-on times break inflate-by, see `late_probability`
+    double late_probability = 0;  ///< not in place and shaped in time; the caller's to fill in
     std::string if_missed;        ///< what is lost and whether the day still closes
 };
 
@@ -196,10 +194,5 @@ Minute finish_bound(const DayWork& work);
 /// Earliest finish, with everything that the crew reads. The order within a mix is the one with the least waiting of
 /// mixed resin that keeps every limit. Errors as `earliest_finish`.
 Day best_day(const DayWork& work, std::int64_t budget = default_budget);
-
-/// Chance that mixing to inflated takes longer than inflate-by: every hands-on time triangular (low, likely, high) and
-/// independent, their sum by convolution on a quarter-minute grid (error below 0.002). Of a later patch of a shared
-/// mix, everything before it counts. 0 when even the high times hold, 1 when even the low ones do not.
-double late_probability(const DayWork& work, int patch, const std::vector<int>& order_in_mix);
 
 }  // namespace patchwright::schedule
