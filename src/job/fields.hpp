@@ -171,7 +171,9 @@ bool read_spread(Reader& reader, const Node& node, Spread<T>& out, const Rule& r
     T* const values[] = {&out.low, &out.likely, &out.high};
     bool good = true;
     for (const Node& member : node.children) {
-        if (is_remark(member.key) || (!also.empty() && member.key == also) || std::ranges::find(names, member.key) != std::end(names)) continue;
+        if (is_remark(member.key) || (!also.empty() && member.key == also) ||
+            std::ranges::find(names, member.key) != std::end(names))
+            continue;
         std::vector<std::string_view> known{names[0], names[1], names[2]};
         if (!also.empty()) known.push_back(also);
         reader.error_at_key(member, unknown_word(member.key, "key here", known));

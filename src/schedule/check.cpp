@@ -31,7 +31,8 @@ void check_patch(const DayWork& work, const PatchWork& p) {
     for (const int a : p.after)
         if (a < 0 || static_cast<std::size_t>(a) >= work.patches.size())
             refuse("{} waits for patch {}, but there are {}", who, a, work.patches.size());
-    const auto runs = std::count_if(work.runs.begin(), work.runs.end(), [&](const RunWork& r) { return r.place == p.run; });
+    const auto runs =
+        std::count_if(work.runs.begin(), work.runs.end(), [&](const RunWork& r) { return r.place == p.run; });
     if (runs != 1) refuse("{} lies in a run that stands {} times among the day's runs", who, runs);
     check_labour(who, std::array{p.cut, p.bench_test, p.wet_out, p.load, p.position, p.inflate, p.crease, p.let_down,
                                  p.re_survey, p.reopen, Labour{p.pour, 1}});

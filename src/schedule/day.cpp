@@ -34,7 +34,8 @@ Solved solve(const Model& model, std::int64_t budget) {
 void prepare_ahead(const DayWork& work, std::int64_t budget, Day& day, Model& model, Solved& solved) {
     std::vector<int> ahead;
     for (const job::RunPlace place : work.prepare_ahead) {
-        const auto run = std::find_if(work.runs.begin(), work.runs.end(), [&](const RunWork& r) { return r.place == place; });
+        const auto run =
+            std::find_if(work.runs.begin(), work.runs.end(), [&](const RunWork& r) { return r.place == place; });
         auto wanted = ahead;
         wanted.push_back(static_cast<int>(run - work.runs.begin()));
         Model longer{work, wanted};

@@ -25,7 +25,11 @@ struct Part {
 class Days {
 public:
     Days(const Problem& problem, std::vector<int> order, std::int64_t budget)
-        : problem_{problem}, all_{problem.work}, waiting_{std::move(order)}, budget_{budget}, mix_of_(all_.patches.size()) {
+        : problem_{problem},
+          all_{problem.work},
+          waiting_{std::move(order)},
+          budget_{budget},
+          mix_of_(all_.patches.size()) {
         schedule_.patches.resize(all_.patches.size());
         for (std::size_t m = 0; m < all_.mixes.size(); ++m)
             for (const int i : all_.mixes[m].patches) mix_of_[at(i)] = static_cast<int>(m);
@@ -263,7 +267,8 @@ private:
         });
         for (const Blocked& b : schedule_.blocked) {
             if (b.holds) continue;
-            const auto run = std::find_if(all_.runs.begin(), all_.runs.end(), [&](const RunWork& r) { return r.place == b.run; });
+            const auto run =
+                std::find_if(all_.runs.begin(), all_.runs.end(), [&](const RunWork& r) { return r.place == b.run; });
             schedule_.warnings.push_back(fmt::format(
                 "run {} is shut{} from {} to {} ({}), but its storage lasts {}: pump over, or stop the water upstream",
                 run->id, days.size() > 1 ? fmt::format(" on day {}", b.day + 1) : "", clock(b.from), clock(b.to),
@@ -285,8 +290,8 @@ private:
     std::vector<int> waiting_;  ///< mixes, in the order in which they are tried
     std::int64_t budget_;
     std::vector<int> mix_of_;
-    std::set<int> overnight_;        ///< mixes
-    std::map<int, Minute> lying_;    ///< patches, and from when they may be let down today
+    std::set<int> overnight_;      ///< mixes
+    std::map<int, Minute> lying_;  ///< patches, and from when they may be let down today
     std::set<job::RunPlace> prepared_;
     Schedule schedule_;
 };

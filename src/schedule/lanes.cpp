@@ -38,7 +38,8 @@ private:
         while (true) {
             Person* next = nullptr;
             for (Person& person : people_)
-                if (person.busy && person.until <= now && (next == nullptr || person.until < next->until)) next = &person;
+                if (person.busy && person.until <= now && (next == nullptr || person.until < next->until))
+                    next = &person;
             if (next == nullptr) return;
             next->busy = false;
             next->watch = unwatched_place(next->job, next->until);
@@ -109,8 +110,6 @@ private:
 
 }  // namespace
 
-Crew share_out(const Model& model, const std::vector<Partial::Start>& starts) {
-    return Sharing{model, starts}.run();
-}
+Crew share_out(const Model& model, const std::vector<Partial::Start>& starts) { return Sharing{model, starts}.run(); }
 
 }  // namespace patchwright::schedule

@@ -123,8 +123,8 @@ void Model::find_accesses(const std::vector<int>& prepare_ahead) {
         std::array<bool, 2> used{};
         for (std::size_t i = 0; i < patches.size(); ++i)
             if (at(patches[i].run) == r) used[work->patches[i].from_far_end ? 1 : 0] = true;
-        const bool ahead = std::find(prepare_ahead.begin(), prepare_ahead.end(), static_cast<int>(r)) !=
-                           prepare_ahead.end();
+        const bool ahead =
+            std::find(prepare_ahead.begin(), prepare_ahead.end(), static_cast<int>(r)) != prepare_ahead.end();
         if (ahead && !used[0] && !used[1]) used[run.access_from >= 0 || run.access_to < 0 ? 0 : 1] = true;
         for (std::size_t end = 0; end < 2; ++end) {
             const int id = end == 0 ? run.access_from : run.access_to;
@@ -194,11 +194,13 @@ void Model::add_patches() {
         };
         const int place = watch_place_[at(run)][p.from_far_end ? 1 : 0];
         if (!work->ready_in_yard && !p.lying) {
-            patches[i].ready = add(Piece::ready, patch, -1, {segment(What::cut, p.cut), segment(What::bench_test, p.bench_test)});
+            patches[i].ready =
+                add(Piece::ready, patch, -1, {segment(What::cut, p.cut), segment(What::bench_test, p.bench_test)});
             jobs.back().place = place;
         }
         if (p.overnight) continue;
-        const int let_down = patches[i].let_down = add(Piece::let_down, patch, -1, {segment(What::let_down, p.let_down)});
+        const int let_down = patches[i].let_down =
+            add(Piece::let_down, patch, -1, {segment(What::let_down, p.let_down)});
         jobs.back().place = place;
         if (p.lying) {
             jobs.back().release = std::max(on_site, *p.lying);
@@ -239,7 +241,8 @@ void Model::add_mixes() {
         for (const auto& sleeve : order.sleeves)
             if (const int place = patches[at(sleeve.patch)].watch; place >= 0) watched.insert(place);
         // Who is to watch stays until then.
-        for (std::size_t k = 0; k < std::min(watched.size(), at(persons)); ++k) jobs[at(job)].bound[k] = jobs[at(job)].minutes;
+        for (std::size_t k = 0; k < std::min(watched.size(), at(persons)); ++k)
+            jobs[at(job)].bound[k] = jobs[at(job)].minutes;
         jobs[at(job)].persons = std::max(jobs[at(job)].persons, std::min(static_cast<int>(watched.size()), persons));
         std::map<int, Minute> first_position;  // by run
         for (const auto& sleeve : order.sleeves) {

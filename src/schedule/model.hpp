@@ -33,9 +33,9 @@ struct Link {
 
 struct Job {
     Piece piece = Piece::open;
-    int index = 0;           ///< run (place in DayWork::runs), mix or patch
-    int run = -1;            ///< that must be clear of packers; place in DayWork::runs
-    Minute minutes = 0;      ///< without opening the run
+    int index = 0;               ///< run (place in DayWork::runs), mix or patch
+    int run = -1;                ///< that must be clear of packers; place in DayWork::runs
+    Minute minutes = 0;          ///< without opening the run
     std::uint64_t accesses = 0;  ///< that it opens first, unless they are open; 0: none
     int opening_persons = 1;
     Minute least_opening = 0;

@@ -195,8 +195,7 @@ void Partial::start(int j, Minute when) {
 
 void Partial::hold(const Job& job, Minute when) {
     if (job.piece == Piece::mix)
-        for (const auto& sleeve : model_.orders[at(job.index)].sleeves)
-            set_gear(sleeve.patch, never, never, never);
+        for (const auto& sleeve : model_.orders[at(job.index)].sleeves) set_gear(sleeve.patch, never, never, never);
     const Minute end = when + job.minutes;
     if (job.piece == Piece::let_down) set_gear(job.index, end, end, end);
     if (job.piece == Piece::ready) set_gear(job.index, never, end, 0);

@@ -51,7 +51,6 @@ private:
         std::size_t busy_count = 0;
     };
 
-
     void hold(const Job& job, Minute when);
     void set_gear(int patch, Minute held, Minute line, Minute lies);
     bool has_started(int job) const { return start_[static_cast<std::size_t>(job)] >= 0; }

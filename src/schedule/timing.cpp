@@ -12,8 +12,7 @@ public:
         : model_{model}, starts_{starts}, place_(model.jobs.size(), -1), after_(model.jobs.size()) {
         for (std::size_t k = 0; k < starts.size(); ++k) place_[at(starts[k].job)] = static_cast<int>(k);
         for (const Partial::Start& start : starts)
-            for (const Link& link : model.jobs[at(start.job)].after)
-                add(start.job, link.job, start.opening + link.lag);
+            for (const Link& link : model.jobs[at(start.job)].after) add(start.job, link.job, start.opening + link.lag);
         for (const auto& handover : crew.handovers) add(handover.first, handover.then, handover.lag);
         pipes();
         gear();
@@ -32,9 +31,7 @@ public:
 private:
     void add(int first, int then, Minute lag) { after_[at(first)].push_back({then, lag}); }
     Minute started(int job) const { return starts_[at(place_[at(job)])].at; }
-    Minute length(int job) const {
-        return starts_[at(place_[at(job)])].opening + model_.jobs[at(job)].minutes;
-    }
+    Minute length(int job) const { return starts_[at(place_[at(job)])].opening + model_.jobs[at(job)].minutes; }
     bool before(int first, int then) const { return place_[at(first)] < place_[at(then)]; }
 
     /// Nothing is done in a run while a packer lies there; two packers that cannot lie side by side take turns.
@@ -44,7 +41,8 @@ private:
             for (std::size_t j = 0; j < model_.jobs.size(); ++j) {
                 const int job = static_cast<int>(j);
                 if (model_.jobs[j].run != patch.run) continue;
-                if (patch.let_down >= 0 && before(patch.let_down, job)) add(patch.let_down, job, length(patch.let_down));
+                if (patch.let_down >= 0 && before(patch.let_down, job))
+                    add(patch.let_down, job, length(patch.let_down));
                 if (patch.mix >= 0 && before(job, patch.mix)) add(job, patch.mix, length(job));
             }
             for (const int other : patch.keeps_out)
@@ -66,7 +64,8 @@ private:
         }
         for (const Partial::Start& start : starts_) {
             const Job& job = model_.jobs[at(start.job)];
-            if (job.piece == Piece::ready) take(packers[at(model_.work->patches[at(job.index)].packer)], job.index, start.job);
+            if (job.piece == Piece::ready)
+                take(packers[at(model_.work->patches[at(job.index)].packer)], job.index, start.job);
             if (job.piece != Piece::mix) continue;
             for (const auto& sleeve : model_.orders[at(job.index)].sleeves) {
                 take(lines, sleeve.patch, start.job);
@@ -84,7 +83,9 @@ private:
         Minute free = never;
         for (int& unit : units) {
             const int let_down = unit < 0 ? -1 : model_.patches[at(unit)].let_down;
-            const Minute since = unit < 0 ? -1 : let_down < 0 || !before(let_down, job) ? never : started(let_down) + length(let_down);
+            const Minute since = unit < 0                                 ? -1
+                                 : let_down < 0 || !before(let_down, job) ? never
+                                                                          : started(let_down) + length(let_down);
             if (since >= free) continue;
             free = since;
             best = &unit;

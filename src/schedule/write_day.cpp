@@ -26,8 +26,15 @@ public:
         add_cures();
         const Minute packing = day_.finish - model_.home;
         if (work_.pack_up.minutes > 0)
-            add({{}, {}, What::pack_up, packing, packing + work_.pack_up.minutes, model_.clip(work_.pack_up.persons),
-                 everybody(model_.clip(work_.pack_up.persons)), 0, true});
+            add({{},
+                 {},
+                 What::pack_up,
+                 packing,
+                 packing + work_.pack_up.minutes,
+                 model_.clip(work_.pack_up.persons),
+                 everybody(model_.clip(work_.pack_up.persons)),
+                 0,
+                 true});
         add_travel(day_.finish - work_.travel);
         std::stable_sort(day_.tasks.begin(), day_.tasks.end(),
                          [](const Task& a, const Task& b) { return a.start < b.start; });
@@ -64,11 +71,25 @@ private:
         std::optional<job::RunPlace> run;
         if (job.piece <= Piece::look) run = work_.runs[at(job.index)].place;
         if (start.opening > 0)
-            add({{}, run, What::set_up, start.at, start.at + start.opening, job.opening_persons,
-                 lanes_of(k, job.opening_persons), 0, critical});
+            add({{},
+                 run,
+                 What::set_up,
+                 start.at,
+                 start.at + start.opening,
+                 job.opening_persons,
+                 lanes_of(k, job.opening_persons),
+                 0,
+                 critical});
         for (const Segment& segment : job.segments) {
-            Task task{{}, run, segment.what, start.at + start.opening + segment.offset, 0, segment.persons,
-                      lanes_of(k, segment.persons), 0, critical};
+            Task task{{},
+                      run,
+                      segment.what,
+                      start.at + start.opening + segment.offset,
+                      0,
+                      segment.persons,
+                      lanes_of(k, segment.persons),
+                      0,
+                      critical};
             task.finish = task.start + segment.minutes;
             if (segment.patch >= 0) {
                 task.patch = segment.patch;
@@ -87,8 +108,6 @@ private:
 
     void write_mix(const Job& job, const Partial::Start& start) {
         const Mix& mix = work_.mixes[at(job.index)];
-        std::vector<int> order;
-        for (const auto& sleeve : model_.orders[at(job.index)].sleeves) order.push_back(sleeve.patch);
         for (const auto& sleeve : model_.orders[at(job.index)].sleeves) {
             const PatchWork& p = work_.patches[at(sleeve.patch)];
             PatchTimes& times = day_.patches[at(sleeve.patch)];
@@ -135,8 +154,15 @@ private:
             const bool critical = latest_.same_finish[at(patch.mix)] == times.mix && patch.let_down >= 0 &&
                                   latest_.same_finish[at(patch.let_down)] == times.let_down &&
                                   times.let_down == times.mix + patch.out_after_mixing;
-            add({static_cast<int>(i), work_.patches[i].run, What::cure, times.mix + sleeve->creased, times.let_down,
-                 patch.watch >= 0 ? 1 : 0, {}, 0, critical});
+            add({static_cast<int>(i),
+                 work_.patches[i].run,
+                 What::cure,
+                 times.mix + sleeve->creased,
+                 times.let_down,
+                 patch.watch >= 0 ? 1 : 0,
+                 {},
+                 0,
+                 critical});
         }
     }
 
