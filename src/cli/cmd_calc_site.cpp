@@ -171,7 +171,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     put_latest(result, "working-time", "no shaping after", Show::minutes, times.working_time);
     put_latest(result, "gel", "gel", Show::minutes, times.gel);
     put_earliest(result, "let-down", "let down, not before", Show::span, times.let_down);
-    put_result(result, "hottest", "hottest in the sleeve", times.hottest);
+    put_result(result, "hottest", "hottest in the sleeve", answer.hottest);
     put_pot(model, sleeve.resin_mass, conditions, yard.limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
     if (arguments.has("late"))

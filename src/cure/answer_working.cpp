@@ -51,68 +51,94 @@ constexpr Formula release_formula{"cure.release",
                                   "cure"};
 
 constexpr std::array pour_inputs{Symbol{"s", "share of the pot life", Show::percent},
-                                 Symbol{"tp", "pot life of the mixed mass, warm and fast side", Show::minutes},
+                                 Symbol{"tp", "likely pot life of the mixed mass", Show::minutes},
                                  Symbol{"ti", "inflated by", Show::minutes},
                                  Symbol{"h", "load, position and inflate, likely", Show::minutes}};
 constexpr Formula pour_formula{"cure.pour_by",
                                {"t", "bucket poured by", Show::minutes},
-                               "t = min(s tp, max(ti - h, ti / 2))",
+                               "t = min(s tp, max(ti - h, ti / 2)), whole minutes down",
                                pour_inputs,
                                "common practice, no source",
                                "cure"};
 
 constexpr std::array working_inputs{Symbol{"aw", "conversion at the end of shaping", Show::conversion},
-                                    Symbol{"Tr", "resin, warm side", Show::temperature},
-                                    Symbol{"Ta", "air, warm side", Show::temperature},
-                                    Symbol{"f", "rate over the likely one, fast side", Show::ratio}};
-constexpr Formula working_formula{"cure.working_time",
-                                  {"tw", "end of the spread sleeve's working time", Show::minutes},
-                                  "tw: a(tw) = aw along bucket, table and packer in air",
+                                    Symbol{"Tr", "resin", Show::temperature},
+                                    Symbol{"Ta", "warmest of air, van and pipe", Show::temperature}};
+constexpr Formula working_formula{"cure.shaping",
+                                  {"tw", "end of shaping of the spread sleeve, likely", Show::minutes},
+                                  "tw: a(tw) = aw along bucket, table and packer in the warmest",
                                   working_inputs,
                                   derived,
                                   "cure"};
 
-constexpr std::array crease_inputs{Symbol{"tw", "end of working time", Show::minutes},
-                                   Symbol{"c", "share of the gel time", Show::ratio},
-                                   Symbol{"tg", "gel time of the sleeve, warm and fast side", Show::minutes}};
-constexpr Formula crease_formula{"cure.crease_by", {"t", "creases out by", Show::minutes}, "t = min(tw, c tg)",
-                                 crease_inputs,    "common practice, no source",           "cure"};
+constexpr std::array crease_inputs{Symbol{"tw", "end of shaping, likely", Show::minutes},
+                                   Symbol{"s", "standard deviation of ln tw", Show::ratio},
+                                   Symbol{"p", "chance of being too late", Show::percent}};
+constexpr Formula crease_formula{"cure.crease_by",
+                                 {"t", "creases out by", Show::minutes},
+                                 "t = tw exp(z(p) s), whole minutes down; z: the normal distribution's quantile",
+                                 crease_inputs,
+                                 derived,
+                                 "cure"};
 
-constexpr std::array inflate_inputs{Symbol{"tc", "creases out by", Show::minutes},
-                                    Symbol{"ts", "crease step", Show::minutes},
-                                    Symbol{"tf", "to fill the bladder", Show::minutes}};
-constexpr Formula inflate_formula{"cure.inflate_by", {"t", "inflate by", Show::minutes}, "t = tc - ts - tf",
-                                  inflate_inputs,    "common practice, no source",       "cure"};
+constexpr std::array inflate_inputs{
+    Symbol{"tw", "end of shaping, likely", Show::minutes}, Symbol{"s", "standard deviation of ln tw", Show::ratio},
+    Symbol{"p", "chance of being too late", Show::percent}, Symbol{"ts", "crease step", Show::minutes}};
+constexpr Formula inflate_formula{"cure.inflate_by",
+                                  {"t", "inflate by", Show::minutes},
+                                  "t = tw exp(z(p) s) - ts, whole minutes down",
+                                  inflate_inputs,
+                                  derived,
+                                  "cure"};
 
 constexpr std::array gel_inputs{Symbol{"ag", "conversion at gel", Show::conversion},
-                                Symbol{"T", "pipe, cold side", Show::temperature},
-                                Symbol{"f", "rate over the likely one, slow side", Show::ratio}};
-constexpr Formula gel_formula{"cure.gel",
-                              {"tg", "coldest point of the sleeve gels", Show::minutes},
+                                Symbol{"T", "pipe", Show::temperature}};
+constexpr Formula gel_formula{"cure.sleeve_gel",
+                              {"tg", "coldest point of the sleeve gels, likely", Show::minutes},
                               "tg: least a(tg) = ag in the sleeve against wall and ground",
                               gel_inputs,
                               derived,
                               "cure"};
 
+constexpr std::array hold_inputs{Symbol{"tg", "coldest point of the sleeve gels, likely", Show::minutes},
+                                 Symbol{"s", "standard deviation of ln tg", Show::ratio},
+                                 Symbol{"p", "chance that it gels before", Show::percent}};
+constexpr Formula hold_formula{"cure.gel",
+                               {"t", "may have gelled from", Show::minutes},
+                               "t = tg exp(z(p) s), whole minutes down",
+                               hold_inputs,
+                               derived,
+                               "cure"};
+
 constexpr std::array ready_inputs{Symbol{"ar", "conversion for release", Show::conversion},
-                                  Symbol{"T", "pipe, cold side", Show::temperature},
-                                  Symbol{"f", "rate over the likely one, slow side", Show::ratio}};
+                                  Symbol{"T", "pipe", Show::temperature}};
 constexpr Formula ready_formula{"cure.ready",
-                                {"tr", "coldest point of the sleeve ready", Show::minutes},
+                                {"tr", "coldest point of the sleeve ready, likely", Show::minutes},
                                 "tr: least a(tr) = ar in the sleeve against wall and ground",
                                 ready_inputs,
                                 derived,
                                 "cure"};
 
-constexpr std::array let_down_inputs{Symbol{"tr", "coldest point of the sleeve ready", Show::minutes},
-                                     Symbol{"m", "margin", Show::percent},
-                                     Symbol{"tc", "witness coupon hard, likely", Show::minutes}};
-constexpr Formula let_down_formula{"cure.let_down", {"t", "let down from", Show::span}, "t = max(tr (1 + m), tc)",
-                                   let_down_inputs, "common practice, no source",       "cure"};
+constexpr std::array doubt_inputs{Symbol{"sr", "from the resin's rate, by its fit", Show::ratio},
+                                  Symbol{"sT", "from the temperatures", Show::ratio}};
+constexpr Formula doubt_formula{
+    "cure.doubt", {"s", "standard deviation of ln tr", Show::ratio}, "s = root(sr^2 + sT^2)", doubt_inputs, derived,
+    "cure"};
+
+constexpr std::array let_down_inputs{
+    Symbol{"tr", "coldest point of the sleeve ready, likely", Show::minutes},
+    Symbol{"s", "standard deviation of ln tr", Show::ratio}, Symbol{"p", "chance of being soft", Show::percent},
+    Symbol{"m", "the firm's own addition", Show::percent}, Symbol{"tc", "witness coupon hard, likely", Show::minutes}};
+constexpr Formula let_down_formula{"cure.let_down",
+                                   {"t", "let down from", Show::span},
+                                   "t = max(tr exp(z(1 - p) s) (1 + m), tc), whole minutes up",
+                                   let_down_inputs,
+                                   derived,
+                                   "cure"};
 
 constexpr std::array runaway_inputs{
     Symbol{"E", "activation energy", Show::molar_energy}, Symbol{"q", "greatest heat of the sleeve, W/m3", Show::count},
-    Symbol{"L", "thickness", Show::thickness}, Symbol{"T", "pipe, warm side", Show::temperature},
+    Symbol{"L", "thickness", Show::thickness}, Symbol{"T", "pipe, fast side", Show::temperature},
     Symbol{"k", "conductivity, W/(m K)", Show::ratio}};
 constexpr Formula runaway_formula{
     "cure.frank_kamenetskii",
@@ -124,18 +150,17 @@ constexpr Formula runaway_formula{
 
 }  // namespace
 
-double sleeve_runaway(const Knowledge& known, const Site& site, const Course& course, Working& working) {
-    const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
-    const double heat = site.reaction_heat * greatest_rate(law, course.pipe);
+double sleeve_runaway(const Knowledge& known, const Site& site, const RateLaw& law, double pipe, Working& working) {
+    const double heat = site.reaction_heat * greatest_rate(law, pipe);
     const double energy = known.fit.at[activation];
-    const double delta = energy * heat * site.thickness * site.thickness /
-                         (gas_constant * course.pipe * course.pipe * site.conductivity);
-    working.add(runaway_formula, {energy, heat, site.thickness, course.pipe, site.conductivity}, delta);
+    const double delta =
+        energy * heat * site.thickness * site.thickness / (gas_constant * pipe * pipe * site.conductivity);
+    working.add(runaway_formula, {energy, heat, site.thickness, pipe, site.conductivity}, delta);
     return delta;
 }
 
 void record(const Knowledge& known, const Conditions& c, const job::Limits& limits, const Release& release,
-            const Answer& a, const SideRun& early, const SideRun& late, Working& working) {
+            const Answer& a, const Cured& cure, Working& working) {
     if (!working.on()) return;
     const job::Resin& resin = known.resin;
     const RateLaw law{known.fit.kinetics};
@@ -144,6 +169,7 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
     const double constant = std::exp(-known.fit.at[log_rate]);
     const double energy = known.fit.at[activation];
     const double here = constant * std::exp(energy / gas_constant * (1.0 / pipe - 1.0 / reference_kelvin));
+    const Operand late{limits.late_at_most, Origin::yard};
     working.add(rate_formula, {constant, energy, c.pipe}, here);
     working.add(film_formula, {here, ratio, {resin.gel_conversion, Origin::yard}},
                 isothermal_seconds(law, 0.0, resin.gel_conversion, pipe, 6));
@@ -153,21 +179,25 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
                  {resin.glass_end, Origin::yard},
                  {resin.glass_lambda, Origin::yard}},
                 a.attainable);
-    if (!std::isfinite(late.outcome.release)) return;
-    working.add(working_formula,
-                {{limits.working_conversion, Origin::yard}, early.course.resin, early.course.air, early.waiting.factor},
-                a.early.working_time);
-    working.add(crease_formula, {a.early.working_time, {limits.crease_share_of_gel, Origin::yard}, a.early.gel},
-                a.early.crease_by);
-    working.add(inflate_formula, {a.early.crease_by, {limits.crease_step, Origin::yard}, {c.inflate, Origin::yard}},
-                a.early.inflate_by);
-    working.add(gel_formula, {{release.gel, Origin::yard}, late.course.pipe, late.course.rate_factor}, a.late.gel);
+    if (!std::isfinite(cure.likely.release) || !std::isfinite(a.hard.log_sd)) return;
+    working.add(working_formula, {a.shaping_conversion, c.resin, std::max({c.air.value, c.van.value, c.pipe.value})},
+                a.shaping.likely);
+    working.add(crease_formula, {a.shaping.likely, a.shaping.log_sd, late}, a.sheet.crease_by);
+    working.add(inflate_formula, {a.shaping.likely, a.shaping.log_sd, late, {c.crease, Origin::yard}},
+                a.sheet.inflate_by);
+    working.add(gel_formula, {{release.gel, Origin::yard}, c.pipe}, a.gel.likely);
+    working.add(hold_formula, {a.gel.likely, a.gel.log_sd, late}, a.sheet.gel);
     working.add(release_formula,
-                {{release.gel, Origin::yard}, release.margin, release.share, late.outcome.face_at_release},
-                late.outcome.conversion_at_release);
-    working.add(ready_formula, {late.outcome.conversion_at_release, late.course.pipe, late.course.rate_factor},
-                a.late.let_down);
-    working.add(let_down_formula, {a.late.let_down, {limits.let_down_margin, Origin::yard}, a.coupon},
+                {{release.gel, Origin::yard}, release.margin, release.share, cure.likely.face_at_release},
+                cure.likely.conversion_at_release);
+    working.add(ready_formula, {cure.likely.conversion_at_release, c.pipe}, a.hard.likely);
+    working.add(doubt_formula, {cure.rate_sd, cure.warmth_sd}, a.hard.log_sd);
+    working.add(let_down_formula,
+                {a.hard.likely,
+                 a.hard.log_sd,
+                 {limits.soft_at_most, Origin::yard},
+                 {limits.let_down_margin, Origin::yard},
+                 a.coupon},
                 a.sheet.let_down);
 }
 

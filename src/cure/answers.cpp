@@ -1,4 +1,4 @@
-// One sleeve, three sides of the doubt, and what the sheet prints of them.
+// One sleeve: its likely times, how sure they are, and what the sheet prints of them.
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -14,34 +14,25 @@ using namespace detail;
 
 Duration seconds(double s) { return Duration::from_si(s); }
 
-SideRun run_side(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits, Side side,
-                 Waits& waits) {
-    SideRun r;
-    r.course = course_of(known, c, limits, side);
-    const RateLaw law{faster(known.fit.kinetics, r.course.rate_factor)};
-    r.before = before_inflation(site, law, r.course);
-    r.outcome = follow(site, law, r.course, r.before, release_of(known, limits), usual_grid(site));
-    r.waiting = waits.of(r.course, warmest_wait(c, limits, side), side);
-    return r;
-}
-
-Times times_of(const SideRun& r, const Conditions& c, const job::Limits& limits) {
+/// The printed times keep their order where a heated or very warm sleeve gels soon after it is inflated.
+Times printed(const Conditions& c, const Answer& a, const job::Limits& limits) {
     Times t;
-    // A sleeve in a pipe much warmer than the air may gel before it would have stiffened in the air.
-    const double working = std::min(r.waiting.working, 0.98 * r.outcome.gel);
-    t.working_time = seconds(working);
-    t.crease_by = seconds(std::min(working, limits.crease_share_of_gel * r.outcome.gel));
-    t.inflate_by = t.crease_by - limits.crease_step - c.inflate;
-    t.pour = pour_of(r.course, r.waiting, t.inflate_by, c);
-    t.gel = seconds(r.outcome.gel);
-    t.let_down = seconds(r.outcome.release);
-    t.hottest = Temperature::kelvin(r.outcome.hottest);
+    t.gel = limit_minutes(a.gel.quantile(limits.late_at_most));
+    const Duration shaping = a.shaping.quantile(limits.late_at_most);
+    t.crease_by = t.working_time = std::min(limit_minutes(shaping), t.gel - 1.0 * unit::minute);
+    t.inflate_by = std::min(limit_minutes(hand_limits(c, std::min(shaping, t.working_time)).inflate_by),
+                            t.crease_by - 1.0 * unit::minute);
+    t.let_down = wait_minutes(let_down_of(a.hard, a.coupon, limits));
     return t;
 }
 
-Duration coupon_of(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
-    const Course likely = course_of(known, c, limits, Side::likely);
-    return seconds(coupon_seconds(known, likely, before_inflation(site, RateLaw{known.fit.kinetics}, likely), limits));
+Times likely_times(const Conditions& c, const Answer& a) {
+    Times t;
+    t.gel = a.gel.likely;
+    t.crease_by = t.working_time = std::min(a.shaping.likely, 0.98 * t.gel);
+    t.inflate_by = hand_limits(c, t.crease_by).inflate_by;
+    t.let_down = std::max(a.hard.likely, a.coupon);
+    return t;
 }
 
 /// A heated bladder keeps the sleeve above a limit that the pipe alone does not reach.
@@ -82,15 +73,15 @@ std::optional<Temperature> host_limit(job::Material host) {
     return std::nullopt;
 }
 
-std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& host, const Answer& a, const Times& early,
+std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& host, const Answer& a,
                                   const Sleeve& sleeve) {
     const Temperature limit = known.resin.highest_safe;
-    if (limit > Temperature::celsius(0.0) && early.hottest > limit)
+    if (limit > Temperature::celsius(0.0) && a.hottest > limit)
         return fmt::format(
             "a sleeve of {:.1f} mm of \"{}\" may heat itself to {}, above its limit of {} "
             "(Frank-Kamenetskii number {:.2f}, critical 0.88): use a thinner felt, a slower resin, or work "
             "when the pipe is colder",
-            sleeve.thickness.in(unit::mm), known.resin.id, both(early.hottest), both(limit), a.frank_kamenetskii);
+            sleeve.thickness.in(unit::mm), known.resin.id, both(a.hottest), both(limit), a.frank_kamenetskii);
     const auto soft = host_limit(host.host);
     if (soft && a.host_hottest > *soft)
         return fmt::format(
@@ -107,6 +98,10 @@ void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
             fmt::format("the pipe is colder than the {} that \"{}\" may be used from: the times hold only while the "
                         "bladder is heated as given",
                         both(known.resin.application_min), known.resin.id));
+    if (c.heating.medium != Heating::Medium::none)
+        w.emplace_back(
+            "the witness coupon is not heated and proves the mix only: note the temperature of the bladder's air or "
+            "water all through the cure, and let down by the clock only if it was kept");
     if (a.extrapolated)
         w.push_back(fmt::format(
             "no gel or strip time of \"{}\" near {} (data from {} to {}): the times are extrapolated "
@@ -114,16 +109,17 @@ void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
             known.resin.id, both(c.pipe.value),
             both(Temperature::kelvin(known.fit.coldest_film > 0.0 ? known.fit.coldest_film : known.fit.coldest_any)),
             both(Temperature::kelvin(known.fit.coldest_film > 0.0 ? known.fit.warmest_film : known.fit.warmest_any))));
-    if (a.band_slow > 1.35)
+    constexpr double wide = 0.234;  // one in ten beyond a factor of 1.35
+    if (a.rate_sd > wide)
         w.push_back(
             fmt::format("the data sheet of \"{}\" fixes the cold cure only within a factor of {:.2f}: trust the "
                         "witness coupon, not the clock",
-                        known.resin.id, a.band_slow));
+                        known.resin.id, std::exp(one_in_ten * a.rate_sd)));
     if (a.frank_kamenetskii > 0.3)
         w.push_back(
             fmt::format("this sleeve heats itself (Frank-Kamenetskii number {:.2f}; above 0.3 it is felt, 0.88 runs "
                         "away): up to {} is possible",
-                        a.frank_kamenetskii, both(a.early.hottest)));
+                        a.frank_kamenetskii, both(a.hottest)));
     if (a.sheet.inflate_by < a.hands_on)
         w.push_back(
             fmt::format("the hands-on work takes about {:.0f} min, the sleeve must be inflated {:.0f} min after "
@@ -136,9 +132,9 @@ void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
 
 Duration Model::pour_by(const Pour& of, Mass mixed, const job::Limits& limits, Working& working) const {
     const double kilograms = mixed.si() > 0.0 ? mixed.si() : 1.0;
-    const double pot = pot_seconds(*impl_, kilograms, of.resin.in_kelvin(), of.air.in_kelvin(), of.rate_factor);
+    const double pot = pot_seconds(*impl_, kilograms, of.resin.in_kelvin(), of.air.in_kelvin());
     const Duration early_enough = std::max(of.inflate_by - of.handling, 0.5 * of.inflate_by);
-    const Duration by = std::min(limits.pot_share * seconds(pot), early_enough);
+    const Duration by = limit_minutes(std::min(limits.pot_share * seconds(pot), early_enough));
     record_pour(pot, of, limits, by, working);
     return by;
 }
@@ -149,9 +145,7 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
     if (a.refused) return a;
     if (sleeve.resin_mass.si() <= 0.0)
         a.warnings.emplace_back("mixed mass not given: pour-by holds for 1 kg in one bucket");
-    Working off = Working::off();
-    a.sheet.pour_by = a.early.pour_by = pour_by(a.early.pour, sleeve.resin_mass, limits, working);
-    a.late.pour_by = pour_by(a.late.pour, sleeve.resin_mass, limits, off);
+    a.sheet.pour_by = a.likely.pour_by = pour_by(a.pour, sleeve.resin_mass, limits, working);
     return a;
 }
 
@@ -160,8 +154,8 @@ Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host,
     const Knowledge& known = *impl_;
     check_input(sleeve, host, given);
     Answer a;
-    const Conditions full = completed(given);
-    a.hands_on = full.wet_out + full.load + full.position;
+    const Conditions full = completed(given, limits);
+    a.hands_on = full.wet_out + full.load + full.position + full.inflate;
     a.attainable = attainable_conversion(known.fit.kinetics.glass, given.pipe.value);
     a.stops_short = a.attainable < 0.999;
     a.extrapolated = extrapolates(known, given.pipe.value);
@@ -171,39 +165,44 @@ Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host,
     if (a.refused) return a;
 
     const Site site = make_site(known.resin, sleeve, host);
-    Waits waits{known, site, limits};
-    const Conditions c = planned(known, given, limits, waits);
-    const SideRun early = run_side(known, site, c, limits, Side::early, waits);
-    const SideRun late = run_side(known, site, c, limits, Side::late, waits);
-    a.early = times_of(early, c, limits);
-    a.late = times_of(late, c, limits);
-    a.band_fast = 1.0 / early.course.rate_factor;
-    a.band_slow = 1.0 / late.course.rate_factor;
-    a.host_hottest = Temperature::kelvin(early.outcome.wall_hottest);
-    a.frank_kamenetskii = sleeve_runaway(known, site, early.course, working);
-
-    a.sheet = a.early;
-    a.sheet.gel = a.late.gel;
-    a.coupon = coupon_of(known, site, c, limits);
-    a.sheet.let_down = std::max((1.0 + limits.let_down_margin) * a.late.let_down, a.coupon);
-
-    if (!std::isfinite(late.outcome.release)) {
+    a.shaping_conversion = shaping_conversion(known, limits);
+    a.shaping = shaping_end(known, site, full, limits);
+    const Conditions c = planned(full, a.shaping, limits);
+    const Cured cure = cured(known, site, c, limits);
+    a.gel = cure.gel;
+    a.hard = cure.hard;
+    a.rate_sd = cure.rate_sd;
+    a.temperature_sd = cure.warmth_sd;
+    if (!std::isfinite(a.hard.likely.si()) || !std::isfinite(a.hard.log_sd)) {
         a.refused = fmt::format(
             "\"{}\" does not get hard enough at {} within 60 days: warm the pipe from inside, or take "
             "another resin",
             known.resin.id, both(c.pipe.value));
-    } else {
-        a.refused = unsafe(known, host, a, a.early, sleeve);
-        const bool too_soon = a.sheet.inflate_by.si() <= 0.0 || early.outcome.gel <= early.outcome.inflated_at;
-        if (!a.refused && too_soon)
-            a.refused = fmt::format(
-                "\"{}\" may set after {:.0f} min in this warmth, before the sleeve is inflated and its "
-                "creases are out: cool the resin, take a slower one, or work faster",
-                known.resin.id, a.early.gel.in(unit::minute));
+        record(known, c, limits, release, a, cure, working);
+        return a;
     }
-    record(known, c, limits, release, a, early, late, working);
+    const Shift fast = cure.shift(Side::early, c, limits);
+    const RateLaw fast_law{kinetics_at(known, fast)};
+    const Outcome hot = follow(site, fast_law, course_of(c, fast), release, usual_grid(site));
+    a.hottest = Temperature::kelvin(hot.hottest);
+    a.host_hottest = Temperature::kelvin(hot.wall_hottest);
+    a.frank_kamenetskii = sleeve_runaway(known, site, fast_law, cure.course.pipe + fast.kelvin, working);
+    if (c.heating.medium == Heating::Medium::none) a.coupon = seconds(coupon_seconds(known, cure, limits));
+    a.sheet = printed(c, a, limits);
+    a.likely = likely_times(c, a);
+    a.pour = pour_of(c, a.sheet.inflate_by);
+    a.soft_probability = 1.0 - a.hard.chance_before(a.sheet.let_down);
+
+    a.refused = unsafe(known, host, a, sleeve);
+    const bool too_soon = a.sheet.inflate_by.si() <= 0.0 || hot.gel <= hot.inflated_at;
+    if (!a.refused && too_soon)
+        a.refused = fmt::format(
+            "\"{}\" may set after {:.0f} min in this warmth, before the sleeve is inflated and its "
+            "creases are out: cool the resin, take a slower one, or work faster",
+            known.resin.id, a.sheet.gel.in(unit::minute));
+    record(known, c, limits, release, a, cure, working);
     if (a.refused) {
-        a.sheet = a.early = a.late = Times{};
+        a.sheet = a.likely = Times{};
         return a;
     }
     add_warnings(known, c, a);
@@ -214,23 +213,15 @@ Bounds Model::bounds(const Sleeve& sleeve, const Surroundings& host, const Condi
                      const job::Limits& limits) const {
     check_input(sleeve, host, given);
     const Site site = make_site(impl_->resin, sleeve, host);
-    Waits waits{*impl_, site, limits};
-    const Conditions c = planned(*impl_, given, limits, waits);
-    const Course early = course_of(*impl_, c, limits, Side::early);
-    const double working = waits.of(early, warmest_wait(c, limits, Side::early), Side::early).working;
-    return {seconds(working) - limits.crease_step - c.inflate, coupon_of(*impl_, site, c, limits)};
+    const Conditions full = completed(given, limits);
+    const UncertainTime shaping = shaping_end(*impl_, site, full, limits);
+    Cured likely;
+    likely.course = course_of(planned(full, shaping, limits));
+    likely.before = before_inflation(site, RateLaw{impl_->fit.kinetics}, likely.course);
+    const bool heated = full.heating.medium != Heating::Medium::none;
+    return {shaping, heated ? Duration{} : seconds(coupon_seconds(*impl_, likely, limits))};
 }
 
-Times Model::times(const Sleeve& sleeve, const Surroundings& host, const Conditions& given, const job::Limits& limits,
-                   Side side) const {
-    check_input(sleeve, host, given);
-    const Site site = make_site(impl_->resin, sleeve, host);
-    Waits waits{*impl_, site, limits};
-    const Conditions c = planned(*impl_, given, limits, waits);
-    Times t = times_of(run_side(*impl_, site, c, limits, side, waits), c, limits);
-    Working off = Working::off();
-    t.pour_by = pour_by(t.pour, sleeve.resin_mass, limits, off);
-    return t;
-}
+double late_probability(const Hands& hands, const Answer& answer) { return hands.chance_beyond(answer.shaping); }
 
 }  // namespace patchwright::cure

@@ -13,8 +13,7 @@ namespace {
 using namespace detail;
 
 constexpr std::array pot_inputs{Symbol{"m", "mixed mass", Show::scale_mass}, Symbol{"Tr", "resin", Show::temperature},
-                                Symbol{"Ta", "air", Show::temperature},
-                                Symbol{"f", "rate over the likely one", Show::ratio}};
+                                Symbol{"Ta", "air", Show::temperature}};
 constexpr Formula pot_formula{"cure.pot_life",
                               {"tp", "bucket gels", Show::minutes},
                               "m cp dT/dt = m H da/dt - h S (T - Ta), a(tp) = ag; cylinder, h = 8 W/(m2 K)",
@@ -23,13 +22,10 @@ constexpr Formula pot_formula{"cure.pot_life",
                               "cure"};
 
 constexpr std::array pour_inputs{Symbol{"s", "share of the pot life", Show::percent},
-                                 Symbol{"tp", "pot life, warm and fast side", Show::minutes}};
-constexpr Formula pour_formula{"cure.bucket_pour_by",
-                               {"t", "bucket poured by", Show::minutes},
-                               "t = s tp",
-                               pour_inputs,
-                               "common practice, no source",
-                               "cure"};
+                                 Symbol{"tp", "pot life, likely", Show::minutes}};
+constexpr Formula pour_formula{"cure.bucket_pour_by",          {"t", "bucket poured by", Show::minutes},
+                               "t = s tp, whole minutes down", pour_inputs,
+                               "common practice, no source",   "cure"};
 
 constexpr std::array bound_inputs{Symbol{"B", "E q / (R T^2), K/K per m3 of heat", Show::count},
                                   Symbol{"r", "radius of the sphere of that volume", Show::tape},
@@ -73,11 +69,8 @@ double critical_radius(double b, double conductivity) {
 
 Duration Model::pour_by(Mass mixed, Temperature resin, Temperature air, const job::Limits& limits) const {
     check_bucket(mixed, resin, air);
-    const double doubt = limits.temperature_doubt.si();
-    const double warm_air = air.in_kelvin() + doubt;
-    const double factor = fast_factor(*impl_, warm_air);
-    return Duration::from_si(limits.pot_share *
-                             pot_seconds(*impl_, mixed.si(), resin.in_kelvin() + doubt, warm_air, factor));
+    return limit_minutes(limits.pot_share *
+                         Duration::from_si(pot_seconds(*impl_, mixed.si(), resin.in_kelvin(), air.in_kelvin())));
 }
 
 BucketAnswer Model::bucket(Mass mixed, Temperature resin, Temperature air, const job::Limits& limits,
@@ -87,7 +80,7 @@ BucketAnswer Model::bucket(Mass mixed, Temperature resin, Temperature air, const
     BucketAnswer a;
     double alarm = 0.0;
     double hottest = 0.0;
-    const double pot = pot_seconds(known, mixed.si(), resin.in_kelvin(), air.in_kelvin(), 1.0, &alarm, &hottest);
+    const double pot = pot_seconds(known, mixed.si(), resin.in_kelvin(), air.in_kelvin(), &alarm, &hottest);
     a.pot_life = Duration::from_si(pot);
     a.alarm = Duration::from_si(alarm);
     a.hottest = Temperature::kelvin(hottest);
@@ -106,13 +99,8 @@ BucketAnswer Model::bucket(Mass mixed, Temperature resin, Temperature air, const
     const double critical = critical_radius(b, conductivity);
     a.never_runs_away = Mass::from_si(density * 4.0 / 3.0 * std::numbers::pi * critical * critical * critical);
 
-    const double doubt = limits.temperature_doubt.si();
-    working.add(pot_formula, {mixed, resin, air, 1.0}, a.pot_life);
-    working.add(
-        pot_formula,
-        {mixed, resin.in_kelvin() + doubt, air.in_kelvin() + doubt, fast_factor(known, air.in_kelvin() + doubt)},
-        a.pour_by / limits.pot_share);
-    working.add(pour_formula, {{limits.pot_share, Origin::yard}, a.pour_by / limits.pot_share}, a.pour_by);
+    working.add(pot_formula, {mixed, resin, air}, a.pot_life);
+    working.add(pour_formula, {{limits.pot_share, Origin::yard}, a.pot_life}, a.pour_by);
     working.add(fk_formula, {b, radius, conductivity, film}, a.frank_kamenetskii);
     working.add(semenov_formula, {b, radius, conductivity, film}, a.semenov);
     working.add(never_formula, {b, critical, conductivity, film}, a.never_runs_away);

@@ -13,7 +13,6 @@
 namespace patchwright::cure::detail {
 namespace {
 
-constexpr int film_panels = 2;              // 1.3e-4 of a time up to a conversion of 0.93, 2e-6 of a gel time
 constexpr double longest = 90.0 * 86400.0;  // a test that has not ended by then counts as this
 
 struct Prior {
@@ -183,6 +182,15 @@ double mixed_density(const job::Resin& resin) {
     if (resin.density_a.si() <= 0.0 || resin.density_b.si() <= 0.0) return 1120.0;
     const double parts = resin.parts_a + resin.parts_b;
     return parts / (resin.parts_a / resin.density_a.si() + resin.parts_b / resin.density_b.si());
+}
+
+double film_conversion(const RateLaw& law, double seconds, double most, double kelvin) {
+    double a = 0.5 * most;
+    for (int i = 0; i < 8; ++i) {
+        const double missing = seconds - isothermal_seconds(law, 0.0, a, kelvin, film_panels);
+        a = std::clamp(a + missing * law.value(a, kelvin), 0.1 * a, most);
+    }
+    return a;
 }
 
 Kinetics kinetics_of(const job::Resin& resin, const Vector& at) {

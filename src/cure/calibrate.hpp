@@ -1,5 +1,6 @@
 #pragma once
 // Kinetics of a resin from its data sheet: the sheet's own tests are simulated and met in the least-squares sense.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,7 +24,8 @@ struct Fitted {
     double coldest_any = 0.0, warmest_any = 0.0;
     bool strip_known = false;
     bool one_temperature = false;
-    double strip_share = 0.0;  ///< greatest share of the attainable conversion at the sheet's strip times
+    std::optional<double> working;  ///< least conversion at the sheet's own working times; none given: none
+    double strip_share = 0.0;       ///< greatest share of the attainable conversion at the sheet's strip times
     std::vector<std::string> remarks;
 };
 
@@ -36,6 +38,10 @@ Minimum fitted_minimum(const job::Resin& resin);
 /// Throws InputError for data that no such resin can have. A resin of the built-in yard was fitted when the program was
 /// built.
 Fitted calibrate(const job::Resin& resin);
+
+inline constexpr int film_panels = 2;  ///< 1.3e-4 of a time up to a conversion of 0.93, 2e-6 of a gel time
+/// Conversion, at most `most`, of a film at `kelvin` after so many seconds; Newton's rule on its time.
+double film_conversion(const RateLaw& law, double seconds, double most, double kelvin);
 
 Kinetics kinetics_of(const job::Resin& resin, const Vector& at);
 

@@ -54,12 +54,12 @@ Solid soil_solid(bool wet) { return wet ? Solid{1.8, 2.6e6} : Solid{0.5, 1.5e6};
 constexpr double soil_depth = 1.0;
 constexpr double soil_growth = 1.5;  // width of a cell over the last one of 13: the least error between 1.4 and 1.6
 
-/// A kilogram in the pot. For the few minutes until it is spread it sheds nothing, or it makes nothing, each on its
-/// safe side: so the sleeve's times do not hang on how much is mixed in one pot.
-Lumped pot_body(const Site& site, const Course& course) {
+/// A kilogram in the pot. For the few minutes until it is spread it keeps all its heat, so that the sleeve's times do
+/// not hang on how much is mixed in one pot.
+Lumped pot_body(const Site& site) {
     Lumped body;
     body.capacity = site.resin_specific_heat;
-    body.heat = course.pot_warms ? site.resin_heat : 0.0;
+    body.heat = site.resin_heat;
     return body;
 }
 
@@ -106,7 +106,7 @@ void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, 
 Lump poured_and_spread(const Site& site, const RateLaw& law, const Course& course) {
     Lump lump;
     lump.sleeve = lump.hottest = course.resin;
-    stage(pot_body(site, course), law, lump, course.bucket, course.air);
+    stage(pot_body(site), law, lump, course.bucket, course.air);
     stage(table_body(site), law, lump, course.table, course.air);
     lump.bladder = course.air;
     return lump;
@@ -241,7 +241,7 @@ double working_seconds(const Site& site, const RateLaw& law, const Course& cours
         seen = true;
         return found == infinite;
     };
-    stage(pot_body(site, course), law, lump, course.bucket, course.air, watch);
+    stage(pot_body(site), law, lump, course.bucket, course.air, watch);
     if (found == infinite) stage(table_body(site), law, lump, course.table, course.air, watch);
     lump.bladder = course.air;
     if (found == infinite) stage(packer_body(site, packer_film), law, lump, longest, surroundings, watch);

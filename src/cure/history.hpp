@@ -29,11 +29,9 @@ struct Site {
     double resin_specific_heat = 0.0, resin_heat = 0.0;  ///< of the mix in the pot, J/(kg K) and J/kg
 };
 
-/// One side of the doubt: temperatures, durations and how fast this resin is taken to be.
+/// One case: temperatures and durations.
 struct Course {
     double resin = 0.0, air = 0.0, pipe = 0.0;
-    double rate_factor = 1.0;
-    bool pot_warms = true;  ///< the resin keeps all its heat while it is in the pot; false: it has none
     double bucket = 0.0, table = 0.0, packer = 0.0, position = 0.0;  ///< s
     Profile heating;                                                 ///< inside the bladder; empty: none
     double heating_film = 0.0;                                       ///< W/(m2 K)

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "crossing.hpp"
+#include "normal.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cure::detail {
@@ -17,25 +18,18 @@ bool extrapolates(const Knowledge& known, Temperature pipe) {
     return pipe.in_kelvin() < low - 5.0 || pipe.in_kelvin() > high + 8.0;
 }
 
-namespace {
-double band(double deviation, bool beyond) {
-    const double widened = beyond ? 1.5 * deviation : deviation;
-    return std::exp(band_width * std::sqrt(widened * widened + form_doubt * form_doubt));
-}
-}  // namespace
-
-double fast_factor(const Knowledge& known, double kelvin) {
-    return band(log_time_deviation(known.resin, known.fit, kelvin, false),
-                extrapolates(known, Temperature::kelvin(kelvin)));
+double rate_sd(const Knowledge& known, double kelvin, bool release) {
+    double deviation = log_time_deviation(known.resin, known.fit, kelvin, false);
+    if (release) deviation = std::max(deviation, log_time_deviation(known.resin, known.fit, kelvin, true));
+    const double widened = extrapolates(known, Temperature::kelvin(kelvin)) ? 1.5 * deviation : deviation;
+    return std::hypot(widened, form_doubt);
 }
 
-double slow_factor(const Knowledge& known, double kelvin) {
-    const double deviation = std::max(log_time_deviation(known.resin, known.fit, kelvin, false),
-                                      log_time_deviation(known.resin, known.fit, kelvin, true));
-    return band(deviation, extrapolates(known, Temperature::kelvin(kelvin)));
+double temperature_sd(const Conditions& c, const job::Limits& limits) {
+    return (c.measured ? limits.measured_doubt : limits.temperature_doubt).si() / one_in_ten;
 }
 
-Conditions completed(const Conditions& conditions) {
+Conditions completed(const Conditions& conditions, const job::Limits& limits) {
     Conditions c = conditions;
     if (c.van.origin == Origin::assumed && c.van.value == Temperature{}) c.van = c.air;  // nobody said
     if (c.wet_out.si() + c.load.si() + c.position.si() <= 0.0) {
@@ -43,62 +37,54 @@ Conditions completed(const Conditions& conditions) {
         c.load = 4.0 * unit::minute;
         c.position = 5.0 * unit::minute;
     }
+    c.crease = std::max(c.crease, limits.crease_step);
     return c;
 }
 
-Waiting Waits::of(const Course& course, double surroundings, Side side) {
-    const Key key{surroundings, course.resin, course.air, course.bucket, course.table, side};
-    if (const auto place = seen_.find(key); place != seen_.end()) return place->second;
-    Waiting w;
-    // In the waiting time the doubt of the fit is that of the wait's own temperature.
-    w.factor = side == Side::early  ? fast_factor(known_, surroundings)
-               : side == Side::late ? 1.0 / slow_factor(known_, surroundings)
-                                    : 1.0;
-    const RateLaw law{faster(known_.fit.kinetics, w.factor)};
-    w.working = working_seconds(site_, law, course, surroundings, limits_.working_conversion);
-    seen_.emplace(key, w);
-    return w;
+double shaping_conversion(const Knowledge& known, const job::Limits& limits) {
+    if (known.fit.working) return *known.fit.working;
+    const RateLaw law{known.fit.kinetics};
+    const double gel = known.resin.gel_conversion;
+    if (limits.crease_share_of_gel >= 1.0) return std::min(limits.working_conversion, 0.98 * gel);
+    const double target = limits.crease_share_of_gel * isothermal_seconds(law, 0.0, gel, reference_kelvin, film_panels);
+    const double film = film_conversion(law, target, gel, reference_kelvin);
+    return std::min(limits.working_conversion, film);
 }
 
-Conditions planned(const Knowledge& known, const Conditions& given, const job::Limits& limits, Waits& waits) {
-    Conditions c = completed(given);
-    const Course course = course_of(known, c, limits, Side::early);
-    const double working = waits.of(course, warmest_wait(c, limits, Side::early), Side::early).working;
-    const double room = working - limits.crease_step.si() - c.inflate.si();
-    if (room >= course.inflation()) return c;
-    const double share = std::max(room / course.inflation(), 0.1);
+UncertainTime shaping_end(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
+    const double conversion = shaping_conversion(known, limits);
+    const RateLaw law{known.fit.kinetics};
+    Conditions warm = c;
+    warm.air.value = std::max(c.air.value, c.van.value);
+    const double wait = std::max(warm.air.value, c.pipe.value).in_kelvin();
+    const auto ends = [&](double shift) {
+        return working_seconds(site, law, course_of(warm, {shift}), wait + shift, conversion);
+    };
+    const double likely = ends(0.0);
+    const double sd = temperature_sd(c, limits);
+    const double warmth = sd > 0.0 ? std::log(likely / ends(sd)) : 0.0;
+    return {Duration::from_si(likely), std::hypot(rate_sd(known, wait, false), warmth)};
+}
+
+HandLimits hand_limits(const Conditions& c, Duration shaping_over) { return {shaping_over - c.crease, shaping_over}; }
+
+Conditions planned(const Conditions& given, const UncertainTime& shaping, const job::Limits& limits) {
+    Conditions c = given;
+    const double needed = (c.wet_out + c.load + c.position).si();
+    const double room = (hand_limits(c, shaping.quantile(limits.late_at_most)).inflate_by - c.inflate).si();
+    if (room >= needed) return c;
+    const double share = std::max(room / needed, 0.1);
     c.wet_out = share * c.wet_out;
     c.load = share * c.load;
     c.position = share * c.position;
     return c;
 }
 
-double warmest_wait(const Conditions& c, const job::Limits& limits, Side side) {
-    const double doubt = limits.temperature_doubt.si();
-    const double air = std::max(c.air.value.in_kelvin(), c.van.value.in_kelvin());
-    const double warmest = std::max(air, c.pipe.value.in_kelvin());
-    switch (side) {
-        case Side::early:
-            return warmest + doubt;
-        case Side::likely:
-            return warmest;
-        case Side::late:
-            return warmest - doubt;
-    }
-    return warmest;
-}
-
-Course course_of(const Knowledge& known, const Conditions& c, const job::Limits& limits, Side side) {
-    const double doubt = limits.temperature_doubt.si() * (side == Side::early ? 1.0 : side == Side::late ? -1.0 : 0.0);
-    const double air = c.air.value.in_kelvin();
-    const double van = c.van.value.in_kelvin();
+Course course_of(const Conditions& c, const Shift& shift) {
     Course course;
-    course.air = (side == Side::late ? std::min(air, van) : side == Side::early ? std::max(air, van) : air) + doubt;
-    course.resin = c.resin.value.in_kelvin() + doubt;
-    course.pot_warms = side != Side::late;
-    course.pipe = c.pipe.value.in_kelvin() + doubt;
-    if (side == Side::early) course.rate_factor = fast_factor(known, course.pipe);
-    if (side == Side::late) course.rate_factor = 1.0 / slow_factor(known, course.pipe);
+    course.air = c.air.value.in_kelvin() + shift.kelvin;
+    course.resin = c.resin.value.in_kelvin() + shift.kelvin;
+    course.pipe = c.pipe.value.in_kelvin() + shift.kelvin;
     // Mixed and poured within five minutes, or in half of a shorter wet-out.
     course.bucket = std::min(300.0, 0.5 * c.wet_out.si());
     course.table = c.wet_out.si() - course.bucket;
@@ -113,6 +99,37 @@ Course course_of(const Knowledge& known, const Conditions& c, const job::Limits&
     return course;
 }
 
+Kinetics kinetics_at(const Knowledge& known, const Shift& shift) { return faster(known.fit.kinetics, shift.rate); }
+
+Shift Cured::shift(Side side, const Conditions& conditions, const job::Limits& limits) const {
+    if (side == Side::likely || hard.log_sd <= 0.0) return {};
+    const double z =
+        side == Side::early ? normal_quantile(1.0 - limits.late_at_most) : -normal_quantile(1.0 - limits.soft_at_most);
+    return {z * temperature_sd(conditions, limits) * warmth_sd / hard.log_sd,
+            std::exp(z * rate_sd * rate_sd / hard.log_sd)};
+}
+
+Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
+    Cured cure;
+    const RateLaw law{known.fit.kinetics};
+    const Release release = release_of(known, limits);
+    const Grid grid = usual_grid(site);
+    cure.course = course_of(c);
+    cure.before = before_inflation(site, law, cure.course);
+    cure.likely = follow(site, law, cure.course, cure.before, release, grid);
+    const double pipe = cure.course.pipe;
+    cure.rate_sd = rate_sd(known, pipe, true);
+    double gel_warmth = 0.0;
+    if (const double sd = temperature_sd(c, limits); sd > 0.0) {
+        const Outcome cold = follow(site, law, course_of(c, {-sd}), release, grid);
+        gel_warmth = std::log(cold.gel / cure.likely.gel);
+        cure.warmth_sd = std::log(cold.release / cure.likely.release);
+    }
+    cure.gel = {Duration::from_si(cure.likely.gel), std::hypot(rate_sd(known, pipe, false), gel_warmth)};
+    cure.hard = {Duration::from_si(cure.likely.release), std::hypot(cure.rate_sd, cure.warmth_sd)};
+    return cure;
+}
+
 Release release_of(const Knowledge& known, const job::Limits& limits) {
     Release r;
     r.gel = known.resin.gel_conversion;
@@ -121,14 +138,20 @@ Release release_of(const Knowledge& known, const job::Limits& limits) {
     return r;
 }
 
-double coupon_seconds(const Knowledge& known, const Course& course, const Lump& lump, const job::Limits& limits) {
-    return release_without_heat(lump, RateLaw{known.fit.kinetics}, known.fit.kinetics, release_of(known, limits),
-                                course.pipe);
+double coupon_seconds(const Knowledge& known, const Cured& cure, const job::Limits& limits) {
+    return release_without_heat(cure.before, RateLaw{known.fit.kinetics}, known.fit.kinetics, release_of(known, limits),
+                                cure.course.pipe);
 }
 
-double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
-                   double* alarm, double* hottest) {
-    const RateLaw law{faster(known.fit.kinetics, rate_factor)};
+Duration let_down_of(const UncertainTime& hard, Duration coupon, const job::Limits& limits) {
+    return std::max((1.0 + limits.let_down_margin) * hard.quantile(1.0 - limits.soft_at_most), coupon);
+}
+
+Duration limit_minutes(Duration time) { return std::floor(time.in(unit::minute) + 1e-9) * unit::minute; }
+Duration wait_minutes(Duration time) { return std::ceil(time.in(unit::minute)-1e-9) * unit::minute; }
+
+double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double* alarm, double* hottest) {
+    const RateLaw law{known.fit.kinetics};
     LumpState state{resin, resin, 0.0, 0.0};
     constexpr double longest = 90.0 * 86400.0;
     double gel = longest;
@@ -174,7 +197,7 @@ void check_input(const Sleeve& sleeve, const Surroundings& host, const Condition
         throw RangeError("cure: the resin's share of the wet felt must lie between 0 and 1, such as 0.82");
     if (!(sleeve.table_layers >= 1.0)) throw RangeError("cure: the sleeve lies at least once on the table");
     for (const double v : {sleeve.wet_density.si(), sleeve.resin_mass.si(), c.wet_out.si(), c.load.si(),
-                           c.position.si(), c.inflate.si()})
+                           c.position.si(), c.inflate.si(), c.crease.si()})
         if (!(v >= 0.0) || !std::isfinite(v))
             throw RangeError("cure: masses, densities and times must not be negative");
     for (const Temperature t : {c.pipe.value, c.air.value, c.resin.value, c.van.value})
@@ -194,9 +217,8 @@ void check_input(const Sleeve& sleeve, const Surroundings& host, const Condition
 
 std::string both(Temperature t) { return fmt::format("{:.0f} °C ({:.0f} °F)", t.in_celsius(), t.in_fahrenheit()); }
 
-Pour pour_of(const Course& course, const Waiting& waiting, Duration inflate_by, const Conditions& c) {
-    return {Temperature::kelvin(course.resin), Temperature::kelvin(course.air), waiting.factor, inflate_by,
-            c.load + c.position + c.inflate};
+Pour pour_of(const Conditions& c, Duration inflate_by) {
+    return {c.resin.value, std::max(c.air.value, c.van.value), inflate_by, c.load + c.position + c.inflate};
 }
 
 }  // namespace patchwright::cure::detail

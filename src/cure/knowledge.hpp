@@ -1,8 +1,6 @@
 #pragma once
-// What a fitted resin knows, and the three sides from which a question is answered.
-#include <map>
+// What a fitted resin knows, and what its times are for one sleeve: likely values and their doubt.
 #include <string>
-#include <tuple>
 
 #include "calibrate.hpp"
 #include "history.hpp"
@@ -15,59 +13,72 @@ struct Knowledge {
     Fitted fit;
 };
 
-/// One chance in ten beyond it, on one side: the normal distribution's 90 % point.
-inline constexpr double band_width = 1.2816;
 /// What the model's form adds to the doubt of ln(time): common practice, no source.
 inline constexpr double form_doubt = 0.08;
+/// The normal distribution's 90 % point: the yard's doubt of a temperature is exceeded in one case of ten to each side.
+inline constexpr double one_in_ten = 1.2815515655446004;
 
 /// No gel or strip time within 5 K below or 8 K above: the fit reaches beyond its data.
 bool extrapolates(const Knowledge& known, Temperature pipe);
-/// Factor above 1 by which the rate may be greater at that temperature (fit alone).
-double fast_factor(const Knowledge& known, double kelvin);
-/// Factor above 1 by which the release may be later at that temperature (fit alone).
-double slow_factor(const Knowledge& known, double kelvin);
+/// Standard deviation of ln(time) from the fit alone, of gel or of release.
+double rate_sd(const Knowledge& known, double kelvin, bool release);
+/// Standard deviation of every temperature, K.
+double temperature_sd(const Conditions& conditions, const job::Limits& limits);
+
+/// How far a case lies from the likely one: all temperatures together, and the resin's rate.
+struct Shift {
+    double kelvin = 0.0;
+    double rate = 1.0;
+};
 
 /// The conditions, with hands-on times filled in when none are given.
-Conditions completed(const Conditions& conditions);
-
-/// What waiting in the warmest surroundings allows, seconds from mixing.
-struct Waiting {
-    double factor = 1.0;   ///< on the rate
-    double working = 0.0;  ///< the sleeve on its packer is too stiff to crease out
+Conditions completed(const Conditions& conditions, const job::Limits& limits);
+/// Conversion at which the sleeve can no longer be shaped: that of the data sheet's own working times, else the lesser
+/// of the yard's limit and what a film has reached at the yard's share of its gel time.
+double shaping_conversion(const Knowledge& known, const job::Limits& limits);
+/// End of shaping of a sleeve that waits in the warmest of air, van and pipe.
+UncertainTime shaping_end(const Knowledge& known, const Site& site, const Conditions& conditions,
+                          const job::Limits& limits);
+/// The hands' limits on the sheet, before they are rounded.
+struct HandLimits {
+    Duration inflate_by{}, crease_by{};
 };
-/// The waits of one sleeve, each followed once: the rows of a table share most of theirs.
-class Waits {
-public:
-    Waits(const Knowledge& known, const Site& site, const job::Limits& limits)
-        : known_{known}, site_{site}, limits_{limits} {}
-    Waiting of(const Course& course, double surroundings, Side side);
-
-private:
-    using Key = std::tuple<double, double, double, double, double, Side>;
-    const Knowledge& known_;
-    const Site& site_;
-    const job::Limits& limits_;
-    std::map<Key, Waiting> seen_;
-};
+HandLimits hand_limits(const Conditions& conditions, Duration shaping_over);
 
 /// What an answer and every table go by: hands-on times filled in, and shortened where the sleeve would be too stiff by
 /// then. Nobody who keeps to the sheet inflates later than it says; that the work takes longer is a warning of its own.
-Conditions planned(const Knowledge& known, const Conditions& given, const job::Limits& limits, Waits& waits);
-Course course_of(const Knowledge& known, const Conditions& conditions, const job::Limits& limits, Side side);
+Conditions planned(const Conditions& completed, const UncertainTime& shaping, const job::Limits& limits);
+Course course_of(const Conditions& conditions, const Shift& shift = {});
+Kinetics kinetics_at(const Knowledge& known, const Shift& shift);
 Release release_of(const Knowledge& known, const job::Limits& limits);
-/// Warmest surroundings that the sleeve meets while it waits on its packer, of one side.
-double warmest_wait(const Conditions& conditions, const job::Limits& limits, Side side);
+
+/// One sleeve followed as is likely and in a colder pipe, and what that says about its times.
+struct Cured {
+    Course course;
+    Lump before;  ///< inflation, likely
+    Outcome likely;
+    UncertainTime gel, hard;
+    double rate_sd = 0.0, warmth_sd = 0.0;  ///< parts of hard.log_sd
+    /// The most likely way to be as fast (slow) as `chance` says: both causes in proportion to their shares.
+    Shift shift(Side side, const Conditions& conditions, const job::Limits& limits) const;
+};
+Cured cured(const Knowledge& known, const Site& site, const Conditions& conditions, const job::Limits& limits);
 
 /// Likely time from mixing at which the witness coupon meets `release_of`: at the pipe's temperature, without own heat.
-/// `course` and `lump` are the likely side's, before inflation.
-double coupon_seconds(const Knowledge& known, const Course& course, const Lump& lump, const job::Limits& limits);
+double coupon_seconds(const Knowledge& known, const Cured& cure, const job::Limits& limits);
+/// Earliest let-down, not rounded: hard but for the promised chance, and not before the coupon.
+Duration let_down_of(const UncertainTime& hard, Duration coupon, const job::Limits& limits);
+
+/// Whole minutes: a limit down, a wait up. A hair over a whole minute counts as that minute.
+Duration limit_minutes(Duration time);
+Duration wait_minutes(Duration time);
 
 /// Bucket alone: seconds to gel.
-double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double rate_factor,
-                   double* alarm = nullptr, double* hottest = nullptr);
+double pot_seconds(const Knowledge& known, double kilograms, double resin, double air, double* alarm = nullptr,
+                   double* hottest = nullptr);
 
-/// What pouring hangs on, from the conditions planned and the wait that they allow.
-Pour pour_of(const Course& course, const Waiting& waiting, Duration inflate_by, const Conditions& c);
+/// What pouring hangs on.
+Pour pour_of(const Conditions& conditions, Duration inflate_by);
 
 /// Greatest rate of conversion at that temperature, 1/s.
 double greatest_rate(const RateLaw& law, double kelvin);

@@ -7,6 +7,7 @@
 
 #include "crossing.hpp"
 #include "knowledge.hpp"
+#include "normal.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cure {
@@ -14,13 +15,14 @@ namespace {
 
 using namespace detail;
 
-constexpr std::array left_inputs{
-    Symbol{"a", "conversion reached, slow side", Show::conversion}, Symbol{"te", "elapsed since mixing", Show::span},
-    Symbol{"T", "last temperature noted", Show::temperature},
-    Symbol{"tr", "coldest point ready, from mixing", Show::span}, Symbol{"m", "margin", Show::percent}};
+constexpr std::array left_inputs{Symbol{"a", "conversion reached, slow side", Show::conversion},
+                                 Symbol{"te", "elapsed since mixing", Show::span},
+                                 Symbol{"T", "last temperature noted", Show::temperature},
+                                 Symbol{"tr", "coldest point ready, slow side, from mixing", Show::span},
+                                 Symbol{"m", "the firm's own addition", Show::percent}};
 constexpr Formula left_formula{"cure.time_left",
                                {"t", "time left to let-down", Show::span},
-                               "t = tr (1 + m) - te",
+                               "t = tr (1 + m) - te, tr (1 + m) in whole minutes up",
                                left_inputs,
                                "derived here: da/dt along the noted temperatures, docs/methods/cure.md",
                                "cure"};
@@ -95,8 +97,15 @@ Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const 
     const double last = notes.back().temperature.in_kelvin();
     const Release release = release_of(known, limits);
     const double now = elapsed.si();
-    const Passed slow = along(known, noted, 1.0 / slow_factor(known, last), now, limits.working_conversion, release);
-    const Passed fast = along(known, noted, fast_factor(known, last), now, limits.working_conversion, release);
+    // What was noted is wrong by the instrument's doubt, whose effect is that of a rate: d ln k / dT = E / (R T^2).
+    Conditions measured;
+    measured.measured = true;
+    const double warmth = known.fit.at[activation] / (gas_constant * last * last) * temperature_sd(measured, limits);
+    const double stiff = shaping_conversion(known, limits);
+    const double behind = normal_quantile(1.0 - limits.soft_at_most) * std::hypot(rate_sd(known, last, true), warmth);
+    const double ahead = normal_quantile(1.0 - limits.late_at_most) * std::hypot(rate_sd(known, last, false), warmth);
+    const Passed slow = along(known, noted, std::exp(-behind), now, stiff, release);
+    const Passed fast = along(known, noted, std::exp(ahead), now, stiff, release);
     if (!std::isfinite(slow.release))
         throw RangeError(fmt::format("cure: \"{}\" does not get hard enough at {} within 60 days: warm the pipe",
                                      known.resin.id, both(notes.back().temperature)));
@@ -104,7 +113,7 @@ Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const 
     r.conversion = slow.at_elapsed;
     r.working_left = Duration::from_si(fast.working - now);
     r.gel_left = Duration::from_si(slow.gel - now);
-    r.let_down = Duration::from_si((1.0 + limits.let_down_margin) * slow.release);
+    r.let_down = wait_minutes(Duration::from_si((1.0 + limits.let_down_margin) * slow.release));
     r.let_down_left = r.let_down - elapsed;
     working.add(left_formula,
                 {r.conversion,

@@ -12,46 +12,22 @@ using namespace detail;
 
 Duration seconds(double s) { return Duration::from_si(s); }
 
-struct EarlyTimes {
-    double inflate = 0.0, crease = 0.0;  ///< s from mixing; inflate at or below zero: never in time
-    Course course;
-    Waiting waiting;
-};
-
-/// The times that must not be passed, for those conditions: warm and fast side.
-EarlyTimes early_times(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits,
-                       Waits& waits) {
-    EarlyTimes t;
-    t.course = course_of(known, c, limits, Side::early);
-    t.waiting = waits.of(t.course, warmest_wait(c, limits, Side::early), Side::early);
-    const RateLaw law{faster(known.fit.kinetics, t.course.rate_factor)};
-    Release at_gel = release_of(known, limits);
-    at_gel.share = 0.0;  // nothing after the gel is asked for, nor a gel so late that the wait alone decides
-    at_gel.until = t.waiting.working / std::min(limits.crease_share_of_gel, 0.98);
-    const double gel = follow(site, law, t.course, at_gel, usual_grid(site)).gel;
-    const double working = std::min(t.waiting.working, 0.98 * gel);
-    t.crease = std::min(working, limits.crease_share_of_gel * gel);
-    t.inflate = t.crease - limits.crease_step.si() - c.inflate.si();
-    return t;
-}
-
-/// A table row differs from the sheet's let-down in its pipe temperature only.
-LetDownRow row(const Knowledge& known, const Site& site, Conditions c, const job::Limits& limits, Temperature pipe,
-               Waits& waits) {
-    c.pipe.value = pipe;
-    const Course course = course_of(known, c, limits, Side::late);
-    const Kinetics kinetics = faster(known.fit.kinetics, course.rate_factor);
-    const RateLaw law{kinetics};
-    const Release release = release_of(known, limits);
-    const double factor = 1.0 + limits.let_down_margin;
-    const Lump before = before_inflation(site, law, course);
-    const double with = follow(site, law, course, before, release, usual_grid(site)).release;
-    const double without = release_without_heat(before, law, kinetics, release, course.pipe);
-    const Course likely = course_of(known, c, limits, Side::likely);
-    const double coupon =
-        coupon_seconds(known, likely, before_inflation(site, RateLaw{known.fit.kinetics}, likely), limits);
-    return {pipe, seconds(std::max(factor * with, coupon)), seconds(std::max(factor * std::max(with, without), coupon)),
-            seconds(std::max(0.0, early_times(known, site, c, limits, waits).inflate))};
+/// The row of one measured pipe temperature: what an answer for it would print.
+LetDownRow row(const Knowledge& known, const Site& site, const Conditions& measured, const job::Limits& limits) {
+    const UncertainTime shaping = shaping_end(known, site, measured, limits);
+    const Duration over = shaping.quantile(limits.late_at_most);
+    const Conditions c = planned(measured, shaping, limits);
+    const Cured cure = cured(known, site, c, limits);
+    const RateLaw law{known.fit.kinetics};
+    const bool heated = c.heating.medium != Heating::Medium::none;
+    const Duration coupon = heated ? Duration{} : seconds(coupon_seconds(known, cure, limits));
+    UncertainTime without = cure.hard;
+    without.likely =
+        std::max(without.likely, seconds(release_without_heat(cure.before, law, known.fit.kinetics,
+                                                              release_of(known, limits), cure.course.pipe)));
+    return {c.pipe.value, wait_minutes(let_down_of(cure.hard, coupon, limits)),
+            wait_minutes(let_down_of(without, coupon, limits)),
+            std::max(Duration{}, limit_minutes(hand_limits(c, over).inflate_by))};
 }
 
 }  // namespace
@@ -61,12 +37,13 @@ std::vector<LetDownRow> Model::let_down_table(const Sleeve& sleeve, const Surrou
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    Waits waits{known, site, limits};
-    const Conditions c = planned(known, given, limits, waits);
+    Conditions c = completed(given, limits);
+    c.measured = true;
     std::vector<LetDownRow> rows;
     for (const Temperature pipe : pipes) {
         if (pipe < known.resin.application_min || pipe > known.resin.application_max) continue;
-        const LetDownRow r = row(known, site, c, limits, pipe, waits);
+        c.pipe.value = pipe;
+        const LetDownRow r = row(known, site, c, limits);
         if (is_finite(r.let_down) && is_finite(r.without_exotherm)) rows.push_back(r);
     }
     return rows;
@@ -77,18 +54,18 @@ std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroun
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    Waits waits{known, site, limits};
+    Conditions c = completed(given, limits);
+    c.measured = true;
     std::vector<InflateRow> rows;
     Working off = Working::off();
     for (const Temperature air : airs) {
-        Conditions c = given;
         c.air.value = c.van.value = air;
-        c = planned(known, c, limits, waits);
-        const EarlyTimes t = early_times(known, site, c, limits, waits);
-        if (t.inflate <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
-        const Pour pour = pour_of(t.course, t.waiting, seconds(t.inflate), c);
-        rows.push_back({c.resin.value, air, pour_by(pour, sleeve.resin_mass, limits, off), seconds(t.inflate),
-                        seconds(t.crease), pour});
+        const Duration over = shaping_end(known, site, c, limits).quantile(limits.late_at_most);
+        const Duration inflate_by = limit_minutes(hand_limits(c, over).inflate_by);
+        if (inflate_by.si() <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
+        const Pour pour = pour_of(c, inflate_by);
+        rows.push_back(
+            {c.resin.value, air, pour_by(pour, sleeve.resin_mass, limits, off), inflate_by, limit_minutes(over), pour});
     }
     return rows;
 }
@@ -101,20 +78,18 @@ std::vector<LateRow> Model::late_table(const Sleeve& sleeve, const Surroundings&
     if (expected.refused) return rows;
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    Waits waits{known, site, limits};
-    const Conditions c = planned(known, given, limits, waits);
+    const Conditions c = planned(completed(given, limits), expected.shaping, limits);
+    const RateLaw law{known.fit.kinetics};
     for (const Duration late : lateness) {
         if (!(late.si() >= 0.0) || !is_finite(late)) throw RangeError("cure: lateness must not be negative");
         Conditions held = c;
         held.load += late;  // it waits on its packer in the air
-        const Course course = course_of(known, held, limits, Side::late);
-        const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+        const Outcome then = follow(site, law, course_of(held), release_of(known, limits), usual_grid(site));
         LateRow r;
         r.late = late;
         r.spare = expected.sheet.inflate_by - expected.hands_on - late;
         r.in_time = r.spare.si() >= 0.0;
-        r.let_down = (1.0 + limits.let_down_margin) *
-                     seconds(follow(site, law, course, release_of(known, limits), usual_grid(site)).release);
+        r.let_down = wait_minutes(let_down_of({seconds(then.release), expected.hard.log_sd}, expected.coupon, limits));
         rows.push_back(r);
     }
     return rows;
@@ -125,12 +100,15 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
     check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
     const Site site = make_site(known.resin, sleeve, host);
-    Waits waits{known, site, limits};
-    const Conditions c = planned(known, given, limits, waits);
-    const Course course = course_of(known, c, limits, side);
-    const RateLaw law{faster(known.fit.kinetics, course.rate_factor)};
+    const Conditions full = completed(given, limits);
+    const Conditions c = planned(full, shaping_end(known, site, full, limits), limits);
+    const Cured cure = cured(known, site, c, limits);
+    const Shift shift = cure.shift(side, c, limits);
+    const Course course = course_of(c, shift);
+    const RateLaw law{kinetics_at(known, shift)};
     const Release release = release_of(known, limits);
-    const double let_down = follow(site, law, course, release, usual_grid(site)).release;
+    const double let_down =
+        std::max(follow(site, law, course, release, usual_grid(site)).release, let_down_of(cure.hard, {}, limits).si());
     const double until = std::isfinite(let_down) ? 1.25 * (1.0 + limits.let_down_margin) * let_down : 86400.0;
 
     std::vector<CurvePoint> points;

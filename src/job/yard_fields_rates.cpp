@@ -7,6 +7,7 @@ namespace {
 constexpr Rule most_bore_share = share();
 constexpr Rule crew = number(1.0, "1", 100.0, "100");
 constexpr Rule factor = number(0.0, "", 100.0, "100", true);
+constexpr Rule chance{1e-4, 0.5, false, "0.01 %", "50 %", Form::share};
 constexpr Rule whole_share{0.0, 1.0, false, "", "100 %", Form::plain};
 constexpr Rule productive_share{0.0, 1.0, true, "", "100 %", Form::plain};
 
@@ -93,6 +94,10 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::release_glass_margin>("release_glass_margin"),
         field<&L::let_down_margin>("let_down_margin", Need::defaulted, share(5.0, "500 %")),
         field<&L::temperature_doubt>("temperature_doubt"),
+        field<&L::measured_doubt>("measured_doubt"),
+        field<&L::late_at_most>("late_at_most", Need::defaulted, chance),
+        field<&L::soft_at_most>("soft_at_most", Need::defaulted, chance),
+        field<&L::hands_shared>("hands_shared", Need::defaulted, share()),
         field<&L::overnight_cure>("overnight_cure"),
         field<&L::alarm_gauge>("alarm_gauge"),
         field<&L::crews>("crews", Need::defaulted, crew),

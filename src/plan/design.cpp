@@ -210,6 +210,8 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     conditions.load = d.load.likely;
     conditions.position = d.position.likely;
     conditions.inflate = d.inflate.likely;
+    patch.tasks = cure::sleeve_tasks(d, patch.length(), yard.limits);
+    conditions.crease = patch.tasks.back().likely;
 }
 
 /// Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.

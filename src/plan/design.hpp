@@ -75,7 +75,6 @@ private:
     };
     WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
     Duration room_for_cure() const;
-    Duration to_inflated(const Patch& patch) const;
     bool surely_unfit(const Patch& patch);
     Why cure(Patch& patch, Working& curing);
     static CureKey cure_key(const Patch& patch);

@@ -34,11 +34,15 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
     if (answer->refused) return [answer] { return *answer->refused; };
     const auto& sheet = answer->sheet;
 
-    const Duration work = to_inflated(patch);
-    if (work > sheet.inflate_by) {
-        return [&resin, &sheet, work, units] {
-            return fmt::format("{} sets too soon: {} hands-on work from mixing to inflation, {} allowed", resin.id,
-                               format(Show::minutes, work, units), format(Show::minutes, sheet.inflate_by, units));
+    patch.late_probability = cure::late_probability(setting_.hands(patch.length()), *answer);
+    if (const double late = patch.late_probability; late > yard.limits.late_at_most) {
+        const Duration work = setting_.hands(patch.length()).likely();
+        return [&resin, &yard, answer, work, late, units] {
+            return fmt::format(
+                "{} sets too soon: {} hands-on work from mixing to shaped, {} until it can no longer be shaped (both "
+                "likely), too late in {} of cases, {} allowed",
+                resin.id, format(Show::minutes, work, units), format(Show::minutes, answer->shaping.likely, units),
+                format(Show::percent, late, units), format(Show::percent, yard.limits.late_at_most, units));
         };
     }
     if (sheet.let_down > room_for_cure()) {
@@ -65,16 +69,6 @@ Duration Designer::room_for_cure() const {
                   d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely + d.pack_up.likely);
 }
 
-/// Hands-on work from mixing to inflation. More likely in time than not: the mean of the three-point times must fit.
-/// The schedule prints the chance of slow hands.
-Duration Designer::to_inflated(const Patch& patch) const {
-    const auto& d = setting_.yard.durations;
-    const auto mean = [](const job::Spread<Duration>& task) { return (task.low + task.likely + task.high) / 3.0; };
-    return std::max(patch.conditions.wet_out + d.load.likely + d.position.likely + d.inflate.likely,
-                    mean(d.wet_out) + patch.length().in(unit::m)*mean(d.wet_out_per_m) + mean(d.load) +
-                        mean(d.position) + mean(d.inflate));
-}
-
 /// True when the sleeve is too stiff on its packer before the hands are through, or even the witness coupon is not hard
 /// before the day is over: no need to follow its cure.
 bool Designer::surely_unfit(const Patch& patch) {
@@ -89,7 +83,8 @@ bool Designer::surely_unfit(const Patch& patch) {
         }
         place = bounds_.emplace(cure_key(patch), bounds).first;
     }
-    return to_inflated(patch) > place->second.inflate_by || place->second.let_down > room_for_cure();
+    return setting_.hands(patch.length()).chance_beyond(place->second.shaping) > setting_.yard.limits.late_at_most ||
+           place->second.let_down > room_for_cure();
 }
 
 Designer::CureKey Designer::cure_key(const Patch& patch) {
@@ -120,11 +115,11 @@ void Designer::pour(Patch& patch, Working& working) {
     auto place = pours_.find(key);
     if (place == pours_.end()) {
         PouredOnce once{{}, setting_.working()};
-        once.by = setting_.model(patch.resin).pour_by(patch.cure.early.pour, mixed, setting_.yard.limits, once.working);
+        once.by = setting_.model(patch.resin).pour_by(patch.cure.pour, mixed, setting_.yard.limits, once.working);
         place = pours_.emplace(key, std::move(once)).first;
     }
     working.append(place->second.working);
-    patch.cure.sheet.pour_by = patch.cure.early.pour_by = place->second.by;
+    patch.cure.sheet.pour_by = patch.cure.likely.pour_by = place->second.by;
 }
 
 /// Cure of a sleeve of that felt and resin at one mass for all: what its watching costs must not fall with its length.

@@ -7,6 +7,7 @@
 
 #include "design.hpp"
 #include "figures.hpp"
+#include "mixes.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -42,6 +43,20 @@ void add_bench(const Setting& setting, Patch& patch) {
     const auto kind = setting.yard.resins[static_cast<std::size_t>(patch.resin)].kind;
     patch.build = packer::build_card(setting.yard, patch.option, patch.length(), kind, building);
     if (patch.build) add_figure(patch, "bladder-cut", Show::tape, patch.build->bladder_cut.si(), building);
+}
+
+/// What the order in each mix makes of the promise to be in time.
+void add_lateness(const Setting& setting, Plan& plan) {
+    PatchList patches;
+    for (const auto& patch : plan.patches) patches.push_back(&patch);
+    for (const auto& batch : plan.batches) {
+        const auto& order = batch.batch.patches;
+        for (std::size_t which = 0; which < order.size(); ++which) {
+            const auto place = static_cast<std::size_t>(order[which]);
+            const double late = late_in_mix(setting.yard.limits, patches, order, which);
+            plan.patches[place].late_probability = plan.schedule.patches[place].late_probability = late;
+        }
+    }
 }
 
 std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, bool patched) {
@@ -205,6 +220,7 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
         add_bench(setting, patch);
     }
     add_buckets(setting, plan);
+    add_lateness(setting, plan);
     tables.fill(setting, plan.patches);
     if (setting.job.date) {
         Date date = *setting.job.date;

@@ -41,11 +41,13 @@ resin::Portion portion(const Setting& setting, const PatchList& patches, std::si
 }
 
 /// Everything that the mixes of one resin follow from.
-Numbers key_of(int resin, const std::vector<resin::Portion>& portions) {
+Numbers key_of(int resin, const std::vector<resin::Portion>& portions, const PatchList& patches) {
     Numbers key;
-    key.reserve(1 + 11 * portions.size());
+    key.reserve(1 + 13 * portions.size());
     key.push_back(static_cast<double>(resin));
     for (const auto& p : portions) {
+        const auto& shaping = patches[static_cast<std::size_t>(p.patch)]->cure.shaping;
+        key.insert(key.end(), {shaping.likely.si(), shaping.log_sd});
         key.insert(key.end(),
                    {static_cast<double>(p.patch), p.mass.si(), p.wet_out.si(), p.pour.si(), p.to_inflated.si(),
                     p.crease.si(), p.inflate_by.si(), p.crease_by.si(), static_cast<double>(p.group),
@@ -55,23 +57,36 @@ Numbers key_of(int resin, const std::vector<resin::Portion>& portions) {
 }
 
 const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vector<resin::Portion>& portions,
-                                   const cure::Conditions& conditions) {
-    auto key = key_of(resin, portions);
+                                   const PatchList& patches) {
+    // Air and resin are as warm at one sleeve of a site as at the other.
+    const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)]->conditions;
+    auto key = key_of(resin, portions, patches);
     auto place = setting.batches.find(key);
     if (place == setting.batches.end()) {
         const auto pour_by = [&](Mass mass) {
             return setting.pour_by(resin, mass, *conditions.resin, *conditions.air);
         };
+        const auto late = [&](const std::vector<int>& order, std::size_t which) {
+            return late_in_mix(setting.yard.limits, patches, order, which);
+        };
         Working working = Working::off();
         place = setting.batches
                     .emplace(std::move(key), resin::plan_batches(setting.yard.resins[static_cast<std::size_t>(resin)],
-                                                                 portions, pour_by, setting.yard.limits, working))
+                                                                 portions, pour_by, setting.yard.limits, working, late))
                     .first;
     }
     return place->second;
 }
 
 }  // namespace
+
+double late_in_mix(const job::Limits& limits, const PatchList& patches, const std::vector<int>& order,
+                   std::size_t which) {
+    std::vector<cure::SleeveTasks> tasks;
+    for (const int p : order) tasks.push_back(patches[static_cast<std::size_t>(p)]->tasks);
+    const auto& self = *patches[static_cast<std::size_t>(order[which])];
+    return cure::late_probability(cure::hands_in_mix(tasks, which, limits), self.cure);
+}
 
 Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share) {
     std::map<int, std::vector<resin::Portion>> by_resin;
@@ -87,9 +102,7 @@ Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share) {
     result.mixes.reserve(patches.size());
     for (auto& [index, portions] : by_resin) {
         const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
-        // Air and resin are as warm at one sleeve of a site as at the other.
-        const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)]->conditions;
-        const auto& plan = batches_of(setting, index, portions, conditions);
+        const auto& plan = batches_of(setting, index, portions, patches);
         for (auto batch : plan.batches) {
             // A sleeve that has a pot of its own must leave it in time to be inflated, whatever the pot allows.
             if (batch.patches.size() == 1) {

@@ -26,6 +26,11 @@ struct Mixes {
     Money purchase;
     std::vector<std::string> warnings;
 };
+/// Chance that the sleeve at place `which` of a mix is not shaped in time, all hands before it counted; `order` are
+/// places in the list given.
+double late_in_mix(const job::Limits& limits, const PatchList& patches, const std::vector<int>& order,
+                   std::size_t which);
+
 /// `share`: sleeves of one run may be wet from one mix. Each has its own packer and air line then.
 Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share);
 

@@ -58,6 +58,16 @@ public:
             place = pour_by_.emplace(key, model(resin).pour_by(mixed, at, air, yard.limits)).first;
         return place->second;
     }
+    /// Hands-on time from mixing to shaped of a sleeve of that length with a mix of its own.
+    const cure::Hands& hands(Length sleeve) {
+        auto place = hands_.find(sleeve.si());
+        if (place == hands_.end())
+            place = hands_
+                        .emplace(sleeve.si(),
+                                 cure::hands_of(cure::sleeve_tasks(yard.durations, sleeve, yard.limits), yard.limits))
+                        .first;
+        return place->second;
+    }
     /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
     schedule::Memory days;
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
@@ -73,6 +83,7 @@ private:
         std::unique_ptr<cure::Model> model;
     };
     std::vector<Fitted> models_;
+    std::map<double, cure::Hands> hands_;  ///< by metres
     std::map<std::tuple<int, double, double, double>, Duration> pour_by_;
 };
 

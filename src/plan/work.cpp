@@ -43,7 +43,6 @@ schedule::RunWork run_work(const Setting& setting, const job::Run& run, bool flo
 schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     const auto& d = setting.yard.durations;
     const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
-    const double metres = p.length().in(unit::m);
     schedule::PatchWork work;
     work.id = p.id;
     work.cut = minutes_up(d.cut.likely);
@@ -58,15 +57,6 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
     work.re_survey = minutes_up(d.re_survey.likely);
     work.reopen = minutes_up(static_cast<double>(p.reopened.size()) * d.reopen.likely);
     work.pour = minutes_up(poured_share * p.conditions.wet_out);
-    work.wet_out_low = minutes_up(d.wet_out.low + metres * d.wet_out_per_m.low);
-    work.load_low = minutes_up(d.load.low);
-    work.position_low = minutes_up(d.position.low);
-    work.inflate_low = minutes_up(d.inflate.low);
-    work.wet_out_high = minutes_up(d.wet_out.high + metres * d.wet_out_per_m.high);
-    work.load_high = minutes_up(d.load.high);
-    work.position_high = minutes_up(d.position.high);
-    work.inflate_high = minutes_up(d.inflate.high);
-    work.crease_high = minutes_up(d.crease.high);
     work.inflate_by = minutes_down(p.cure.sheet.inflate_by);
     work.crease_by = minutes_down(p.cure.sheet.crease_by);
     work.mix_to_let_down = minutes_up(p.cure.sheet.let_down);

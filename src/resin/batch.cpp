@@ -91,6 +91,19 @@ std::string why_not_by_bucket(const std::vector<Portion>& portions, Mass bucket,
     return {};
 }
 
+/// Of the sleeves after the first, whose chance is that of a mix of its own.
+std::string why_not_by_chance(const std::vector<Portion>& portions, const Late& late, double most) {
+    if (!late || portions.size() < 2) return {};
+    std::vector<int> order;
+    for (const Portion& p : portions) order.push_back(p.patch);
+    for (std::size_t which = 0; which < order.size(); ++which) {
+        if (const double chance = late(order, which); chance > most)
+            return fmt::format("sleeve {} would be too late with a chance of {:.1f} %, {:.1f} % are allowed",
+                               order[which], 100.0 * chance, 100.0 * most);
+    }
+    return {};
+}
+
 Mass sum_of(const std::vector<Portion>& portions) {
     Mass sum{};
     for (const Portion& p : portions) sum += p.mass;
@@ -107,7 +120,7 @@ struct Mixed {
 };
 
 Mixed mix_of(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
-             const job::Limits& limits, bool whole) {
+             const job::Limits& limits, const Late& late, bool whole) {
     Mixed mixed;
     const int most = portions.size() == 1 ? buckets_most : 1;
     for (mixed.buckets = 1;; ++mixed.buckets) {
@@ -130,6 +143,7 @@ Mixed mix_of(const job::Resin& resin, const std::vector<Portion>& portions, cons
         else
             heat = why_not_by_bucket(portions, bucket, pour_by);
         if (!heat.empty()) mixed.fault += (hands.empty() ? "" : "; ") + heat;
+        if (mixed.fault.empty()) mixed.fault = why_not_by_chance(portions, late, limits.late_at_most);
         if (heat.empty() || mixed.buckets == most) return mixed;
     }
 }
@@ -159,19 +173,20 @@ Group subset_of(const Group& group, unsigned mask) {
 
 class Grouping {
 public:
-    Grouping(const job::Resin& resin, const PourBy& pour_by, const job::Limits& limits, bool whole)
-        : resin_{resin}, pour_by_{pour_by}, limits_{limits}, whole_{whole} {}
+    Grouping(const job::Resin& resin, const PourBy& pour_by, const job::Limits& limits, const Late& late, bool whole)
+        : resin_{resin}, pour_by_{pour_by}, limits_{limits}, late_{late}, whole_{whole} {}
 
     Mixes exact(const Group& group) const;
     Mixes neighbours(const Group& group) const;
 
 private:
-    Mixed mix(const Group& group) const { return mix_of(resin_, group, pour_by_, limits_, whole_); }
+    Mixed mix(const Group& group) const { return mix_of(resin_, group, pour_by_, limits_, late_, whole_); }
     static Key key_of(const Mixed& m) { return {m.cents, m.buckets, 1, m.fault.empty() ? 0 : 1}; }
 
     const job::Resin& resin_;
     const PourBy& pour_by_;
     const job::Limits& limits_;
+    const Late& late_;
     bool whole_;
 };
 
@@ -231,10 +246,10 @@ Mixes Grouping::neighbours(const Group& group) const {
 }  // namespace
 
 std::string why_not_together(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
-                             const job::Limits& limits) {
+                             const job::Limits& limits, const Late& late) {
     for (const Portion& p : portions) require_portion(p);
     if (portions.empty()) return {};
-    return mix_of(resin, portions, pour_by, limits, false).fault;
+    return mix_of(resin, portions, pour_by, limits, late, false).fault;
 }
 
 namespace {
@@ -292,7 +307,7 @@ std::vector<std::pair<Mass, int>> not_in_stock(const std::vector<job::Kit>& kits
 }  // namespace
 
 BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
-                       const job::Limits& limits, Working& working) {
+                       const job::Limits& limits, Working& working, const Late& late) {
     for (const Portion& p : portions) require_portion(p);
     BatchPlan plan;
     if (portions.empty()) return plan;
@@ -304,7 +319,7 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
     bool whole = by_weight.empty();
     Mixes chosen;
     if (!by_weight.empty()) {
-        chosen = all_mixes(groups, Grouping{resin, pour_by, limits, false});
+        chosen = all_mixes(groups, Grouping{resin, pour_by, limits, late, false});
         Mass total{};
         for (const auto& [group, mixed] : chosen.list) total += mixed.total;
         plan.kits = kits_for(by_weight, total);
@@ -313,7 +328,7 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
         plan.leftover = mass_of(plan.kits) - total;
     }
     if (by_weight.size() < resin.kits.size() || by_weight.empty()) {
-        Mixes alone = all_mixes(groups, Grouping{resin, pour_by, limits, true});
+        Mixes alone = all_mixes(groups, Grouping{resin, pour_by, limits, late, true});
         whole = by_weight.empty() || alone.key.order() < chosen.key.order();
         if (whole) {
             chosen = std::move(alone);

@@ -25,10 +25,8 @@ void check_patch(const Problem& problem, const PatchWork& p) {
     require_place(p.batch, problem.batches.size(), who, "mix");
     if (p.packer != -1) require_place(p.packer, problem.packers.size(), who, "packer");
     for (int a : p.after) require_place(a, problem.patches.size(), who, "patch");
-    for (Minute m :
-         {p.cut,          p.bench_test, p.wet_out,       p.load,         p.position,    p.inflate,      p.crease,
-          p.let_down,     p.re_survey,  p.reopen,        p.wet_out_low,  p.load_low,    p.position_low, p.inflate_low,
-          p.wet_out_high, p.load_high,  p.position_high, p.inflate_high, p.crease_high, p.pour})
+    for (Minute m : {p.cut, p.bench_test, p.wet_out, p.load, p.position, p.inflate, p.crease, p.let_down, p.re_survey,
+                     p.reopen, p.pour})
         if (m < 0 || m > 100000)
             throw InputError(fmt::format("schedule: {} has a duration below zero or absurd", who()));
     if (p.inflate_by <= 0 || p.crease_by <= 0 || p.mix_to_let_down <= 0)

@@ -135,11 +135,11 @@ private:
             }
             if (night) night_cure_[i] = {day_, schedule_.days.back().tasks.size()};
             patch_task(i, What::cure, cured, out - cured, true);
-            write_times(i, step.start, latest, step.start + v.sleeves[k].crease, v.order);
+            write_times(i, step.start, latest, step.start + v.sleeves[k].crease);
         }
     }
 
-    void write_times(int patch, Minute mix, Minute latest, Minute inflated, const std::vector<int>& order) {
+    void write_times(int patch, Minute mix, Minute latest, Minute inflated) {
         const PatchWork& p = model_.patch(patch);
         PatchTimes& times = schedule_.patches[at(patch)];
         times.day = day_;
@@ -149,7 +149,6 @@ private:
         times.inflate = inflated;
         times.inflate_by = mix + p.inflate_by;
         times.crease_by = mix + p.crease_by;
-        times.late_probability = late_probability(problem_, patch, order);
         times.if_missed = missed(patch, mix, latest);
     }
 
@@ -210,10 +209,6 @@ private:
                     clock(b.from), clock(b.to), span(b.to - b.from), span(*model_.run(b.run).blocked_at_most)));
         for (int i : schedule_.order) {
             const PatchTimes& times = schedule_.patches[at(i)];
-            if (times.late_probability >= 0.005)
-                schedule_.warnings.push_back(
-                    fmt::format("patch {}: with slow hands the sleeve is inflated too late, a chance of about {:.0f} %",
-                                model_.patch(i).id, 100.0 * times.late_probability));
             if (times.let_down > 1440)
                 schedule_.warnings.push_back(
                     fmt::format("patch {} cures overnight, unwatched, until {}: packer, air and stoppers stay in the "

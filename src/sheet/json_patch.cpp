@@ -95,6 +95,8 @@ Json cure_json(const Context& c, const plan::Patch& p) {
     put_latest(part, c, "working_time_min", p.cure.sheet.working_time);
     put_latest(part, c, "gel_min", p.cure.sheet.gel);
     put_earliest(part, c, "let_down_min", p.cure.sheet.let_down);
+    part.json["late_probability"] = tidy(p.late_probability);
+    part.json["soft_probability"] = tidy(p.cure.soft_probability);
     part.json["table"] = Json::array();
     for (const auto& row : p.tables.let_down) {
         Part line{c.units};

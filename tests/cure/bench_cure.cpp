@@ -20,7 +20,7 @@ struct Prepared {
     Prepared(const job::Resin& resin, double millimetres, double pipe) : known{resin, calibrate(resin)} {
         const test::Case c = test::usual(millimetres, pipe, 15.0);
         site = make_site(resin, c.sleeve, c.host);
-        course = course_of(known, completed(c.conditions), test::usual_limits(), Side::likely);
+        course = course_of(completed(c.conditions, test::usual_limits()));
         release = release_of(known, test::usual_limits());
         grid = usual_grid(site);
     }

@@ -28,8 +28,6 @@ inline cure::Answer ask(const cure::Model& model, const Case& c, const job::Limi
     Working off = Working::off();
     return model.answer(c.sleeve, c.host, c.conditions, limits, off);
 }
-inline cure::Times likely(const cure::Model& model, const Case& c) {
-    return model.times(c.sleeve, c.host, c.conditions, usual_limits(), cure::Side::likely);
-}
+inline cure::Times likely(const cure::Model& model, const Case& c) { return ask(model, c).likely; }
 
 }  // namespace patchwright::test

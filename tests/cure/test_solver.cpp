@@ -13,16 +13,16 @@ using namespace patchwright::cure::detail;
 
 namespace {
 
-/// One sleeve ready to be followed, of the likely side.
+/// One sleeve ready to be followed.
 struct Prepared {
-    explicit Prepared(const job::Resin& resin, double millimetres, double pipe, Side side = Side::likely)
+    explicit Prepared(const job::Resin& resin, double millimetres, double pipe, const Shift& shift = {})
         : known{resin, calibrate(resin)} {
         const test::Case c = test::usual(millimetres, pipe);
         const job::Limits limits = test::usual_limits();
         site = make_site(resin, c.sleeve, c.host);
-        course = course_of(known, completed(c.conditions), limits, side);
+        course = course_of(completed(c.conditions, limits), shift);
         release = release_of(known, limits);
-        kinetics = faster(known.fit.kinetics, course.rate_factor);
+        kinetics = kinetics_at(known, shift);
     }
     Knowledge known;
     Site site;
@@ -70,7 +70,7 @@ TEST_CASE("the stages before inflation agree with CVODE", "[cure][reference]") {
     const auto never = [](double, double) { return -1.0; };
     const test::CvodeResult theirs = test::cvode_run(body, law, uniform_state(body, kelvin, 0.0), 0.0, 86400.0, 0.0,
                                                      kelvin, resin.gel_conversion, never, 1e-9, 1e-11, 1e-8);
-    CHECK(pot_seconds(known, 1.35, kelvin, kelvin, 1.0) == Approx(theirs.gel).epsilon(3e-3));
+    CHECK(pot_seconds(known, 1.35, kelvin, kelvin) == Approx(theirs.gel).epsilon(3e-3));
 }
 
 TEST_CASE("a lumped body goes the same way by either solver", "[cure]") {
@@ -151,7 +151,7 @@ TEST_CASE("the step's order is three", "[cure]") {
 TEST_CASE("the coldest point converges with the second order of the cell", "[cure]") {
     // A sleeve near running away, where the gradient at its face is steepest. Without the unknown on the face, the
     // least conversion over cell centres converges with the first order only.
-    const Prepared p{test::fast(), 9.0, 20.0, Side::early};
+    const Prepared p{test::fast(), 9.0, 20.0, {3.0, 1.0}};
     const RateLaw law{p.kinetics};
     struct Times {
         double with_face, centres;

@@ -35,10 +35,15 @@ TEST_CASE("let-down against the measured pipe temperature", "[cure]") {
                 CHECK(rows[i].inflate_by <= rows[i - 1].inflate_by);
             }
         }
-        // The row of the sheet's own temperature is the sheet's let-down.
-        const Answer expected = test::ask(model, c);
+        // A row is what the sheet would print had that temperature been measured, to the minute.
+        Case measured = c;
+        measured.conditions.measured = true;
+        const Answer expected = test::ask(model, measured);
         CHECK(rows[5].let_down == expected.sheet.let_down);
-        CHECK(rows[5].inflate_by.si() == Approx(expected.sheet.inflate_by.si()).epsilon(1e-12));
+        CHECK(rows[5].inflate_by == expected.sheet.inflate_by);
+        // What is measured is better known than what was reckoned before the day.
+        CHECK(rows[5].let_down < test::ask(model, c).sheet.let_down);
+        CHECK(rows[5].inflate_by > test::ask(model, c).sheet.inflate_by);
         // Own heat is worth something, more in the warm: common practice, no source, 10-25 % at 3 mm.
         CHECK(rows[5].let_down < 0.99 * rows[5].without_exotherm);
     }
@@ -57,9 +62,12 @@ TEST_CASE("inflate-by against air temperature", "[cure]") {
         if (i > 0) CHECK(rows[i].inflate_by < rows[i - 1].inflate_by);
         if (i > 0) CHECK(rows[i].pour_by < rows[i - 1].pour_by);
     }
-    const Answer a = test::ask(model, c);
-    CHECK(rows[4].inflate_by.si() == Approx(a.sheet.inflate_by.si()).epsilon(1e-12));
-    CHECK(rows[4].pour_by.si() == Approx(a.sheet.pour_by.si()).epsilon(1e-12));
+    Case measured = c;
+    measured.conditions.measured = true;
+    const Answer a = test::ask(model, measured);
+    CHECK(rows[4].inflate_by == a.sheet.inflate_by);
+    CHECK(rows[4].crease_by == a.sheet.crease_by);
+    CHECK(rows[4].pour_by == a.sheet.pour_by);
 }
 
 TEST_CASE("inflated late: what is left, and the let-down that follows", "[cure]") {
@@ -72,7 +80,7 @@ TEST_CASE("inflated late: what is left, and the let-down that follows", "[cure]"
     const auto rows = model.late_table(c.sleeve, c.host, c.conditions, test::usual_limits(), late);
     REQUIRE(rows.size() == late.size());
     const Answer a = test::ask(model, c);
-    CHECK(rows[0].spare == a.sheet.inflate_by - 17.0 * unit::minute);
+    CHECK(rows[0].spare == a.sheet.inflate_by - 19.0 * unit::minute);
     CHECK(rows[0].in_time);
     CHECK(rows[0].spare - rows[1].spare == 5.0 * unit::minute);
     CHECK_FALSE(rows[3].in_time);
@@ -94,8 +102,8 @@ TEST_CASE("the time left from noted temperatures", "[cure]") {
     // At one temperature the dose is the isothermal time of the slow side: the band is the only unknown factor.
     const Duration likely = isothermal_time(model.kinetics(), 0.0, 0.577, Temperature::celsius(12.0));
     const double slow = (r.gel_left + 60.0 * unit::minute) / likely;
-    CHECK(slow > 1.05);
-    CHECK(slow < 1.35);
+    CHECK(slow > 1.15);
+    CHECK(slow < 1.60);
 
     // Time passes: what is left falls by as much.
     Working off = Working::off();

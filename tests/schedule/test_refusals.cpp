@@ -65,12 +65,9 @@ TEST_CASE("every duration of a run and of a patch is held to its bounds", "[sche
         refuse([&](Problem& p) { p.runs[0].*part = 100001; }, "run R1 has a duration below zero or absurd");
         accept([&](Problem& p) { p.runs[0].*part = 0; });
     }
-    for (Minute PatchWork::*part :
-         {&PatchWork::cut,           &PatchWork::bench_test,   &PatchWork::wet_out,      &PatchWork::load,
-          &PatchWork::position,      &PatchWork::inflate,      &PatchWork::crease,       &PatchWork::let_down,
-          &PatchWork::re_survey,     &PatchWork::reopen,       &PatchWork::wet_out_low,  &PatchWork::load_low,
-          &PatchWork::position_low,  &PatchWork::inflate_low,  &PatchWork::wet_out_high, &PatchWork::load_high,
-          &PatchWork::position_high, &PatchWork::inflate_high, &PatchWork::crease_high,  &PatchWork::pour}) {
+    for (Minute PatchWork::*part : {&PatchWork::cut, &PatchWork::bench_test, &PatchWork::wet_out, &PatchWork::load,
+                                    &PatchWork::position, &PatchWork::inflate, &PatchWork::crease, &PatchWork::let_down,
+                                    &PatchWork::re_survey, &PatchWork::reopen, &PatchWork::pour}) {
         refuse([&](Problem& p) { p.patches[1].*part = -1; }, "patch P2 has a duration below zero");
         refuse([&](Problem& p) { p.patches[1].*part = 100001; }, "patch P2 has a duration below zero or absurd");
         accept([&](Problem& p) { p.patches[1].*part = 0; });

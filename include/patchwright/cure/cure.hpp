@@ -8,6 +8,7 @@
 
 #include "patchwright/cure/ground.hpp"
 #include "patchwright/cure/kinetics.hpp"
+#include "patchwright/cure/promise.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
@@ -51,30 +52,32 @@ struct Conditions {
     /// by then, the cure is followed as if it were inflated in time, and a warning says that the work takes longer.
     Duration wet_out{}, load{}, position{};
     Duration inflate = 2.0 * unit::minute;  ///< to fill the bladder
+    Duration crease{};                      ///< a little air out, then full again; at least the yard's crease step
     Heating heating;
+    /// Pipe, air and resin were measured on site, not reckoned before the day: the smaller doubt counts.
+    bool measured = false;
 };
 
 /// What the latest end of pouring hangs on besides how much is mixed in one pot.
 struct Pour {
-    Temperature resin{}, air{};  ///< warm side
-    double rate_factor = 1.0;    ///< fast side
+    Temperature resin{}, air{};
     Duration inflate_by{};
     Duration handling{};  ///< likely time to load, position and fill
 };
 /// Times from mixing. inflate_by < crease_by <= working_time < gel <= let_down.
 struct Times {
-    /// Share of the pot life of the mixed mass; no later than leaves the likely time to load, position and inflate.
+    /// Share of the likely pot life of the mixed mass; no later than leaves the likely time to load, position, inflate.
     Duration pour_by{};
-    Duration inflate_by{}, crease_by{}, working_time{}, gel{}, let_down{};
-    Temperature hottest{};  ///< in the sleeve
-    Pour pour;
+    Duration inflate_by{}, crease_by{}, working_time{};
+    Duration gel{};  ///< of the sleeve's coldest point
+    Duration let_down{};
 };
 /// One row of the site's tables.
 struct LetDownRow {
     Temperature pipe{};
     Duration let_down{};
     Duration without_exotherm{};
-    Duration inflate_by{};  ///< with the resin and air reckoned with; zero: the sleeve sets before it can be inflated
+    Duration inflate_by{};  ///< with the resin and air given; zero: the sleeve sets before it can be inflated
 };
 struct InflateRow {
     Temperature resin{}, air{};
@@ -86,7 +89,7 @@ struct LateRow {
     Duration late{};
     bool in_time = false;  ///< inflated before inflate-by
     Duration spare{};      ///< to inflate-by; negative when it is missed
-    Duration let_down{};   ///< from mixing, safe side
+    Duration let_down{};   ///< from mixing, as promised
 };
 
 /// When a sleeve may be let down. Stated, and fitted so that the data sheet's own strip tests meet it.
@@ -97,32 +100,46 @@ struct ReleaseRule {
     bool fitted = false;             ///< margin and share rest on strip times of the data sheet
 };
 
+/// What is known of one sleeve before it is mixed.
 struct Answer {
-    Times sheet;                         ///< what the sheet prints: warm side for working times, cold side for release
-    Times early, late;                   ///< band (fit and +/- temperature doubt), without the yard's margin
-    double attainable = 1.0;             ///< conversion that this temperature allows
-    bool stops_short = false;            ///< vitrifies below full cure: said on the sheet
+    /// What the sheet prints: whole minutes, limits rounded down and waits up. A crew that keeps crease-by is too late
+    /// with a chance of `late_at_most`; gel may come before the printed one with the same chance; at the printed
+    /// let-down the sleeve is not hard with a chance of at most `soft_at_most`.
+    Times sheet;
+    Times likely;                   ///< the likely values behind them, not rounded
+    UncertainTime shaping;          ///< end of shaping, wherever the sleeve waits until then: the limit for the hands
+    UncertainTime gel;              ///< of the sleeve's coldest point
+    UncertainTime hard;             ///< the coldest point meets the release rule
+    double soft_probability = 0.0;  ///< not hard at the printed let-down
+    double attainable = 1.0;        ///< conversion that this temperature allows
+    bool stops_short = false;       ///< vitrifies below full cure: said on the sheet
     std::optional<std::string> refused;  ///< outside the resin's range, unsafe exotherm: what would make it possible
     std::vector<std::string> warnings;   ///< extrapolated, one temperature only, wide band
     bool extrapolated = false;
     ReleaseRule release;
-    Duration hands_on{};     ///< likely time from mixing to inflation: mix at least this long before
-    Duration coupon{};       ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe) is
-                             ///< hard: the sheet's let-down is never before it
-    double band_fast = 1.0;  ///< factor on working times from the fit alone, below 1
-    double band_slow = 1.0;  ///< factor on the release time from the fit alone, above 1
-    double frank_kamenetskii = 0.0;  ///< of the sleeve at its greatest rate, warm side; critical 0.88
-    Temperature host_hottest{};      ///< mean of the pipe's wall, warm side
+    double shaping_conversion = 0.0;  ///< at which shaping ends
+    Duration hands_on{};              ///< likely time from mixing to inflated
+    Duration coupon{};                ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe)
+                                      ///< is hard: the sheet's let-down is never before it; heated: zero
+    double rate_sd = 0.0;             ///< of ln t at the pipe's temperature, from the fit alone
+    double temperature_sd = 0.0;      ///< of ln `hard`, from the temperatures alone
+    double frank_kamenetskii = 0.0;   ///< of the sleeve at its greatest rate, fast side; critical 0.88
+    Temperature hottest{};            ///< in the sleeve, fast side (at the chance `late_at_most`)
+    Temperature host_hottest{};       ///< mean of the pipe's wall, fast side
+    Pour pour;
 };
 
+/// Chance that the sleeve is not in place and shaped in time: P(hands > end of shaping).
+double late_probability(const Hands& hands, const Answer& answer);
+
 struct Bounds {
-    Duration inflate_by{};  ///< at most
+    UncertainTime shaping;  ///< as the answer's
     Duration let_down{};    ///< at least
 };
 
 /// A mixed bucket and how it may run away.
 struct BucketAnswer {
-    Duration pour_by{};   ///< share of the pot life, warm and fast side
+    Duration pour_by{};   ///< share of the likely pot life
     Duration alarm{};     ///< likely time until it is 10 K above its start
     Duration pot_life{};  ///< likely time to gel
     Temperature hottest{};
@@ -140,9 +157,9 @@ struct Note {
 };
 struct Remaining {
     double conversion = 0.0;   ///< reached at `elapsed`, slow side of the fit
-    Duration working_left{};   ///< to the end of shaping, fast side; negative when over
+    Duration working_left{};   ///< to the end of shaping, over with the chance `late_at_most`; negative when over
     Duration gel_left{};       ///< slow side; negative when past
-    Duration let_down_left{};  ///< slow side with the yard's margin; zero or negative: may be let down
+    Duration let_down_left{};  ///< soft with the chance `soft_at_most`; zero or negative: may be let down
     Duration let_down{};       ///< the same from mixing
 };
 
@@ -151,6 +168,7 @@ struct CurvePoint {
     double least_conversion = 0.0;
     Temperature hottest{}, glass{};  ///< glass temperature at the least conversion
 };
+/// Likely; or the most likely way to be as fast (slow) as the promises reckon with, rate and temperatures together.
 enum class Side : std::uint8_t { likely, early, late };
 
 /// A resin whose kinetics are fitted to its data sheet. Costly to make (about a millisecond), cheap to ask.
@@ -164,7 +182,7 @@ public:
     Model& operator=(Model&&) noexcept;
     ~Model();
 
-    /// Latest end of pouring for that mixed mass: warm and fast side.
+    /// Latest end of pouring for that mixed mass: the yard's share of its likely pot life.
     Duration pour_by(Mass mixed, Temperature resin, Temperature air, const job::Limits& limits) const;
     /// The bucket in full.
     BucketAnswer bucket(Mass mixed, Temperature resin, Temperature air, const job::Limits& limits,
@@ -179,14 +197,12 @@ public:
     /// Latest end of pouring so much from one pot, min(s tp, max(ti - h, ti / 2)): share s of the pot life tp,
     /// inflate-by ti, handling h.
     Duration pour_by(const Pour& of, Mass mixed, const job::Limits& limits, Working& working) const;
-    /// What the answer's sheet cannot better, at a tenth of its cost: it never inflates later than the wait on the
-    /// packer allows, and never lets down before its coupon is hard.
+    /// What the answer's sheet cannot better, at a fraction of its cost: when shaping ends, and that it never lets down
+    /// before its coupon is hard.
     Bounds bounds(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                   const job::Limits& limits) const;
-    /// One side of the doubt alone, such as the likely times between both; the same errors.
-    Times times(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions, const job::Limits& limits,
-                Side side) const;
-    /// Let-down against measured pipe temperature; no row below the resin's limit.
+    /// Let-down and inflate-by against measured temperatures, by the same promises with the measured doubt, each row
+    /// computed exactly; no row below the resin's limit.
     std::vector<LetDownRow> let_down_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                                            const job::Limits& limits, std::span<const Temperature> pipes) const;
     std::vector<InflateRow> inflate_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,

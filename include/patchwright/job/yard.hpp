@@ -208,12 +208,17 @@ struct Limits {
     // cure
     Temperature resin_temperature = Temperature::celsius(20.0);  ///< at mixing, unless the job says otherwise
     double working_conversion = 0.20;                            ///< end of shaping
-    double crease_share_of_gel = 1.0 / 3.0;
-    Duration crease_step{};       ///< air out and in again
+    double crease_share_of_gel = 0.5;                            ///< of the film's gel: end of shaping, if sooner
+    Duration crease_step{};                                      ///< air out and in again
     double release_share = 0.90;  ///< of the conversion attainable at the wall's temperature
     TemperatureDifference release_glass_margin{};
-    double let_down_margin = 0.2;               ///< added to the computed time
-    TemperatureDifference temperature_doubt{};  ///< +/- on the wall's temperature
+    double let_down_margin = 0.0;  ///< a firm's own addition to the computed time
+    /// Temperatures as reckoned before the day, and as measured on site: in one case of ten warmer by more, in one of
+    /// ten colder by more.
+    TemperatureDifference temperature_doubt = 3.0 * unit::K, measured_doubt = 1.0 * unit::K;
+    double late_at_most = 0.05;  ///< chance that a sleeve is not in place and shaped in time
+    double soft_at_most = 0.02;  ///< chance that a sleeve is not hard when it is let down
+    double hands_shared = 0.5;   ///< share of the variance of hands-on times that one cause has in common
     // schedule
     bool overnight_cure = false;
     bool alarm_gauge = false;  ///< a gauge with alarm frees the person who watches a cure

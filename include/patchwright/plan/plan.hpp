@@ -82,7 +82,9 @@ struct Patch {
     cure::Sleeve sleeve;
     cure::Surroundings surroundings;
     cure::Conditions conditions;
-    std::vector<int> reopened;  ///< places in Run::fittings that are covered and cut open again
+    cure::SleeveTasks tasks;        ///< hands-on work from mixing to shaped
+    double late_probability = 0.0;  ///< not shaped in time, with all hands of its mix before it
+    std::vector<int> reopened;      ///< places in Run::fittings that are covered and cut open again
     std::vector<std::string> preparations;
     std::vector<std::string> notes;  ///< restraint sleeve, film, turn to clock, ...
     Money redo;                      ///< doing this sleeve once more, without any risk in it

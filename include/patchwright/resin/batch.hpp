@@ -44,21 +44,25 @@ struct BatchPlan {
 
 /// Latest end of pouring for a mixed mass in one bucket, from mixing.
 using PourBy = std::function<Duration(Mass)>;
+/// Chance that a sleeve is not shaped in time, where the sleeves (the caller's numbers) of a mix go in in that order:
+/// of the one at `which`.
+using Late = std::function<double(const std::vector<int>& order, std::size_t which)>;
 
 /// Groups portions into mixes. Cheapest purchase, then fewest mixes, then the order given.
 ///
 /// A mix holds its portions one after the other in the order given: all wet-outs first, then each sleeve's load,
 /// position, inflate and crease. Bucket: no more than the resin's safe pot mass, and portion k has left it by
 /// `pour_by(total)`: wet_out_1 + ... + wet_out_(k-1) + pour_k <= pour_by. Sleeves: each inflated by its own
-/// `inflate_by` and creased by its own `crease_by`. A kit that may not be split by weight is mixed whole.
+/// `inflate_by` and creased by its own `crease_by`, and, where `late` is given, too late with no more than the yard's
+/// chance. A kit that may not be split by weight is mixed whole.
 /// Exact up to 10 portions of one group (dynamic programme over subsets); beyond that neighbours in the order given
 /// are joined while they fit, and `warnings` says so.
 /// Throws RangeError on masses or times that are not finite or negative.
 BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
-                       const job::Limits& limits, Working& working);
+                       const job::Limits& limits, Working& working, const Late& late = {});
 
 /// Whether those portions (in that order) may share one bucket; the reason when not, empty when they may.
 std::string why_not_together(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
-                             const job::Limits& limits);
+                             const job::Limits& limits, const Late& late = {});
 
 }  // namespace patchwright::resin

@@ -48,9 +48,6 @@ struct PatchWork {
     int batch = 0;    ///< place in Problem::batches
     Minute cut = 0, bench_test = 0, wet_out = 0, load = 0, position = 0, inflate = 0, crease = 0, let_down = 0,
            re_survey = 0, reopen = 0;
-    /// For the chance of being late only. A low of 0 stands for "as likely", a high below likely for likely.
-    Minute wet_out_low = 0, load_low = 0, position_low = 0, inflate_low = 0;
-    Minute wet_out_high = 0, load_high = 0, position_high = 0, inflate_high = 0, crease_high = 0;
     Minute pour = 0;                       ///< from the start of its own wet-out until its resin has left the bucket
     Minute inflate_by = 0, crease_by = 0;  ///< from mixing
     Minute mix_to_let_down = 0;            ///< earliest, from mixing
@@ -102,7 +99,7 @@ struct PatchTimes {
     /// `last_let_down`: with the order kept, the latest that still closes the day. Past 1440: on the next day.
     Minute mix = 0, latest_mix = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
-    double late_probability = 0;  ///< that the hands-on times break inflate-by, see `late_probability`
+    double late_probability = 0;  ///< not in place and shaped in time; the caller's to fill in
     std::string if_missed;        ///< what is lost and whether the day still closes
 };
 struct Day {
@@ -162,11 +159,6 @@ Outline outline_days(const Problem& problem, std::int64_t steps, Memory& memory)
 
 /// Every rule of docs/methods/schedule.md checked on a finished schedule, by a way of its own. Empty: all are kept.
 std::vector<std::string> violations(const Problem& problem, const Schedule& schedule);
-
-/// Chance that mixing to inflated takes longer than inflate-by: every hands-on time triangular (low, likely, high) and
-/// independent, their sum by convolution on a quarter-minute grid (error below 0.002). Of a later patch of a shared
-/// mix, everything before it counts. 0 when even the high times hold, 1 when even the low ones do not.
-double late_probability(const Problem& problem, int patch, const std::vector<int>& order_in_mix);
 
 /// Mixes that no day can hold although each of their patches alone could be done: give those patches mixes of their
 /// own.
