@@ -1,6 +1,7 @@
 include(CMakeFindDependencyMacro)
 find_dependency(fmt 9)
 find_dependency(nlohmann_json 3.11)
+find_dependency(pugixml 1.13)
 find_dependency(Threads)
 find_dependency(PkgConfig)
 pkg_check_modules(PANGOCAIRO REQUIRED IMPORTED_TARGET pangocairo)
