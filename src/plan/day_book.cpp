@@ -24,6 +24,61 @@ DayOfPatches with_patches(const DayTask& day, const PatchList& patches) {
     return work;
 }
 
+const Patch* quickest(const Sleeve& sleeve) {
+    return std::min_element(sleeve.options.begin(), sleeve.options.end(),
+                            [](const auto& a, const auto& b) { return a.cure < b.cure; })
+        ->patch;
+}
+
+/// A day that is never longer than the one that comes of it: `chosen` are the ways of its first sleeves, the others
+/// count with their quickest cure, a packer of their own and a free mouth of their run. Where no mouth is free, a
+/// sleeve is left out: it may have to wait, but by how long hangs on its way.
+schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons) {
+    auto list = with_patches(day, chosen);
+    const auto fixed = chosen.size();
+    const auto taken = [&](const Patch& p, bool far) {
+        return std::count_if(list.patches.begin(), list.patches.end(), [&](const Patch* other) {
+            const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+            return other->run == p.run && (other->rigging.from == run.to) == far;
+        });
+    };
+    std::vector<const Patch*> open;
+    std::vector<bool> from_far, overnight;
+    for (std::size_t i = fixed; i < day.sleeves.size(); ++i) {
+        const Patch* patch = quickest(*day.sleeves[i]);
+        for (const bool far : {false, true}) {
+            bool free = taken(*patch, far) == 0;
+            for (std::size_t k = 0; k < open.size(); ++k)
+                free = free && !(open[k]->run == patch->run && from_far[k] == far);
+            if (!free) continue;
+            open.push_back(patch);
+            from_far.push_back(far);
+            overnight.push_back(day.sleeves[i]->overnight);
+            break;
+        }
+    }
+    list.overnight.resize(fixed);
+    list.lying.assign(fixed, false);
+    PatchList patches{chosen};
+    patches.insert(patches.end(), open.begin(), open.end());
+    list.overnight.insert(list.overnight.end(), overnight.begin(), overnight.end());
+    for (const Sleeve* sleeve : day.lying) patches.push_back(sleeve->options.front().patch);
+    list.lying.resize(fixed + open.size(), false);
+    list.lying.resize(patches.size(), true);
+    list.overnight.resize(patches.size(), false);
+    list.patches = std::move(patches);
+    list.extra_persons = extra_persons;
+    auto work = crew_day(setting, list);
+    for (std::size_t k = 0; k < open.size(); ++k) {
+        auto& item = work.patches[fixed + k];
+        item.packer = static_cast<int>(work.packers.size());
+        item.from_far_end = from_far[k];
+        work.packers.push_back({{}, 1});
+    }
+    for (auto& item : work.patches) item.after.clear();
+    return work;
+}
+
 /// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
 class Search {
 public:
@@ -78,16 +133,9 @@ private:
         return ways;
     }
     schedule::DayWork work(const Chosen& chosen) const {
-        PatchList patches = chosen.patches;
-        // Sleeves that are not chosen yet count with their quickest way.
-        for (std::size_t i = patches.size(); i < day_.sleeves.size(); ++i) {
-            const auto& options = day_.sleeves[i]->options;
-            const int quickest = *std::min_element(ways_[i].begin(), ways_[i].end(), [&](int a, int b) {
-                return options[static_cast<std::size_t>(a)].cure < options[static_cast<std::size_t>(b)].cure;
-            });
-            patches.push_back(options[static_cast<std::size_t>(quickest)].patch);
-        }
-        auto day = with_patches(day_, patches);
+        if (chosen.patches.size() < day_.sleeves.size())
+            return with_any(setting_, day_, chosen.patches, extra_persons_);
+        auto day = with_patches(day_, chosen.patches);
         day.extra_persons = extra_persons_;
         return crew_day(setting_, day);
     }
@@ -157,20 +205,11 @@ DayBook::Key DayBook::key_of(const DayTask& day) {
 }
 
 double DayBook::bound(const DayTask& day) const {
-    PatchList quickest;
     double sleeves = 0.0;
-    for (const Sleeve* sleeve : day.sleeves) {
-        sleeves += sleeve->options.front().cost;
-        quickest.push_back(
-            std::min_element(sleeve->options.begin(), sleeve->options.end(), [](const auto& a, const auto& b) {
-                return a.cure < b.cure;
-            })->patch);
-    }
+    for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
     double least = never;
     for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
-        auto work_of = with_patches(day, quickest);
-        work_of.extra_persons = helpers;
-        const auto work = crew_day(setting_, work_of);
+        const auto work = with_any(setting_, day, {}, helpers);
         const auto finish = schedule::finish_bound(work);
         if (finish > work.finish + work.overtime) continue;
         least = std::min(least, cost_.day(finish - work.start, std::max(0, finish - work.finish), helpers, false));

@@ -24,10 +24,12 @@ void drop_beaten(std::vector<SleeveOption>& options) {
 
 }  // namespace
 
-/// Cheapest place on each packer, the candidate's own first.
+/// A place on each packer, the candidate's own first: the layout's cheapest for the same defects, or, where the layout
+/// dropped that packer as dearer, the candidate's own span if it is legal there.
 std::vector<layout::Candidate> Sleeves::places(int run, const layout::Candidate& candidate) const {
+    const auto& planned = runs_[static_cast<std::size_t>(run)];
     std::vector<layout::Candidate> list{candidate};
-    for (const auto& other : runs_[static_cast<std::size_t>(run)].solution.candidates) {
+    for (const auto& other : planned.solution.candidates) {
         if (other.first_target != candidate.first_target || other.last_target != candidate.last_target) continue;
         const auto same = std::find_if(list.begin(), list.end(),
                                        [&](const layout::Candidate& c) { return c.carrier == other.carrier; });
@@ -35,6 +37,15 @@ std::vector<layout::Candidate> Sleeves::places(int run, const layout::Candidate&
             list.push_back(other);
         else if (same != list.begin() && other.cost < same->cost)
             *same = other;
+    }
+    const auto faults = [&](const layout::Candidate& c) { return layout::violations(planned.problem, {&c, 1}).size(); };
+    const auto own_faults = faults(candidate);  // the defects that other sleeves cover
+    for (int carrier = 0; carrier < static_cast<int>(planned.problem.carriers.size()); ++carrier) {
+        const bool known =
+            std::any_of(list.begin(), list.end(), [&](const layout::Candidate& c) { return c.carrier == carrier; });
+        layout::Candidate other = candidate;
+        other.carrier = carrier;
+        if (!known && faults(other) <= own_faults) list.push_back(other);
     }
     return list;
 }

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 /// Parts of the letter to the customer: nothing here speaks of our costs, our files or our doubts.
