@@ -128,6 +128,7 @@ Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int
     Assignment best;
     while (true) {
         auto [days, bound] = programme.run();
+        if (best.evaluated == 0 && best.days.empty()) best.first_bound = bound;
         best.bound = bound;
         if (bound >= std::min(best.cost, not_above)) break;
         bool all_known = true;

@@ -36,8 +36,9 @@ struct AssignmentProblem {
 struct Assignment {
     std::vector<DayKey> days;  ///< in order; empty: some sleeve fits into no day
     double cost = std::numeric_limits<double>::infinity();
-    double bound = 0.0;  ///< no assignment costs less
-    int evaluated = 0;   ///< days whose real cost was asked
+    double bound = 0.0;        ///< no assignment costs less, if the costs given are exact
+    double first_bound = 0.0;  ///< the same by the bounds alone, whatever the costs
+    int evaluated = 0;         ///< days whose real cost was asked
 };
 
 /// The cheapest sequence of days, exact for what `cost` gives.

@@ -9,6 +9,11 @@ namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
 
+// What one day of given sleeves may cost to search: combinations of ways that are gone through, and nodes of the
+// clock's search for each. Beyond that the best so far is taken, and the day counts as not proven.
+constexpr int most_looks = 40;
+constexpr std::int64_t nodes_a_look = 2000;
+
 /// Helpers that may be hired for a day.
 int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
 
@@ -156,6 +161,7 @@ private:
             return;
         }
         for (const int way : ways_[i]) {
+            if (looked_at_ > most_looks) return;
             const auto& option = day_.sleeves[i]->options[static_cast<std::size_t>(way)];
             if (cost + option.cost + rest_[i + 1] >= best_->cost) break;
             chosen.options.push_back(way);
@@ -166,7 +172,12 @@ private:
         }
     }
     void settle(const Chosen& chosen, double cost, const schedule::DayWork& work) {
-        const auto day = schedule::earliest_finish(work);
+        if (++looked_at_ > most_looks) {
+            best_->complete = false;
+            return;
+        }
+        const auto day = schedule::earliest_finish(work, nodes_a_look);
+        best_->complete = best_->complete && day.proven;
         if (day.verdict.hindrance != schedule::Hindrance::none) return;
         const double total = cost + price(day.finish, work);
         best_->lower = std::min(best_->lower, cost + price(day.bound, work));
@@ -183,6 +194,7 @@ private:
     std::vector<double> rest_;  ///< cheapest ways of the sleeves from there on
     std::vector<std::vector<int>> ways_;
     DayChoice* best_ = nullptr;
+    int looked_at_ = 0;
 };
 
 }  // namespace
@@ -221,7 +233,9 @@ const DayChoice& DayBook::choice(const DayTask& day) {
     auto key = key_of(day);
     const auto known = days_.find(key);
     if (known != days_.end()) return known->second;
-    return days_.emplace(std::move(key), search(day)).first->second;
+    const auto& found = days_.emplace(std::move(key), search(day)).first->second;
+    complete_ = complete_ && found.complete;
+    return found;
 }
 
 DayChoice DayBook::search(const DayTask& day) const {
@@ -229,7 +243,8 @@ DayChoice DayBook::search(const DayTask& day) const {
     best.cost = best.lower = never;
     for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers)
         Search{setting_, cost_, day, helpers}.run(best);
-    best.lower = std::min(best.lower, best.cost);
+    // What is not proven counts as what was found; `complete` says so.
+    best.lower = best.cost;
     return best;
 }
 

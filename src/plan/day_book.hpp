@@ -40,6 +40,7 @@ struct DayChoice {
     std::vector<int> options;        ///< by sleeve: place in Sleeve::options
     int extra_persons = 0;           ///< helpers hired for the day
     schedule::Minute finish = 0;
+    bool complete = true;  ///< every way that may be cheaper was gone through to the end
 };
 
 /// Days priced once each, with the cheapest way to make their sleeves.
@@ -52,6 +53,9 @@ public:
     /// The cheapest way, by trying every combination that may be cheaper than the best so far.
     const DayChoice& choice(const DayTask& day);
 
+    /// No day's search was cut short so far.
+    bool complete() const { return complete_; }
+
     static PatchList patches(const DayTask& day, const std::vector<int>& options);
 
 private:
@@ -62,6 +66,7 @@ private:
     const Setting& setting_;
     const JobCost& cost_;
     std::map<Key, DayChoice> days_;
+    bool complete_ = true;
 };
 
 /// The crew's day for patches in the order given; `prepared` as in DayTask, the first `lying` patches lie in their

@@ -48,8 +48,8 @@ public:
             consider(list, combination.cost);
         }
         SearchResult& result = result_;
-        result.bound = std::min(bound_, result.best.cost);
-        result.proven = result.best.cost <= result.bound + 0.5 && most <= most_proven;
+        result.bound = std::min(book_.complete() ? bound_ : first_bound_, result.best.cost);
+        result.proven = book_.complete() && result.best.cost <= result.bound + 0.5 && most <= most_proven;
         for (auto& [count, job] : by_count_) result.by_count.push_back(job);
         return std::move(result_);
     }
@@ -160,6 +160,7 @@ private:
             const double cut = best_known_ && !fewer_left ? second_cost() : never;
             const auto found = cheapest_days(assignment(fitting), cut, most_priced);
             bound = found.bound;
+            first_bound_ = std::min(first_bound_, found.first_bound);
             if (found.days.empty()) {
                 bound_ = std::min(bound_, bound);
                 return;
@@ -282,6 +283,7 @@ private:
     SearchResult result_;
     bool best_known_ = false;
     double bound_ = never;
+    double first_bound_ = never;  ///< by bounds alone, where some day's search was cut short
     std::map<std::size_t, ChosenJob> by_count_;
 };
 

@@ -62,8 +62,8 @@ public:
         auto place = hands_.find(sleeve.si());
         if (place == hands_.end())
             place = hands_
-                        .emplace(sleeve.si(), cure::hands_of(cure::sleeve_tasks(yard.durations, sleeve, yard.limits),
-                                                             yard.limits))
+                        .emplace(sleeve.si(),
+                                 cure::hands_of(cure::sleeve_tasks(yard.durations, sleeve, yard.limits), yard.limits))
                         .first;
         return place->second;
     }
