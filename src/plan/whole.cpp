@@ -144,8 +144,9 @@ void add_resin_money(const Setting& setting, const Mixes& mixes, Detail detail, 
     }
 }
 
-/// Team time over its likely value when every task of the job is quick, and when every one is slow.
-job::Spread<double> time_factor(const Setting& setting, const PatchList& patches, const Way& way) {
+/// Team time over its likely value when every task of the job is quick, and when every one is slow. What the team's day
+/// holds besides (cures, waits) takes its time for certain.
+job::Spread<double> time_factor(const Setting& setting, const PatchList& patches, const Way& way, Duration team_time) {
     const auto& d = setting.yard.durations;
     job::Spread<Duration> sum;
     const auto add = [&](const job::Spread<Duration>& task, double times) {
@@ -170,7 +171,9 @@ job::Spread<double> time_factor(const Setting& setting, const PatchList& patches
     }
     add(d.travel, 2.0 * static_cast<double>(way.days.finishes.size()));
     if (sum.likely <= Duration{}) return {};
-    return {sum.low / sum.likely, 1.0, sum.high / sum.likely};
+    const Duration certain = std::max(Duration{}, team_time - sum.likely);
+    const Duration likely = sum.likely + certain;
+    return {(sum.low + certain) / likely, 1.0, (sum.high + certain) / likely};
 }
 
 /// `patches` in order of work.
@@ -186,7 +189,7 @@ price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way
     works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, way.work.crews));
     works.overnight = way.work.overnight && std::any_of(finishes.begin(), finishes.end(),
                                                         [](schedule::Minute finish) { return finish > 1440; });
-    works.time_factor = time_factor(setting, patches, way);
+    works.time_factor = time_factor(setting, patches, way, works.crew_time);
     works.materials.reserve(2 * patches.size());  // felt and kits, or film beside them; seldom more
     works.redo_cost.reserve(patches.size());
     add_felt_money(setting, patches, detail, works);
