@@ -1,6 +1,7 @@
 // What an offer says besides its price: every figure is that of a whole plan of a changed job.
 #include <catch2/catch.hpp>
 
+#include "patchwright/job/read.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "support/jobs.hpp"
 #include "support/project_file.hpp"
