@@ -10,6 +10,7 @@
 #include "patchwright/plan/plan.hpp"
 #include "picks.hpp"
 #include "setting.hpp"
+#include "table_rows.hpp"
 
 namespace patchwright::plan {
 
@@ -26,6 +27,7 @@ private:
         const cure::Model* model = nullptr;
         CureCase at;
         cure::Surroundings surroundings;
+        Temperature warmest_resin{};  ///< that it may be mixed at
     };
     /// A few rows of one case's tables: small enough that no thread waits long for another.
     struct Task {
@@ -41,9 +43,9 @@ private:
     void add_rows(const Task& task, Patch& patch);
 
     const job::Limits& limits_;
-    std::vector<Temperature> pipes_, airs_;
+    TableRows temperatures_;
     std::map<Key, Case> cases_;
-    std::map<std::tuple<Key, double, double>, Duration> pours_;  ///< by kilograms in the pot, and air
+    std::map<std::tuple<Key, double, double, double>, Duration> pours_;  ///< by kilograms in the pot, resin and air
 };
 
 }  // namespace patchwright::plan

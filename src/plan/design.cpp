@@ -7,7 +7,6 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -135,9 +134,7 @@ std::vector<std::string> Designer::obstacles() const {
 }
 
 Designer::Made Designer::make(const SleeveRequest& request) {
-    constexpr std::size_t figures_of_a_patch = 24;
     auto patch = std::make_shared<Patch>();
-    patch->figures.reserve(figures_of_a_patch);
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
@@ -146,7 +143,8 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
-    if (auto obstacle = choose_resin(*patch, request, pressing)) return {nullptr, *obstacle};
+    patch->working(Calculation::pressure) = std::move(pressing);
+    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle};
     return {std::move(patch), {}};
 }
 
@@ -230,7 +228,7 @@ std::vector<ResinChoice> Designer::choices() const {
 
 /// The cheapest choice that may touch the bladder and keeps both promises. What a choice costs is known before its
 /// cure, so they are tried in order of cost and the first that holds is taken.
-std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request, const Working& pressing) {
+std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request) {
     const auto& resins = setting_.yard.resins;
     const bool any = request.choice.resin < 0;
     std::vector<Why> obstacles;
@@ -260,7 +258,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
     }
     std::stable_sort(trials.begin(), trials.end());
     for (const auto& [cost, choice] : trials) {
-        Why unfit = take(patch, request, choice, pressing);
+        Why unfit = take(patch, request, choice);
         if (!unfit) return std::nullopt;
         obstacles.push_back(std::move(unfit));
     }
@@ -275,8 +273,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice,
-                             const Working& pressing) {
+Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice) {
     const int resin = choice.resin;
     Working cutting = setting_.working(), weighing = setting_.working();
     Working pricing = setting_.working(), curing = setting_.working();
@@ -288,13 +285,11 @@ Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const R
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
     const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
-    add_figure(patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
-    add_figure(patch, "felt", Show::thickness, patch.felt.installed.si(), wall.working);
-    add_figure(patch, "cut", Show::tape, patch.cut.length.si(), cutting);
-    add_pressure_figures(patch, pressing);
-    add_resin_figures(patch, weighing);
-    add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
-    add_cure_figures(patch, curing);
+    patch.working(Calculation::wall) = wall.working;
+    patch.working(Calculation::felt) = std::move(cutting);
+    patch.working(Calculation::resin) = std::move(weighing);
+    patch.working(Calculation::price) = std::move(pricing);
+    patch.working(Calculation::cure) = std::move(curing);
     return {};
 }
 

@@ -76,8 +76,8 @@ private:
     /// What stands in the way; nothing: it holds. The words are made when no other way is found and they are asked for.
     using Why = std::function<std::string()>;
     Why lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting);
-    std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request, const Working& pressing);
-    Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice, const Working& pressing);
+    std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request);
+    Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice);
     void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
     struct WetFelt {
         double resin_fraction = 0.0;  ///< of the mass

@@ -2,6 +2,7 @@
 
 #include "json_part.hpp"
 #include "json_pieces.hpp"
+#include "letter.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 namespace patchwright::sheet {
@@ -15,7 +16,8 @@ std::string dumped(const Json& json, bool compact) {
 Json header(const Context& c) {
     Json json;
     json["patchwright_plan"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}, {"notes", c.job->notes}};
+    if (!c.job->dig.customer_note.empty()) json["job"]["customer_note"] = c.job->dig.customer_note;
     json["yard"] = {{"name", c.yard->name}, {"demonstration", c.yard->demonstration}};
     return json;
 }
@@ -24,6 +26,22 @@ void add_footer(Json& json, const Context& c) {
     json["assumptions"] = assumptions_json(c);
     json["warnings"] = c.plan->warnings;
     json["cautions"] = cautions_json(c);
+}
+
+/// Verdicts with what is done about them in the letter's words; the limits behind them are ours.
+Json customer_runs_json(const Context& c) {
+    Json runs = Json::array();
+    for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
+        const auto& run = c.plan->runs[r];
+        Json verdicts = Json::array();
+        for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
+            verdicts.push_back({{"defect", run.verdicts[d].defect},
+                                {"verdict", survey::word(run.verdicts[d].judgement.verdict)},
+                                {"reasons", {remedy_words(c, r, d)}}});
+        }
+        runs.push_back({{"id", run.id}, {"verdicts", std::move(verdicts)}});
+    }
+    return runs;
 }
 
 }  // namespace
@@ -53,6 +71,9 @@ std::string day_json(const Context& c, std::optional<int> day) {
     json["batches"] = batches_json(c, day);
     json["schedule"] = schedule_json(c, day);
     add_footer(json, c);
+    json["sheets"] = Json::array();
+    for (const auto& sheet : day_sheets(c, day)) json["sheets"].push_back(sheet_json(sheet));
+    if (!c.plan->patches.empty() && day.value_or(0) == 0) json["sheets"].push_back(sheet_json(safety_sheet(c)));
     return dumped(json, false);
 }
 
@@ -62,10 +83,11 @@ std::string quote_json(const Context& c, bool inside) {
         json["price"] = price_json(c, true);
     } else {
         // The customer's offer: no build-up, no floor, nothing from which our cost could be worked out.
+        json["job"].erase("notes");  // they are the crew's
         json["price"] = price_json(c, false);
-        json["runs"] = runs_json(c);
+        json["runs"] = customer_runs_json(c);
     }
-    json["assumptions"] = assumptions_json(c);
+    json["assumptions"] = inside ? assumptions_json(c) : Json(conditions(c));
     json["warnings"] = inside ? Json(c.plan->warnings) : Json::array();
     return dumped(json, false);
 }
@@ -77,6 +99,7 @@ std::string pick_json(const Context& c) {
     json["cutting"] = cutting_json(c);
     const Sheet list = pick_list(c);
     json["items"] = tables_json(list);
+    json["sheets"] = Json::array({sheet_json(list)});
     return dumped(json, false);
 }
 

@@ -104,19 +104,6 @@ std::string after_what(const job::Defect& d) {
     }
 }
 
-std::string remedy(const Context& c, std::size_t run, std::size_t defect) {
-    const auto& d = c.job->runs[run].defects[defect];
-    const auto verdict = c.plan->runs[run].verdicts[defect].judgement.verdict;
-    const bool digging_all = c.plan->offer.offered.lines.empty();
-    if (verdict == survey::Verdict::look_again) return "Size to be confirmed by camera; not priced";
-    if (verdict == survey::Verdict::dig) return "Excavate and renew the pipe; a patch cannot mend this";
-    if (!in_a_patch(c, run, defect)) return "Excavate and renew the pipe; a patch does not fit here";
-    if (digging_all) return "Excavate and renew the pipe";
-    if (verdict == survey::Verdict::junction_piece) return "Patch with a branch piece; the connection stays open";
-    if (verdict == survey::Verdict::prepare) return after_what(d);
-    return "Patch";
-}
-
 std::string drain_words(const job::Run& run) { return fmt::format("{}, {} to {}", run.id, run.from, run.to); }
 
 /// Runs that share a condition: "A" or "A and C".
@@ -128,6 +115,19 @@ std::string runs_words(const std::vector<std::string>& runs) {
 }
 
 }  // namespace
+
+std::string remedy_words(const Context& c, std::size_t run, std::size_t defect) {
+    const auto& d = c.job->runs[run].defects[defect];
+    const auto verdict = c.plan->runs[run].verdicts[defect].judgement.verdict;
+    const bool digging_all = c.plan->offer.offered.lines.empty();
+    if (verdict == survey::Verdict::look_again) return "Size to be confirmed by camera; not priced";
+    if (verdict == survey::Verdict::dig) return "Excavate and renew the pipe; a patch cannot mend this";
+    if (!in_a_patch(c, run, defect)) return "Excavate and renew the pipe; a patch does not fit here";
+    if (digging_all) return "Excavate and renew the pipe";
+    if (verdict == survey::Verdict::junction_piece) return "Patch with a branch piece; the connection stays open";
+    if (verdict == survey::Verdict::prepare) return after_what(d);
+    return "Patch";
+}
 
 Letter letter_of(const Context& c) {
     if (c.plan->offer.offered.lines.empty()) return Letter::advice;
@@ -168,7 +168,7 @@ void add_findings(const Context& c, Sheet& sheet) {
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto& defect = run.defects[d];
             table.rows.push_back({drain_words(run), place_words(c, defect),
-                                  fmt::format("{} ({})", finding(defect.kind), defect.id), remedy(c, r, d)});
+                                  fmt::format("{} ({})", finding(defect.kind), defect.id), remedy_words(c, r, d)});
         }
     }
     if (table.rows.empty()) return;

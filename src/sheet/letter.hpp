@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -12,6 +13,8 @@ namespace patchwright::sheet {
 void add_letterhead(const Context& context, Sheet& sheet);
 /// What was found, place by place, and what is done about it.
 void add_findings(const Context& context, Sheet& sheet);
+/// What is done about a defect (places in the job), in the customer's words: "Patch, after root cutting".
+std::string remedy_words(const Context& context, std::size_t run, std::size_t defect);
 /// Each patch by place, bore, length and thickness; each excavation by place, length, depth and surface.
 void add_scope(const Context& context, Sheet& sheet);
 void add_excavations(const Context& context, const std::vector<excavation::Pit>& pits, Sheet& sheet);

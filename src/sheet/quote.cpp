@@ -88,6 +88,7 @@ void add_comparison(const Context& c, Sheet& sheet) {
     };
     sheet.blocks.push_back(heading("Compared with digging"));
     sheet.blocks.push_back({table});
+    add_customer_note(c, sheet);
 }
 
 /// Other ways to patch that cost nearly as much, beside the one offered and digging.

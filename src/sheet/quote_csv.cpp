@@ -1,21 +1,12 @@
 // The office's table: a line a job.
 #include <fmt/format.h>
 
+#include "csv.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 namespace patchwright::sheet {
 namespace {
-
-std::string quoted(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string result = "\"";
-    for (const char letter : text) {
-        if (letter == '"') result += '"';
-        result += letter;
-    }
-    return result + "\"";
-}
 
 std::string share(double value) { return fmt::format("{:.4f}", value); }
 
@@ -34,7 +25,7 @@ std::string quote_csv_row(const Context& c) {
     const bool offered = !offer.offered.lines.empty();
     const double total = static_cast<double>(offer.offered.total.in_cents());
     const double margin = total > 0.0 ? 1.0 - static_cast<double>(floor.in_cents()) / total : 0.0;
-    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},", quoted(c.job->reference), c.plan->patches.size(),
+    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},", csv_text(c.job->reference), c.plan->patches.size(),
                        offer.unavoidable_works.pits.size(), c.plan->schedule.days.size(), c.yard->rates.currency.code(),
                        decimal_text(floor), decimal_text(offer.bracket.own), decimal_text(offer.bracket.suggested),
                        offered ? decimal_text(offer.offered.total) : "", decimal_text(offer.bracket.ceiling),
@@ -47,7 +38,7 @@ std::string quote_csv_error(const std::string& message) {
     std::string line = message;
     for (char& letter : line)
         if (letter == '\n') letter = ';';
-    return ",,,,,,,,,,,,," + quoted(line);
+    return ",,,,,,,,,,,,," + csv_text(line);
 }
 
 }  // namespace patchwright::sheet

@@ -1,5 +1,7 @@
 #include "patchwright/survey/outcomes.hpp"
 
+#include <cmath>
+
 #include <fmt/core.h>
 
 #include "limits.hpp"
@@ -16,8 +18,9 @@ void to_the_limit(Outcomes& o, const job::Run& run, const job::Limits& limits, U
     Working off = Working::off();
     const Length bore = run.working_bore();
     const auto up_to = [&](Length limit, std::string_view what) {
-        d.size = limit;
-        o.mended_if = fmt::format("up to {}{}", detail::small_length(limit, units), what);
+        // Said in whole millimetres, never more than the limit.
+        d.size = units == UnitSystem::us ? limit : std::floor(limit.in(unit::mm) + 1e-9) * unit::mm;
+        o.mended_if = fmt::format("up to {}{}", detail::small_length(*d.size, units), what);
     };
     o.beyond_if = "larger";
     switch (d.kind) {

@@ -334,7 +334,11 @@ TEST_CASE("patch beside dig within what the trade sees", "[price][reference]") {
     // laterals, so only the widest range is asked of a patch. Net price of the first patch 450 to 900 euros and of the
     // next on the same visit 200 to 400: common practice, no source.
     const Offer one = offer_of(Scenario({5.0}));
-    const Offer two = offer_of(Scenario({5.0, 12.0}));
+    Scenario both({5.0, 12.0});
+    both.works.materials.push_back({"Felt and kit of the second", 1, "lot", eur(45.0), eur(45.0)});
+    const Offer two = offer_of(both);
+    CHECK(one.patch.net >= eur(450.0));
+    CHECK(one.patch.net <= eur(900.0));
     CHECK(ratio(one) > 0.2);
     CHECK(ratio(one) < 2.75);
     CHECK(one.warnings.empty());
