@@ -294,7 +294,7 @@ void Generator::sleeves_from(int first, Start from, Detail detail, int carrier_i
         failed |= added == Added::no_design;
         if (added != Added::yes) continue;
         const Cost cost = out.back().candidate.cost - reopening(start, end, carrier);
-        if (!exhaustive_ && (failed || cost < dearest)) law_broken_ = true;
+        if (!exhaustive_ && (failed || cost < dearest)) not_rising_ = true;
         dearest = std::max(dearest, cost);
     }
 }

@@ -34,7 +34,7 @@ struct Limit {
 /// a window of them. What is made and why it is enough: docs/methods/layout.md, "The candidates".
 class Generator {
 public:
-    /// `exhaustive`: every sleeve that covers a target; otherwise those that PriceLaw::rising leaves.
+    /// `exhaustive`: every sleeve that covers a target; otherwise those that PriceMonotonicity::rising leaves.
     Generator(const Problem& problem, const SoundWall& wall, const Needs& needs, const Pricer& price, bool exhaustive);
 
     /// All candidates whose first essential target is `first` and that keep the limit, by start, end, carrier.
@@ -46,8 +46,8 @@ public:
     /// other.
     bool parts_after(int last) const { return parts_[static_cast<std::size_t>(last)]; }
     bool exhaustive() const { return exhaustive_; }
-    /// The pricer contradicted PriceLaw::rising.
-    bool law_broken() const { return law_broken_; }
+    /// The pricer contradicted PriceMonotonicity::rising.
+    bool not_rising() const { return not_rising_; }
 
     /// Largest permitted end of a sleeve of an ordinary carrier from `start`; less than `start` if there is none.
     Centimetre largest_end(int carrier, Centimetre start) const;
@@ -97,7 +97,7 @@ private:
     const Needs& needs_;
     const Pricer& price_;
     bool exhaustive_;
-    bool law_broken_ = false;
+    bool not_rising_ = false;
     std::vector<CarrierRules> rules_;
     std::vector<Anchored> anchored_;  ///< in order of start
     const Limit* limit_ = nullptr;

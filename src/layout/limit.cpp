@@ -39,7 +39,8 @@ bool Generator::make_limit(int begin, int end, Limit& limit) const {
                 Cost least = Limit::none;
                 if (carrier.anchors.empty() && largest_end(c, first.last_start) >= last.first_end) {
                     reached = true;
-                    // By the law no sleeve around that one is cheaper. Where it is too short to have a price: nothing.
+                    // Prices rise: no sleeve around that one is cheaper. Where it is too short to have a price:
+                    // nothing.
                     const Span covered = listed(first.last_start, last.first_end);
                     const auto cost = price_(first.last_start, last.first_end, c, covered.from, covered.to);
                     const bool too_short = last.first_end - first.last_start < carrier.length_min;

@@ -366,16 +366,19 @@ std::optional<Found> Search::run(std::int64_t most_checks) {
 }  // namespace
 
 /// Where places stand close, sleeves differ in countless ways that come to the same, and k of them take k times k as
-/// long: fewer must do. The cheapest is found either way.
+/// long: fewer must do, in the end the best alone. The cheapest is found either way.
 Found search(const Problem& problem, const Needs& needs, Generator& generator, Part part, const Effort& effort) {
-    constexpr std::int64_t most_checks = 20'000'000, any = std::numeric_limits<std::int64_t>::max();
-    constexpr int few = 4;
-    if (effort.k_best > few) {
-        if (auto found = Search{problem, needs, generator, part, effort}.run(most_checks)) return std::move(*found);
+    constexpr std::int64_t max_checks = 3'000'000;
+    for (const int k_best : {effort.k_best, 4}) {
+        if (k_best <= 1 || k_best > effort.k_best) continue;
+        Effort less = effort;
+        less.k_best = k_best;
+        if (auto found = Search{problem, needs, generator, part, less}.run(max_checks)) return std::move(*found);
     }
-    Effort less = effort;
-    less.k_best = std::min(effort.k_best, few);
-    return std::move(*Search{problem, needs, generator, part, less}.run(any));
+    Effort best_alone = effort;
+    best_alone.k_best = 1;
+    return std::move(
+        *Search{problem, needs, generator, part, best_alone}.run(std::numeric_limits<std::int64_t>::max()));
 }
 
 }  // namespace patchwright::layout

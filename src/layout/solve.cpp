@@ -2,7 +2,6 @@
 #include <tuple>
 
 #include "assemble.hpp"
-#include "law.hpp"
 #include "obstacles.hpp"
 
 namespace patchwright::layout {
@@ -25,9 +24,9 @@ public:
     Pass(const Problem& problem, const SoundWall& wall, const Pricer& price, const Options& options, bool exhaustive)
         : problem_{problem}, wall_{wall}, price_{price}, options_{options}, exhaustive_{exhaustive} {}
 
-    /// False if more had to be left out, or if the pricer broke its law.
+    /// False if more had to be left out, or if prices asked did not rise.
     bool run(LeftOut& left_out);
-    bool law_broken() const { return law_broken_; }
+    bool not_rising() const { return not_rising_; }
     void record(Solution& solution);
 
 private:
@@ -39,7 +38,7 @@ private:
     const Pricer& price_;
     const Options& options_;
     bool exhaustive_;
-    bool law_broken_ = false;
+    bool not_rising_ = false;
     Assembly assembly_;
     std::vector<Candidate> kept_;
 };
@@ -56,15 +55,15 @@ bool Pass::run(LeftOut& left_out) {
     if (needs.essential.empty()) return true;
     Generator generator{problem_, wall_, needs, price_, exhaustive_};
     assembly_ = assemble(problem_, needs, generator, options_.k_best);
-    law_broken_ = generator.law_broken();
-    if (law_broken_) return false;
+    not_rising_ = generator.not_rising();
+    if (not_rising_) return false;
     if (!assembly_.unreachable.empty() || !assembly_.closed.empty()) {
         leave_out_some(needs, generator, left_out);
         return false;
     }
     if (options_.keep_candidates) keep_all(needs, generator);
-    law_broken_ = generator.law_broken();
-    return !law_broken_;
+    not_rising_ = generator.not_rising();
+    return !not_rising_;
 }
 
 void Pass::leave_out_some(const Needs& needs, Generator& generator, LeftOut& left_out) {
@@ -135,8 +134,7 @@ void Pass::record(Solution& solution) {
 Solution solve(const Problem& problem, const Pricer& price, const Options& options) {
     check(problem);
     const SoundWall wall{problem.run_length, problem.end_keep_outs};
-    bool exhaustive = options.law == PriceLaw::any;
-    if (options.law == PriceLaw::by_length) exhaustive = !prices_rise(problem, make_needs(problem, wall, {}), price);
+    bool exhaustive = options.monotonicity == PriceMonotonicity::none;
     LeftOut left_out;
     Solution solution;
     for (;;) {
@@ -145,7 +143,7 @@ Solution solve(const Problem& problem, const Pricer& price, const Options& optio
             pass.record(solution);
             break;
         }
-        if (pass.law_broken()) {
+        if (pass.not_rising()) {
             exhaustive = true;
             left_out = {};
         }

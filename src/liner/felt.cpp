@@ -49,10 +49,10 @@ constexpr Formula length_formula{
     "felt.length", {"L", "cut length", Show::tape}, "L = (Ls + 2 e) / (1 - u)", length_symbols, "derived here", "felt",
 };
 constexpr std::array seam_symbols{Symbol{"D", "bore", Show::tape},
-                                  Symbol{"os", "overlap for bores to 100 mm", Show::tape},
+                                  Symbol{"os", "overlap for nominal sizes to 100 mm", Show::tape},
                                   Symbol{"ol", "overlap above", Show::tape}};
 constexpr Formula seam_formula{
-    "felt.seam",  {"o", "seam overlap", Show::tape},           "o = os for D <= 100 mm, else ol",
+    "felt.seam",  {"o", "seam overlap", Show::tape},           "o = os for nominal sizes to 100 mm, else ol",
     seam_symbols, "the yard file; common practice, no source", "felt",
 };
 constexpr std::array area_symbols{Symbol{"L", "cut length", Show::tape},

@@ -122,9 +122,12 @@ std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
 }
 
 std::vector<std::string> Designer::obstacles() const {
-    std::map<std::string, int> counts;
+    std::map<std::string, std::pair<bool, int>> counts;  // a packer's pressure held before it failed; how often
     for (const auto& [request, made] : made_) {
-        if (!made.patch) ++counts[made.why_not];
+        if (made.patch) continue;
+        auto& [pressure_held, count] = counts[made.why_not];
+        pressure_held = pressure_held || made.pressure_held;
+        ++count;
     }
     std::vector<std::string> reasons;
     for (const auto& [reason, count] : counts) reasons.push_back(reason);
@@ -144,7 +147,7 @@ Designer::Made Designer::make(const SleeveRequest& request) {
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
     patch->working(Calculation::pressure) = std::move(pressing);
-    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle};
+    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle, true};
     return {std::move(patch), {}};
 }
 

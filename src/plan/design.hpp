@@ -40,7 +40,8 @@ public:
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
     /// Everything that a sleeve of this run may be wet with, in the yard's order.
     std::vector<ResinChoice> choices() const;
-    /// What stood in the way of the designs that did not hold, each reason once, commonest first.
+    /// What stood in the way of the designs that did not hold, each reason once: those of packers whose
+    /// pressure held first, the commonest of them first.
     std::vector<std::string> obstacles() const;
 
     /// Thickest wall that this run's sleeves need with any of its resins, for the way past bends.
@@ -57,6 +58,7 @@ private:
     struct Made {
         std::shared_ptr<const Patch> patch;
         std::string why_not;
+        bool pressure_held = false;  ///< it failed later than that
     };
     using CureKey = std::tuple<int, double, double, int>;
     struct CuredOnce {

@@ -17,6 +17,7 @@ const Working& standing(const Batch& b) { return b.standing; }
 
 bool sheet_felt(const Patch& p) { return p.cut.seam_overlap > Length{}; }
 bool built(const Patch& p) { return p.build.has_value(); }
+bool shut_in_holds(const Patch& p) { return p.pressure.shut_in_holds; }
 
 using F = FigureKind<Patch>;
 using B = FigureKind<Batch>;
@@ -51,6 +52,8 @@ constexpr std::array of_patch{
       [](const Patch& p) { return p.pressure.maximum.si(); }, of<Calculation::pressure>},
     F{"relief", "pressure.relief_bar", "Relief valve opens at", Show::gauge_pressure, Rounding::down,
       [](const Patch& p) { return p.pressure.relief.si(); }, of<Calculation::pressure>},
+    F{"shut-in", "pressure.shut_in_bar", "Supply lost: shut in at", Show::gauge_pressure, Rounding::up,
+      [](const Patch& p) { return p.pressure.shut_in.si(); }, of<Calculation::pressure>, shut_in_holds},
     F{"energy", "pressure.stored_energy_j", "Energy in the air", Show::energy, Rounding::nearest,
       [](const Patch& p) { return p.pressure.stored.si(); }, of<Calculation::pressure>},
     F{"pull", "pressure.pull_on_fitting_n", "Pull on an end fitting", Show::force, Rounding::nearest,

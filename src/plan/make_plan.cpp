@@ -39,7 +39,7 @@ RunPlan plan_run(Setting& setting, std::size_t r, RunWorkspace& space) {
     layout::Options search;
     search.k_best = setting.options.k_best;
     // A longer sleeve takes more of everything and fits less often; the search checks it as it goes.
-    search.law = layout::PriceLaw::rising;
+    search.monotonicity = layout::PriceMonotonicity::rising;
     if (!run.problem.targets.empty()) run.solution = layout::solve(run.problem, pricer(setting, run, space), search);
     run.unanswered = obstacle_words(setting, space.designer, space.rules, run.solution.obstacles);
     return run;

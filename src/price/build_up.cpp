@@ -31,7 +31,7 @@ constexpr std::array labour_symbols{
 };
 constexpr Formula labour_formula{.id = "price.labour",
                                  .result = {"C", "labour", Show::money},
-                                 .text = "C = t k",
+                                 .text = "C = t k, t in hours",
                                  .inputs = labour_symbols,
                                  .source = "derived here, docs/methods/price.md",
                                  .page = "price"};
@@ -44,10 +44,16 @@ constexpr std::array overhead_symbols{
 };
 constexpr Formula overhead_formula{.id = "price.overhead",
                                    .result = {"O", "overhead", Show::money},
-                                   .text = "O = o (C + R), or o_d d",
+                                   .text = "O = o (C + R)",
                                    .inputs = overhead_symbols,
                                    .source = "common practice, no source",
                                    .page = "price"};
+constexpr Formula overhead_by_day{.id = "price.overhead.by-day",
+                                  .result = {"O", "overhead", Show::money},
+                                  .text = "O = o_d d",
+                                  .inputs = overhead_symbols,
+                                  .source = "common practice, no source",
+                                  .page = "price"};
 constexpr std::array net_symbols{
     Symbol{"K", "direct + risk + overhead", Show::money},
     Symbol{"p", "profit, markup or margin as the yard says", Show::percent},
@@ -268,7 +274,7 @@ void close(BuildUp& b, const job::Rates& rates, Working& working) {
     b.direct = sum(b.lines);
     b.risk = sum(b.risk_lines);
     b.overhead = overhead_of(b.direct + b.risk, b.crew_days, rates);
-    working.add(overhead_formula,
+    working.add(rates.overhead_per_crew_day.is_zero() ? overhead_formula : overhead_by_day,
                 {b.direct,
                  b.risk,
                  {rates.overhead.as_double(), Origin::yard},

@@ -19,7 +19,7 @@ constexpr std::array sleeve_symbols{
 };
 constexpr Formula sleeve_formula{.id = "price.sleeve",
                                  .result = {"R", "cost of one sleeve", Show::money},
-                                 .text = "R = F + M + W + t k + O",
+                                 .text = "R = F + M + W + t k + O, t in hours",
                                  .inputs = sleeve_symbols,
                                  .source = "common practice, no source",
                                  .page = "price"};
@@ -43,7 +43,7 @@ constexpr std::array total_symbols{
 };
 constexpr Formula total_formula{.id = "price.marginal",
                                 .result = {"K", "marginal cost of the sleeve", Show::money},
-                                .text = "K = R + sum of E, each to the cent",
+                                .text = "K = R + E",
                                 .inputs = total_symbols,
                                 .source = "common practice, no source",
                                 .page = "price"};

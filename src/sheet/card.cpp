@@ -57,7 +57,7 @@ void add_large(const Context& c, std::size_t index, Card& card) {
 std::string air_words(const Context& c, const plan::Patch& p) {
     if (c.yard->limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
     if (!p.pressure.shut_in_holds) return "regulated; never left on shut-in air";
-    return "regulated; supply lost: shut in at " + show(c, Show::gauge_pressure, p.pressure.shut_in);
+    return "regulated; supply lost: shut in at " + shown(c, p, "shut-in");
 }
 
 void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
@@ -93,7 +93,10 @@ void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
     // The greatest of the day stand among its dangers.
-    if (!crowded) fields.fields.push_back(figure(c, p, "pull"));
+    if (!crowded) {
+        fields.fields.push_back({"Air during the cure", air_words(c, p)});
+        fields.fields.push_back(figure(c, p, "pull"));
+    }
     if (!crowded &&
         p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
         fields.fields.push_back(figure(c, p, "outside"));

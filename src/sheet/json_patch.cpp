@@ -83,7 +83,6 @@ Json pressure_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
     put_figures(part, c, p, "pressure");
     part.json["air"] = job::word(c.yard->limits.air);
-    if (p.pressure.shut_in_holds) part.figure("shut_in_bar", Show::gauge_pressure, p.pressure.shut_in);
     return std::move(part).done();
 }
 

@@ -45,7 +45,7 @@ Problem coverable(int defects) {
     Options options;
     options.k_best = 1;
     options.keep_candidates = false;
-    options.law = PriceLaw::rising;
+    options.monotonicity = PriceMonotonicity::rising;
     const auto solution = solve(problem, SurveyPrice{}, options);
     for (auto it = solution.uncovered.rbegin(); it != solution.uncovered.rend(); ++it) {
         problem.targets.erase(problem.targets.begin() + *it);
@@ -92,7 +92,7 @@ Options plain(int k_best, bool keep) {
     Options options;
     options.k_best = k_best;
     options.keep_candidates = keep;
-    options.law = PriceLaw::rising;
+    options.monotonicity = PriceMonotonicity::rising;
     return options;
 }
 

@@ -144,18 +144,17 @@ inline Case random_case(std::uint32_t seed, int most_targets, Centimetre longest
     return made;
 }
 
-/// The law that a caller may state for that price.
-inline PriceLaw law_of(const Tariff& tariff) {
+/// What a caller may state for that price.
+inline PriceMonotonicity monotonicity_of(const Tariff& tariff) {
     switch (tariff.kind) {
         case Tariff::Kind::linear:
         case Tariff::Kind::steps:
-            return PriceLaw::rising;
         case Tariff::Kind::by_place:
-            return PriceLaw::rising;
+            return PriceMonotonicity::rising;
         case Tariff::Kind::ragged:
-            return PriceLaw::by_length;
+            break;
     }
-    return PriceLaw::any;
+    return PriceMonotonicity::none;
 }
 
 }  // namespace layout_test

@@ -23,10 +23,10 @@ Best judged(const std::vector<Candidate>& patches) {
     return best;
 }
 
-Solution solved(const Case& made, PriceLaw law, int k_best = 20) {
+Solution solved(const Case& made, PriceMonotonicity monotonicity, int k_best = 20) {
     Options options;
     options.k_best = k_best;
-    options.law = law;
+    options.monotonicity = monotonicity;
     return solve(made.problem, made.tariff, options);
 }
 
@@ -42,7 +42,7 @@ TEST_CASE("a layout costs what CBC and GLPK find for the same rules, to the cent
         const auto cbc = by_cbc(made.problem, sleeves);
         const auto glpk = by_glpk(made.problem, sleeves);
         REQUIRE(cbc == glpk);
-        const auto solution = solved(made, law_of(made.tariff));
+        const auto solution = solved(made, monotonicity_of(made.tariff));
         REQUIRE(solution.uncovered.empty() == cbc.has_value());
         if (!cbc) {
             ++infeasible;
@@ -70,7 +70,7 @@ TEST_CASE("among equal costs the fewest patches, then the least length, by brute
         for (auto& metre : made.tariff.metre) metre = metre / 2000 * 2000;
         CAPTURE(seed);
         const auto best = by_brute_force(made.problem, every_sleeve(made.problem, made.tariff));
-        const auto solution = solved(made, law_of(made.tariff));
+        const auto solution = solved(made, monotonicity_of(made.tariff));
         REQUIRE(solution.uncovered.empty() == best.has_value());
         if (!best) continue;
         ++feasible;

@@ -34,7 +34,7 @@ Solution solved(const Case& made, int k_best = 20) {
     Options options;
     options.k_best = k_best;
     options.keep_candidates = k_best > 1;
-    options.law = law_of(made.tariff);
+    options.monotonicity = monotonicity_of(made.tariff);
     return solve(made.problem, made.tariff, options);
 }
 
@@ -179,12 +179,12 @@ TEST_CASE("a price that falls with length is found out and answered exactly", "[
     // Stated as rising though it is not: seen, because a joint is priced beside the first end.
     problem.targets = {{500, 530}, {585, 615}};
     Options options;
-    options.law = PriceLaw::rising;
+    options.monotonicity = PriceMonotonicity::rising;
     const auto falling = [](Centimetre start, Centimetre end, int, int, int) -> std::optional<Cost> {
         return 9000 - 10 * (end - start);
     };
     Options any;
-    any.law = PriceLaw::any;
+    any.monotonicity = PriceMonotonicity::none;
     CHECK(solve(problem, falling, options).best.front().cost == solve(problem, falling, any).best.front().cost);
 }
 
@@ -192,7 +192,7 @@ TEST_CASE("what is kept does not change the answer", "[layout]") {
     for (std::uint32_t seed = 7001; seed <= 7200; ++seed) {
         const Case made = random_case(seed, 8, 300);
         Options options;
-        options.law = law_of(made.tariff);
+        options.monotonicity = monotonicity_of(made.tariff);
         const auto whole = solve(made.problem, made.tariff, options);
         options.keep_candidates = false;
         const auto slim = solve(made.problem, made.tariff, options);
@@ -216,10 +216,8 @@ TEST_CASE("a price that falls at one length only is found wherever it stands", "
         return first == 1 && last == 1 && end - start == 124 ? 1 : 10000 + 10 * (end - start);
     };
     Options options;
-    options.law = PriceLaw::by_length;
+    options.monotonicity = PriceMonotonicity::none;
     const auto solution = solve(problem, falls, options);
-    options.law = PriceLaw::any;
-    CHECK(solution.best.front().cost == solve(problem, falls, options).best.front().cost);
     CHECK(solution.best.front().cost == 1 + 10000 + 10 * 60);
     CHECK(places(solution) == Places{{75, 135}, {76, 200}});
 }

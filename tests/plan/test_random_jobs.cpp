@@ -104,7 +104,8 @@ TEST_CASE("a long run with many patches keeps every rule", "[plan]") {
     // A yard that reaches all of it and need not clean it: else the cleaning alone would fill the day.
     job::Yard yard = job::builtin_yard();
     yard.durations.clean_per_10_m = {};
-    yard.limits.push_reach = 1000.0 * unit::m;
+    yard.limits.push_reach = yard.limits.air_hose_length = 1000.0 * unit::m;
+    for (auto& packer : yard.packers) packer.hose_length = 1000.0 * unit::m;
     const auto job = test::must_read(test::line(test::long_run(24)));
     auto options = quick();
     options.k_best = 1;

@@ -40,13 +40,18 @@ void check_cure(const job::Yard& yard, const plan::Patch& p, Faults& faults) {
     faults.unless(*p.conditions.pipe >= resin.application_min, "{}: pipe colder than the resin's limit", p.id);
 }
 
-void check_pressure(const plan::Patch& p, Faults& faults) {
+void check_pressure(const job::Yard& yard, const plan::Patch& p, Faults& faults) {
     const auto& w = p.pressure;
     faults.unless(w.holds, "{}: pressure window does not hold", p.id);
     faults.unless(Pressure{} <= w.outside && w.outside < w.minimum && w.minimum <= w.set && w.set <= w.maximum,
                   "{}: pressures out of order: {} {} {} {}", p.id, w.outside.si(), w.minimum.si(), w.set.si(),
                   w.maximum.si());
     faults.unless(w.maximum <= p.option.packer.rated_pressure, "{}: above the bladder's rating", p.id);
+    constexpr Pressure hair = 1e-3 * unit::mbar;
+    faults.unless(w.relief - w.set >= yard.limits.relief_above_set - hair, "{}: relief too near to the set pressure",
+                  p.id);
+    faults.unless(w.maximum - w.relief >= yard.limits.limit_above_relief - hair, "{}: limit too near to the relief",
+                  p.id);
     faults.unless(w.stored > Energy{}, "{}: no stored energy", p.id);
 }
 
@@ -62,7 +67,7 @@ std::vector<std::string> broken_design_rules(const job::Job&, const job::Yard& y
     Faults faults;
     for (const auto& p : plan.patches) {
         check_liner(p, faults);
-        check_pressure(p, faults);
+        check_pressure(yard, p, faults);
         check_resin(yard, p, faults);
         check_cure(yard, p, faults);
     }

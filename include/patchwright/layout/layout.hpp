@@ -72,12 +72,11 @@ struct Candidate {
 /// the sleeve covers.
 using Pricer = std::function<std::optional<Cost>(Centimetre start, Centimetre end, int carrier, int first, int last)>;
 
-/// What may be taken for granted about a pricer. The more, the fewer prices are asked; the answer is exact under each.
-enum class PriceLaw : std::uint8_t {
-    any,        ///< nothing: every sleeve that covers a target is priced, a centimetre at a time
-    by_length,  ///< same carrier, targets and length: same price. All lengths are asked, to see whether `rising` holds
+/// What may be taken for granted about a pricer. The answer is exact under each.
+enum class PriceMonotonicity : std::uint8_t {
+    none,  ///< nothing: every sleeve that covers a target is priced, a centimetre at a time
     /// Of two sleeves on one carrier, one within the other, the inner is never dearer, nor without a design when the
-    /// outer has one. Checked on every two prices asked with the same start; the search falls back to `any` if broken.
+    /// outer has one. Checked on every two prices asked with the same start; the search falls back to `none` if broken.
     rising,
 };
 
@@ -97,7 +96,7 @@ struct Obstacle {
 struct Options {
     int k_best = 20;              ///< fewer come back from where places stand close; docs/methods/layout.md
     bool keep_candidates = true;  ///< false: only the chosen ones are kept (memory)
-    PriceLaw law = PriceLaw::by_length;
+    PriceMonotonicity monotonicity = PriceMonotonicity::none;
 };
 
 struct Solution {
@@ -116,8 +115,8 @@ struct Solution {
 /// that differs is the smaller). Targets that no candidate can cover are left out, reported, and the rest is solved; if
 /// all can be covered alone but not together, as few as possible are left out.
 ///
-/// Time n log n at fixed density under PriceLaw::rising. Throws std::invalid_argument if the problem contradicts itself
-/// (targets out of order or outside the run, negative lengths, a negative price).
+/// Time n log n at fixed density under PriceMonotonicity::rising. Throws std::invalid_argument if the problem
+/// contradicts itself (targets out of order or outside the run, negative lengths, a negative price).
 Solution solve(const Problem& problem, const Pricer& price, const Options& options = {});
 
 /// Independent check of one answer by the rules alone; empty means that it keeps them all.
