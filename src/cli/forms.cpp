@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "common.hpp"
+#include "patchwright/sheet/html.hpp"
 #include "patchwright/sheet/page.hpp"
 
 namespace patchwright::cli {
@@ -51,6 +52,7 @@ std::string pdf_of_sheets(const Common& options, const Result& result) {
     }
     return pages.pdf;
 }
+std::string html_of_sheets(const Common&, const Result& result) { return sheet::html(result.sheets(), sheet::svg); }
 sheet::Drawing one_drawing(const Result& result) {
     const auto list = result.drawings();
     return list.size() == 1 ? list.front() : sheet::stacked(list);
@@ -73,6 +75,7 @@ constexpr Row rows[] = {
     {Form::text, "text", ".txt", true, false, Part::sheets, text_of_sheets},
     {Form::json, "json", ".json", true, false, Part::json, [](const Common&, const Result& r) { return r.json(); }},
     {Form::csv, "csv", ".csv", true, false, Part::csv, [](const Common&, const Result& r) { return r.csv(); }},
+    {Form::html, "html", ".html", true, true, Part::sheets, html_of_sheets},
     {Form::svg, "svg", ".svg", true, true, Part::drawings,
      [](const Common&, const Result& r) { return sheet::svg(one_drawing(r)); }},
     {Form::png, "png", ".png", false, true, Part::drawings,

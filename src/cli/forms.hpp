@@ -15,7 +15,7 @@ namespace patchwright::cli {
 
 struct Common;
 
-enum class Form : std::uint8_t { text, json, csv, pdf, svg, png };
+enum class Form : std::uint8_t { text, json, csv, html, pdf, svg, png };
 
 /// What forms are made of. A command names the parts that it can give; the forms that it offers follow.
 enum class Part : std::uint8_t { words, sheets, json, csv, drawings };
