@@ -1,6 +1,8 @@
 // Calculations for site and office: airtest, watertest, trench, cure, ground, markup.
 #include <array>
+#include <optional>
 #include <span>
+#include <string>
 #include <utility>
 
 #include "cmd_calc_table.hpp"
@@ -10,6 +12,7 @@
 #include "patchwright/job/yard.hpp"
 #include "patchwright/leaktest/leaktest.hpp"
 #include "patchwright/price/build_up.hpp"
+#include "patchwright/resin/resin.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {
@@ -80,8 +83,52 @@ cure::Conditions conditions_of(Arguments& arguments) {
     conditions.pipe = arguments.temperature("pipe-temperature");
     conditions.resin = arguments.temperature("resin-temperature");
     conditions.air = arguments.temperature("air-temperature");
-    conditions.van = conditions.air;
+    conditions.van = arguments.has("van-temperature") ? arguments.temperature("van-temperature") : conditions.air;
+    const auto hands = [&](std::string_view name, Duration& time) {
+        if (arguments.has(name)) time = *arguments.duration(name);
+    };
+    hands("wet-out", conditions.wet_out);
+    hands("load", conditions.load);
+    hands("position", conditions.position);
+    hands("inflate", conditions.inflate);
+    hands("crease", conditions.crease);
+    if (arguments.has("temperatures"))
+        conditions.measured = *arguments.choice("temperatures", {"reckoned", "measured"}) == 1;
     return conditions;
+}
+
+/// Hands-on times of the yard for a sleeve of that length, where none are given; with them the chance of being late.
+std::optional<cure::SleeveTasks> tasks_of(Arguments& arguments, const job::Yard& yard, cure::Conditions& conditions) {
+    if (!arguments.has("length")) return std::nullopt;
+    cure::SleeveTasks tasks =
+        cure::sleeve_tasks(yard.durations, *arguments.length("length", Show::run_distance), yard.limits);
+    Duration* const times[] = {&conditions.wet_out, &conditions.load, &conditions.position, &conditions.inflate,
+                               &conditions.crease};
+    constexpr std::string_view names[] = {"wet-out", "load", "position", "inflate", "crease"};
+    for (std::size_t i = 0; i < tasks.size(); ++i)
+        if (!arguments.has(names[i])) *times[i] = tasks[i].likely;
+    return tasks;
+}
+
+/// The yard's limits with the doubts of the temperatures that are given.
+job::Limits limits_of(Arguments& arguments, const job::Yard& yard) {
+    job::Limits limits = yard.limits;
+    if (arguments.has("temperature-doubt"))
+        limits.temperature_doubt = *arguments.temperature_step("temperature-doubt", limits.temperature_doubt);
+    if (arguments.has("measured-doubt"))
+        limits.measured_doubt = *arguments.temperature_step("measured-doubt", limits.measured_doubt);
+    return limits;
+}
+
+/// What the wet felt weighs and holds, of a felt of the yard.
+void wet(Arguments& arguments, const job::Yard& yard, const job::Resin& resin, cure::Sleeve& sleeve) {
+    if (arguments.has("table-layers")) sleeve.table_layers = *arguments.whole("table-layers", 1, 10);
+    if (!arguments.has("felt")) return;
+    std::vector<std::string> ids;
+    for (const job::Felt& felt : yard.felts) ids.push_back(felt.id);
+    const auto wall = resin::wet_felt(resin, yard.felts[*arguments.choice("felt", ids)]);
+    sleeve.resin_mass_fraction = wall.resin_fraction;
+    sleeve.wet_density = wall.density;
 }
 
 /// What is left after the temperatures that were really noted: of the witness felt or the pipe's wall.
@@ -152,18 +199,26 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     cure::Surroundings host;
     host.bore = *arguments.length("bore", Show::tape);
     cure::Conditions conditions = conditions_of(arguments);
+    const auto tasks = tasks_of(arguments, yard, conditions);
+    const job::Limits limits = limits_of(arguments, yard);
+    wet(arguments, yard, yard.resins[*resin], sleeve);
     conditions.heating = heating_of(arguments);
     sleeve.resin_mass = *arguments.mass("mass");
     host.host = *arguments.word_of<Material>("material",
                                              {Material::clay, Material::concrete, Material::cast_iron, Material::pvc_u,
                                               Material::asbestos_cement, Material::pitch_fibre, Material::other},
                                              job::word);
-    const Sourced<Length> wall = job::wall_thickness(host.host, host.bore);
-    host.wall = *wall;
-    arguments.note("wall", "wall of the pipe", Show::thickness, host.wall.si(), wall.origin);
+    if (arguments.has("soil")) host.wet_soil = *arguments.choice("soil", {"wet", "dry"}) == 0;
+    if (arguments.has("wall")) {
+        host.wall = *arguments.length("wall", Show::thickness);
+    } else {
+        const Sourced<Length> wall = job::wall_thickness(host.host, host.bore);
+        host.wall = *wall;
+        arguments.note("wall", "wall of the pipe", Show::thickness, host.wall.si(), wall.origin);
+    }
 
     const cure::Model model{yard.resins[*resin]};
-    const cure::Answer answer = model.answer(sleeve, host, conditions, yard.limits, result.working);
+    const cure::Answer answer = model.answer(sleeve, host, conditions, limits, result.working);
     if (answer.refused) throw RangeError("calc cure: " + *answer.refused);
     const cure::Times& times = answer.sheet;
     put_latest(result, "pour-by", "poured out of the pot by", Show::minutes, times.pour_by);
@@ -173,11 +228,14 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     put_latest(result, "gel", "gel", Show::minutes, times.gel);
     put_earliest(result, "let-down", "deflate, not before", Show::span, times.let_down);
     put_result(result, "hottest", "hottest in the sleeve", answer.hottest);
-    put_pot(model, sleeve.resin_mass, conditions, yard.limits, result);
+    if (tasks)
+        put_result(result, "late", "chance of being too late", Show::percent,
+                   cure::late_probability(cure::hands_of(*tasks, limits), answer));
+    put_result(result, "soft", "chance of being soft at that let-down", Show::percent, answer.soft_probability);
+    put_pot(model, sleeve.resin_mass, conditions, limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
-    if (arguments.has("late"))
-        put_late(*arguments.duration("late"), model, sleeve, host, conditions, yard.limits, result);
-    if (arguments.has("elapsed") || arguments.has("measured")) put_time_left(arguments, model, yard.limits, result);
+    if (arguments.has("late")) put_late(*arguments.duration("late"), model, sleeve, host, conditions, limits, result);
+    if (arguments.has("elapsed") || arguments.has("measured")) put_time_left(arguments, model, limits, result);
     if (answer.stops_short) result.remarks.emplace_back("At that temperature the resin stops short of full cure.");
     for (const std::string& warning : answer.warnings) result.remarks.push_back(warning);
 }
@@ -278,6 +336,20 @@ std::vector<Calculation> site_calculations() {
           {"air-temperature", "temperature where the sleeve is wet out and in the van", "20 C", optional, "20 C"},
           {"mass", "mass mixed in one pot", "1 kg", optional, "1 kg"},
           {"material", "material of the pipe", "clay", optional, "clay"},
+          {"van-temperature", "temperature of the van; as the air", "20 C", optional},
+          {"temperatures", "reckoned before the day, or measured on site", "measured", optional},
+          {"temperature-doubt", "one in ten is warmer by more, one in ten colder: reckoned", "3 K", optional},
+          {"measured-doubt", "the same of what is measured", "1 K", optional},
+          {"length", "length of the sleeve: hands-on times by the yard, and the chance of being late", "1 m", optional},
+          {"wet-out", "hands-on, likely", "8 min", optional},
+          {"load", "hands-on, likely", "3 min", optional},
+          {"position", "hands-on, likely", "5 min", optional},
+          {"inflate", "to fill the bladder, likely", "2 min", optional},
+          {"crease", "crease step, likely", "2 min", optional},
+          {"felt", "felt of the yard, by its id: weight and resin of the wall", "sheet-3", optional},
+          {"table-layers", "layers that lie on the table at once: 2 for a sewn tube", "2", optional},
+          {"wall", "wall of the pipe", "15 mm", optional},
+          {"soil", "ground round the pipe: wet, dry", "dry", optional},
           {"warm-air", "temperatures of the air in the bladder since inflation", "0 min at 20 C, 30 min at 40 C",
            optional},
           {"warm-water", "the same with water in the bladder", "0 min at 15 C, 20 min at 45 C", optional},

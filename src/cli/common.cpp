@@ -12,6 +12,7 @@
 #include <CLI/CLI.hpp>
 
 #include "output.hpp"
+#include "patchwright/cure/cure.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -102,7 +103,7 @@ plan::Options usual_planning() {
 
 job::ReadResult<job::Yard> read_yard(const Common& options) {
     if (options.yard.empty()) return {job::builtin_yard(), {}};
-    return job::read_yard(read_all(options.yard), options.yard);
+    return job::read_yard(read_all(options.yard), options.yard, cure::resin_faults);
 }
 
 job::Yard load_yard(const Common& options) {

@@ -65,14 +65,6 @@ std::optional<std::string> outside_range(const job::Resin& resin, const Conditio
     return std::nullopt;
 }
 
-/// Above this the wall gives way under the packer: softening of PVC-U from 75 to 80 °C, of bitumen from 50 °C on;
-/// from memory.
-std::optional<Temperature> host_limit(job::Material host) {
-    if (host == job::Material::pvc_u) return Temperature::celsius(70.0);
-    if (host == job::Material::pitch_fibre) return Temperature::celsius(50.0);
-    return std::nullopt;
-}
-
 std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& host, const Answer& a,
                                   const Sleeve& sleeve) {
     const Temperature limit = known.resin.highest_safe;

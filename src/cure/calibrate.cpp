@@ -1,5 +1,7 @@
 #include "calibrate.hpp"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -46,6 +48,11 @@ public:
         std::vector<Reached> reached;
         for (const job::DataPoint& point : resin_.data) {
             const bool strip = point.kind == job::DataPointKind::strip;
+            if (point.kind == job::DataPointKind::working) {  // says when shaping ends, not how fast the resin is
+                reached.emplace_back();
+                r.push_back(0.0);
+                continue;
+            }
             if (base != nullptr && moved == strip_margin && !strip) {
                 reached.emplace_back();
                 r.push_back((*base)[r.size()]);
@@ -64,12 +71,43 @@ public:
     Vector start() const {
         // A film gels in about 4.4 / k with the usual ratio; a cup of the same resin about four times sooner.
         Vector at{std::log(6e-4), priors_.activation.mean, priors_.log_ratio.mean, priors_.strip_margin.mean};
-        const job::DataPoint& p = resin_.data.front();
+        const job::DataPoint& p = *std::find_if(resin_.data.begin(), resin_.data.end(), [](const job::DataPoint& d) {
+            return d.kind != job::DataPointKind::working;
+        });
         const double warm = at[activation] / gas_constant * (1.0 / reference_kelvin - 1.0 / p.temperature.in_kelvin());
         const double factor =
             p.kind == job::DataPointKind::pot_life ? 1.2 : (p.kind == job::DataPointKind::gel ? 4.5 : 6.0);
         at[log_rate] = std::log(factor / p.time.si()) - warm;
         return at;
+    }
+
+    /// State of a test at the sheet's own time: what it has reached by then.
+    struct AtTime {
+        double conversion = 0.0;  ///< at the end
+        double margin = 0.0;      ///< greatest glass temperature over the layer's own, K, once gelled
+        double share = 0.0;       ///< greatest share of the attainable conversion
+    };
+    AtTime at_time(const job::DataPoint& point, const Kinetics& kinetics, const RateLaw& law) const {
+        const double kelvin = point.temperature.in_kelvin();
+        AtTime seen;
+        const auto look = [&](double a, double t) {
+            seen.conversion = a;
+            if (a < resin_.gel_conversion) return;
+            seen.margin = std::max(seen.margin, law.glass_temperature(a) - t);
+            seen.share = std::max(seen.share, a / attainable_conversion(kinetics.glass, Temperature::kelvin(t)));
+        };
+        seen.margin = -std::numeric_limits<double>::infinity();
+        if (!point.thickness) {
+            look(film_conversion(law, point.time.si(), 0.999, kelvin), kelvin);
+            return seen;
+        }
+        LumpState state{kelvin, kelvin, 0.0, 0.0};
+        LumpSolver solver{layer_body(point.thickness->si()), law, kelvin, lump_tolerance};
+        solver.run(state, 0.0, point.time.si(), [&](const LumpSample& s) {
+            look(s.most, s.temperature);
+            return true;
+        });
+        return seen;
     }
 
 private:
@@ -93,6 +131,7 @@ private:
     }
     static bool same_laminate(const job::DataPoint& a, const job::DataPoint& b) {
         return a.kind != job::DataPointKind::pot_life && b.kind != job::DataPointKind::pot_life &&
+               a.kind != job::DataPointKind::working && b.kind != job::DataPointKind::working &&
                a.thickness == b.thickness && a.temperature == b.temperature;
     }
     bool has_strip(const job::DataPoint& point) const {
@@ -155,24 +194,31 @@ void note_range(const job::Resin& resin, Fitted& fit) {
         fit.coldest_any = std::min(fit.coldest_any, t);
         fit.warmest_any = std::max(fit.warmest_any, t);
         if (p.kind == job::DataPointKind::strip) fit.strip_known = true;
-        if (p.kind == job::DataPointKind::pot_life) continue;
+        if (p.kind == job::DataPointKind::pot_life || p.kind == job::DataPointKind::working) continue;
         fit.coldest_film = fit.coldest_film == 0.0 ? t : std::min(fit.coldest_film, t);
         fit.warmest_film = std::max(fit.warmest_film, t);
     }
     fit.one_temperature = fit.warmest_any - fit.coldest_any < 2.0;
 }
 
-/// How far towards the attainable conversion the sheet's own strip tests go.
-double share_at_strip(const job::Resin& resin, const Fitted& fit) {
-    double share = 0.0;
+/// Margin and share of the release rule so that none of the sheet's own strip tests is released before its time, and
+/// the conversion that its working times leave: each by following the test to the sheet's time.
+void hold_to_sheet(const job::Resin& resin, Fitted& fit) {
+    Sheet sheet{resin};
+    const RateLaw law{fit.kinetics};
+    double margin = -std::numeric_limits<double>::infinity();
     for (const job::DataPoint& p : resin.data) {
-        if (p.kind != job::DataPointKind::strip) continue;
-        const auto margin = TemperatureDifference::from_si(fit.at[strip_margin]);
-        const double a =
-            std::max(resin.gel_conversion, conversion_at_glass(fit.kinetics.glass, p.temperature + margin));
-        share = std::max(share, a / attainable_conversion(fit.kinetics.glass, p.temperature));
+        if (p.kind == job::DataPointKind::working) {
+            const double a = sheet.at_time(p, fit.kinetics, law).conversion;
+            fit.working = std::min(fit.working.value_or(0.98 * resin.gel_conversion), a);
+        } else if (p.kind == job::DataPointKind::strip) {
+            const auto at = sheet.at_time(p, fit.kinetics, law);
+            margin = std::max(margin, at.margin);
+            fit.strip_share = std::max(fit.strip_share, at.share);
+        }
     }
-    return std::min(share, 1.0);
+    // A sheet whose strip tests have not even gelled by the fit is held by what was fitted, and refused if far off.
+    if (std::isfinite(margin)) fit.at[strip_margin] = margin;
 }
 
 }  // namespace
@@ -246,25 +292,50 @@ Lumped cup_body(const job::Resin& resin, double kilograms, double film, bool bas
     return body;
 }
 
-Fitted calibrate(const job::Resin& resin) {
-    refuse_impossible(resin);
+Minimum fitted_minimum(const job::Resin& resin) {
     Sheet sheet{resin};
-    const Minimum minimum =
-        minimise(sheet.start(), [&](const Vector& at, const std::vector<double>* base, std::size_t moved) {
-            return sheet.residuals(at, base, moved);
-        });
+    return minimise(sheet.start(), [&](const Vector& at, const std::vector<double>* base, std::size_t moved) {
+        return sheet.residuals(at, base, moved);
+    });
+}
+
+std::vector<job::ResinFault> faults_of(const job::Resin& resin) {
+    std::vector<job::ResinFault> faults = impossible(resin);
+    return faults.empty() ? unmet(resin, fitted(resin)) : faults;
+}
+
+Fitted calibrate(const job::Resin& resin) {
+    const auto refuse = [&](const std::vector<job::ResinFault>& faults) {
+        if (faults.empty()) return;
+        std::string all;
+        for (const auto& fault : faults) all += (all.empty() ? "" : "; ") + fault.message;
+        throw InputError(fmt::format("resin \"{}\": {}", resin.id, all));
+    };
+    refuse(impossible(resin));
+    Fitted fit = fitted(resin);
+    refuse(unmet(resin, fit));
+    return fit;
+}
+
+Fitted fitted(const job::Resin& resin) {
+    const Minimum minimum = fitted_minimum(resin);
 
     Fitted fit;
     fit.at = minimum.at;
     fit.kinetics = kinetics_of(resin, fit.at);
     double misfit = 0.0;
     double squares = 0.0;
-    const auto count = static_cast<double>(resin.data.size());
+    double count = 0.0;
     for (std::size_t i = 0; i < resin.data.size(); ++i) {
+        if (resin.data[i].kind == job::DataPointKind::working) {
+            fit.computed.push_back(resin.data[i].time.si());
+            continue;
+        }
         const double off = minimum.residuals[i] * deviation_of(resin.data[i].kind);
         fit.computed.push_back(resin.data[i].time.si() * std::exp(off));
         misfit += off * off;
         squares += minimum.residuals[i] * minimum.residuals[i];
+        count += 1.0;
     }
     fit.misfit = std::sqrt(misfit / count);
     const double inflation = std::max(1.0, squares / count);  // a poor fit widens the band
@@ -272,7 +343,7 @@ Fitted calibrate(const job::Resin& resin) {
         for (std::size_t j = 0; j < unknowns; ++j)
             fit.covariance[i][j] = minimum.inverse_normal[i][j] * unit_of[i] * unit_of[j] * inflation;
     note_range(resin, fit);
-    fit.strip_share = share_at_strip(resin, fit);
+    hold_to_sheet(resin, fit);
     fit.remarks = remarks(resin, fit);
     return fit;
 }

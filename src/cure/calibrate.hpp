@@ -7,6 +7,7 @@
 #include "least_squares.hpp"
 #include "lump.hpp"
 #include "patchwright/job/resin.hpp"
+#include "patchwright/job/read.hpp"
 #include "rate_law.hpp"
 
 namespace patchwright::cure::detail {
@@ -25,15 +26,22 @@ struct Fitted {
     bool strip_known = false;
     bool one_temperature = false;
     std::optional<double> working;  ///< least conversion at the sheet's own working times; none given: none
-    double strip_share = 0.0;       ///< greatest share of the attainable conversion at the sheet's strip times
+    double strip_share = 0.0;  ///< of the attainable conversion, the greatest by the sheet's strip times; may exceed 1
     std::vector<std::string> remarks;
 };
 
 /// Mean density of the mix, kg/m3: 1120 when the sheet gives none.
 double mixed_density(const job::Resin& resin);
 
+/// Where the sheet's own tests are met best, however long that takes to find.
+Minimum fitted_minimum(const job::Resin& resin);
+
 /// Throws InputError for data that no such resin can have.
 Fitted calibrate(const job::Resin& resin);
+/// The same without a look at the data; undefined for data that is `impossible`.
+Fitted fitted(const job::Resin& resin);
+/// Every fault of a resin's data, those found by its fit included.
+std::vector<job::ResinFault> faults_of(const job::Resin& resin);
 
 inline constexpr int film_panels = 2;  ///< 1.3e-4 of a time up to a conversion of 0.93, 2e-6 of a gel time
 /// Conversion, at most `most`, of a film at `kelvin` after so many seconds; Newton's rule on its time.

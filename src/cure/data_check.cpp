@@ -2,9 +2,8 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cmath>
-
-#include "patchwright/units/error.hpp"
 
 namespace patchwright::cure::detail {
 namespace {
@@ -20,6 +19,8 @@ const char* name(DataPointKind kind) {
             return "gel time";
         case DataPointKind::strip:
             return "strip time";
+        case DataPointKind::working:
+            return "working time";
     }
     return "time";
 }
@@ -33,41 +34,43 @@ std::string describe(const DataPoint& p) {
     return text;
 }
 
-[[noreturn]] void refuse(const job::Resin& resin, const std::string& what) {
-    throw InputError(fmt::format("resin \"{}\": {}", resin.id, what));
-}
+using job::ResinFault;
+using Faults = std::vector<ResinFault>;
 
-void check_properties(const job::Resin& r) {
-    const auto positive = [&](double value, const char* what, const char* example) {
+void check_properties(const job::Resin& r, Faults& faults) {
+    const auto positive = [&](double value, const char* key, const char* what, const char* example) {
         if (!(value > 0.0) || !std::isfinite(value))
-            refuse(r, fmt::format("{} must be above zero, such as {}", what, example));
+            faults.push_back({fmt::format("{} must be above zero, such as {}", what, example), key});
     };
-    positive(r.heat_of_reaction.si(), "heat of reaction", "\"350 J/g\"");
-    positive(r.specific_heat.si(), "specific heat", "\"1900 J/kgK\"");
-    positive(r.conductivity.si(), "conductivity", "\"0.2 W/mK\"");
-    positive(r.parts_a, "part A of the mix ratio", "100");
-    positive(r.parts_b, "part B of the mix ratio", "30");
+    positive(r.heat_of_reaction.si(), "heat_of_reaction", "heat of reaction", "\"350 J/g\"");
+    positive(r.specific_heat.si(), "specific_heat", "specific heat", "\"1900 J/kgK\"");
+    positive(r.conductivity.si(), "conductivity", "conductivity", "\"0.2 W/mK\"");
+    positive(r.parts_a, "parts_a", "part A of the mix ratio", "100");
+    positive(r.parts_b, "parts_b", "part B of the mix ratio", "30");
     if (!(r.gel_conversion > 0.0 && r.gel_conversion < 0.95))
-        refuse(r,
-               fmt::format("gel conversion {} must lie between 0 and 0.95: about 0.58 for epoxies, 0.05 for polyesters",
-                           r.gel_conversion));
+        faults.push_back(
+            {fmt::format("gel conversion {} must lie between 0 and 0.95: about 0.58 for epoxies, 0.05 for polyesters",
+                         r.gel_conversion),
+             "gel_conversion"});
     if (!(r.glass_end > r.glass_start))
-        refuse(r, "the glass temperature after full cure must be above that of the unreacted mix");
+        faults.push_back(
+            {"the glass temperature after full cure must be above that of the unreacted mix", "glass_end"});
     if (!(r.glass_lambda > 0.0 && r.glass_lambda <= 1.0))
-        refuse(r, "glass lambda must lie between 0 and 1, such as 0.45");
+        faults.push_back({"glass lambda must lie between 0 and 1, such as 0.45", "glass_lambda"});
     if (!(r.application_max > r.application_min))
-        refuse(r, "the highest application temperature must be above the lowest");
+        faults.push_back({"the highest application temperature must be above the lowest", "application_max"});
 }
 
-void check_point(const job::Resin& r, const DataPoint& p) {
-    if (!(p.time.si() > 0.0) || !is_finite(p.time)) refuse(r, fmt::format("{} must be above zero", name(p.kind)));
+void check_point(const DataPoint& p, int place, Faults& faults) {
+    const auto refuse = [&](std::string what) { faults.push_back({std::move(what), "data", place}); };
+    if (!(p.time.si() > 0.0) || !is_finite(p.time)) refuse(fmt::format("{} must be above zero", name(p.kind)));
     const double c = p.temperature.in_celsius();
     if (!(c >= -20.0 && c <= 80.0))
-        refuse(r, fmt::format("{}: temperature {:.0f} °C is outside -20 to 80 °C, the range of ambient cure",
-                              name(p.kind), c));
-    if (p.mass && !(p.mass->si() > 0.0)) refuse(r, "the mass of a pot life must be above zero, such as \"100 g\"");
+        refuse(fmt::format("{}: temperature {:.0f} °C is outside -20 to 80 °C, the range of ambient cure", name(p.kind),
+                           c));
+    if (p.mass && !(p.mass->si() > 0.0)) refuse("the mass of a pot life must be above zero, such as \"100 g\"");
     if (p.thickness && !(p.thickness->si() > 0.0))
-        refuse(r, "the thickness of a layer must be above zero, such as \"2 mm\"");
+        refuse("the thickness of a layer must be above zero, such as \"2 mm\"");
 }
 
 bool same_test(const DataPoint& a, const DataPoint& b) {
@@ -78,37 +81,71 @@ bool same_test(const DataPoint& a, const DataPoint& b) {
 /// Rounding in a data sheet: two figures this close say nothing about their order.
 constexpr double rounding = 0.9;
 
-void check_pair(const job::Resin& r, const DataPoint& cold, const DataPoint& warm) {
+/// What the figure at `place` (the warmer or no colder one) and a colder one cannot both be; empty: they can.
+std::string contradiction(const DataPoint& cold, const DataPoint& warm) {
     const double ratio = cold.time.si() / warm.time.si();
     if (same_test(cold, warm) && warm.temperature > cold.temperature && ratio < rounding)
-        refuse(r, fmt::format("{} is longer than {}: no resin is slower when it is warmer", describe(warm),
-                              describe(cold)));
-    if (cold.thickness || warm.thickness) return;
+        return fmt::format("{} is longer than {}: no resin is slower when it is warmer", describe(warm),
+                           describe(cold));
+    if (cold.thickness != warm.thickness && (cold.thickness || warm.thickness)) return {};
+    const bool film = !cold.thickness && !warm.thickness;
     if (cold.kind == DataPointKind::strip && warm.kind == DataPointKind::gel && ratio < rounding)
-        refuse(r, fmt::format("{} is shorter than {}: a film gels before it can be stripped", describe(cold),
-                              describe(warm)));
-    if (cold.kind != DataPointKind::pot_life && warm.kind == DataPointKind::pot_life && ratio < rounding)
-        refuse(r, fmt::format("{} is shorter than {}: a cup heats itself, so it sets before a film that is no warmer",
-                              describe(cold), describe(warm)));
+        return fmt::format("{} is shorter than {}: a layer gels before it can be stripped", describe(cold),
+                           describe(warm));
+    if (cold.kind == DataPointKind::gel && warm.kind == DataPointKind::working && ratio < rounding)
+        return fmt::format("{} is shorter than {}: a layer cannot be shaped once it has gelled", describe(cold),
+                           describe(warm));
+    const bool hardens = cold.kind == DataPointKind::gel || cold.kind == DataPointKind::strip;
+    if (film && hardens && warm.kind == DataPointKind::pot_life && ratio < rounding)
+        return fmt::format("{} is shorter than {}: a cup heats itself, so it sets before a film that is no warmer",
+                           describe(cold), describe(warm));
+    return {};
 }
 
 }  // namespace
 
-void refuse_impossible(const job::Resin& resin) {
-    check_properties(resin);
+Faults impossible(const job::Resin& resin) {
+    Faults faults;
+    check_properties(resin, faults);
     if (resin.data.empty())
-        refuse(resin,
-               "no times from its data sheet: give at least a pot life with its mass and temperature, better also "
-               "gel and strip times");
-    for (const DataPoint& p : resin.data) check_point(resin, p);
-    for (const DataPoint& a : resin.data)
-        for (const DataPoint& b : resin.data)
-            if (a.temperature <= b.temperature) check_pair(resin, a, b);
+        faults.push_back(
+            {"no times from its data sheet: give at least a pot life with its mass and temperature, better also gel "
+             "and strip times",
+             "data"});
+    else if (std::all_of(resin.data.begin(), resin.data.end(),
+                         [](const DataPoint& p) { return p.kind == DataPointKind::working; }))
+        faults.push_back(
+            {"a working time alone does not say how fast the resin sets: give a pot life or a gel time", "data"});
+    for (std::size_t i = 0; i < resin.data.size(); ++i) check_point(resin.data[i], static_cast<int>(i), faults);
+    if (!faults.empty()) return faults;
+    for (std::size_t w = 0; w < resin.data.size(); ++w)
+        for (const DataPoint& cold : resin.data)
+            if (cold.temperature <= resin.data[w].temperature)
+                if (std::string what = contradiction(cold, resin.data[w]); !what.empty())
+                    faults.push_back({std::move(what), "data", static_cast<int>(w)});
+    return faults;
+}
+
+Faults unmet(const job::Resin& resin, const Fitted& fit) {
+    constexpr double most = 2.0;  // further off, one of the figures is not of this resin
+    Faults faults;
+    for (std::size_t i = 0; i < resin.data.size(); ++i) {
+        const DataPoint& p = resin.data[i];
+        if (p.kind == DataPointKind::working) continue;
+        const double ratio = fit.computed[i] / p.time.si();
+        if (!(ratio < most && ratio > 1.0 / most))
+            faults.push_back({fmt::format("{} cannot be met together with the other figures: the nearest such resin "
+                                          "takes {:.0f} min. One of them is wrong, or of another test",
+                                          describe(p), fit.computed[i] / 60.0),
+                              "data", static_cast<int>(i)});
+    }
+    return faults;
 }
 
 std::vector<std::string> remarks(const job::Resin& resin, const Fitted& fit) {
     std::vector<std::string> out;
     for (std::size_t i = 0; i < resin.data.size(); ++i) {
+        if (resin.data[i].kind == DataPointKind::working) continue;
         const double ratio = fit.computed[i] / resin.data[i].time.si();
         if (ratio > 1.3 || ratio < 1.0 / 1.3)
             out.push_back(fmt::format("{}: the fit gives {:.0f} min; check this figure of the data sheet",

@@ -134,7 +134,7 @@ Release release_of(const Knowledge& known, const job::Limits& limits) {
     Release r;
     r.gel = known.resin.gel_conversion;
     r.margin = known.fit.at[strip_margin] + limits.release_glass_margin.si();
-    r.share = std::min(1.0, std::max(limits.release_share, known.fit.strip_share));
+    r.share = std::max(limits.release_share, known.fit.strip_share);
     return r;
 }
 
@@ -213,6 +213,12 @@ void check_input(const Sleeve& sleeve, const Surroundings& host, const Condition
     }
     if (c.heating.medium != Heating::Medium::none && c.heating.points.empty())
         throw RangeError("cure: heating needs at least one temperature");
+}
+
+std::optional<Temperature> host_limit(job::Material host) {
+    if (host == job::Material::pvc_u) return Temperature::celsius(70.0);
+    if (host == job::Material::pitch_fibre) return Temperature::celsius(50.0);
+    return std::nullopt;
 }
 
 std::string both(Temperature t) { return fmt::format("{:.0f} °C ({:.0f} °F)", t.in_celsius(), t.in_fahrenheit()); }

@@ -86,6 +86,10 @@ double greatest_rate(const RateLaw& law, double kelvin);
 /// Throws RangeError for a sleeve or pipe that cannot be.
 void check_input(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions);
 
+/// Above this the wall gives way under the packer: softening of PVC-U from 75 to 80 °C, of bitumen from 50 °C on;
+/// from memory.
+std::optional<Temperature> host_limit(job::Material host);
+
 /// "9 °C (48 °F)".
 std::string both(Temperature t);
 

@@ -40,8 +40,8 @@ Yard starting_point(bool extending) {
 /// One line for the sheets, not one for each of a hundred figures.
 void note_extended(const Node& root, Yard& yard) {
     std::string whole, partly;
-    for (const std::string_view section : {"packers", "chassis", "bladders", "felts", "resins", "limits", "durations",
-                                           "rates", "dig_rates", "dig_market", "risks"}) {
+    for (const std::string_view section : {"packers", "chassis", "bladders", "felts", "resins", "heaters",
+                                           "conditioning", "limits", "durations", "rates", "dig_rates", "dig_market", "risks"}) {
         std::string& names = root.find(section) == nullptr ? whole : partly;
         names += (names.empty() ? "" : ", ") + std::string{section};
     }
@@ -74,7 +74,7 @@ void note_assumptions(const Node& root, bool extending, Yard& yard) {
 }
 
 /// `compiled_in`: the data of this program, which must give everything and stands on nothing.
-Yard read_tree(Reader& reader, const Node& root, bool compiled_in) {
+Yard read_tree(Reader& reader, const Node& root, bool compiled_in, const ResinCheck& check) {
     if (is_other_file(root, "patchwright_job", "patchwright_yard")) {
         reader.error(root, "this is a job file, where a yard file belongs");
         return {};
@@ -89,15 +89,16 @@ Yard read_tree(Reader& reader, const Node& root, bool compiled_in) {
         reader.error(root, "a yard needs \"patchwright_yard\": 1");
     if (extending && yard.name.empty()) yard.name = "Demonstration yard, changed";
     check_yard(reader, root, yard);
+    if (check && !reader.has_errors()) check_resins(reader, root, yard, check);
     if (!compiled_in && !reader.has_errors()) note_assumptions(root, extending, yard);
     return yard;
 }
 
-ReadResult<Yard> read_over(std::string_view text, std::string_view file, bool compiled_in) {
-    Document document = parse_document(text);
+ReadResult<Yard> read_over(std::string_view text, Document document, std::string_view file, bool compiled_in,
+                           const ResinCheck& check = {}) {
     Reader reader{text};
     Yard yard;
-    if (document.complete) yard = read_tree(reader, document.root, compiled_in);
+    if (document.complete) yard = read_tree(reader, document.root, compiled_in, check);
     for (Fault& fault : document.faults) reader.add(std::move(fault));
     ReadResult<Yard> result;
     if (!reader.has_errors()) result.value = std::move(yard);
@@ -126,6 +127,8 @@ const Yard& builtin_yard() {
     return yard;
 }
 
-ReadResult<Yard> read_yard(std::string_view text, std::string_view file) { return read_over(text, file, false); }
+ReadResult<Yard> read_yard(std::string_view text, std::string_view file, const ResinCheck& check) {
+    return read_over(text, parse_document(text), file, false, check);
+}
 
 }  // namespace patchwright::job

@@ -65,8 +65,11 @@ constexpr Entry<ResinKind> resin_kinds[] = {{"epoxy", ResinKind::epoxy},
                                             {"polyester", ResinKind::polyester},
                                             {"vinyl ester", ResinKind::vinyl_ester},
                                             {"silicate-isocyanate", ResinKind::silicate_isocyanate}};
-constexpr Entry<DataPointKind> data_point_kinds[] = {
-    {"pot life", DataPointKind::pot_life}, {"gel", DataPointKind::gel}, {"strip", DataPointKind::strip}};
+constexpr Entry<DataPointKind> data_point_kinds[] = {{"pot life", DataPointKind::pot_life},
+                                                     {"gel", DataPointKind::gel},
+                                                     {"strip", DataPointKind::strip},
+                                                     {"working", DataPointKind::working}};
+constexpr Entry<HeatMedium> heat_media[] = {{"air", HeatMedium::air}, {"water", HeatMedium::water}};
 constexpr Entry<Risk::Consequence> consequences[] = {
     {"cost", Risk::Consequence::cost}, {"redo", Risk::Consequence::redo}, {"dig", Risk::Consequence::dig}};
 constexpr Entry<Risk::Cause> causes[] = {{"own", Risk::Cause::own},
@@ -93,6 +96,7 @@ WordList<Fibre> words_of(Fibre) { return fibres; }
 WordList<AirSupply> words_of(AirSupply) { return air_supplies; }
 WordList<ResinKind> words_of(ResinKind) { return resin_kinds; }
 WordList<DataPointKind> words_of(DataPointKind) { return data_point_kinds; }
+WordList<HeatMedium> words_of(HeatMedium) { return heat_media; }
 WordList<Risk::Consequence> words_of(Risk::Consequence) { return consequences; }
 WordList<Risk::Cause> words_of(Risk::Cause) { return causes; }
 WordList<UnitSystem> words_of(UnitSystem) { return unit_systems; }
@@ -112,5 +116,6 @@ std::string_view word(FeltForm v) { return word_in<FeltForm>(felt_forms, v); }
 std::string_view word(Fibre v) { return word_in<Fibre>(fibres, v); }
 std::string_view word(AirSupply v) { return word_in<AirSupply>(air_supplies, v); }
 std::string_view word(ResinKind v) { return word_in<ResinKind>(resin_kinds, v); }
+std::string_view word(HeatMedium v) { return word_in<HeatMedium>(heat_media, v); }
 
 }  // namespace patchwright::job

@@ -32,6 +32,7 @@ WordList<Fibre> words_of(Fibre);
 WordList<AirSupply> words_of(AirSupply);
 WordList<ResinKind> words_of(ResinKind);
 WordList<DataPointKind> words_of(DataPointKind);
+WordList<HeatMedium> words_of(HeatMedium);
 WordList<Risk::Consequence> words_of(Risk::Consequence);
 WordList<Risk::Cause> words_of(Risk::Cause);
 WordList<UnitSystem> words_of(UnitSystem);

@@ -123,12 +123,13 @@ void check(const Item& item, const Resin& resin) {
                 gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
                 item.error({"data"}, "the time to strip must be longer than the time to gel");
     if (std::none_of(resin.data.begin(), resin.data.end(),
-                     [](const DataPoint& p) { return p.kind != DataPointKind::pot_life; }))
+                     [](const DataPoint& p) { return p.kind == DataPointKind::gel || p.kind == DataPointKind::strip; }))
         item.warn({"data"},
                   "a pot life alone fixes the hardening time only within a factor of 2 to 3; add a gel or strip time");
 }
 
 void check(const Item&, const Risk&) {}
+void check(const Item&, const Heater&) {}
 
 template <class T>
 void check_list(Reader& reader, const Node& root, std::string_view key, std::vector<T>& list) {
@@ -235,6 +236,10 @@ void check_yard(Reader& reader, const Node& root, Yard& yard) {
     check_list(reader, root, "bladders", yard.bladders);
     check_list(reader, root, "felts", yard.felts);
     check_list(reader, root, "resins", yard.resins);
+    check_list(reader, root, "heaters", yard.heaters);
+    if (const Node* node = root.find("conditioning"); node != nullptr && !node->faulty)
+        if (yard.conditioning.to < yard.conditioning.from)
+            Item{reader, *node}.error({"to", "from"}, "\"to\" must not lie below \"from\"");
     check_list(reader, root, "risks", yard.risks);
     check_rates(reader, root, yard);
     check_outputs(reader, root, yard);
@@ -247,6 +252,23 @@ void check_yard(Reader& reader, const Node& root, Yard& yard) {
     nothing("felts", yard.felts.empty());
     nothing("resins", yard.resins.empty());
     nothing("packers", yard.packers.empty() && yard.chassis.empty());
+}
+
+void check_resins(Reader& reader, const Node& root, const Yard& yard, const ResinCheck& check) {
+    const Node* list = root.find("resins");
+    if (list == nullptr || list->kind != NodeKind::array) return;
+    for (const Node& child : list->children) {
+        const Node* id = child.find("id");
+        const Resin* resin = id != nullptr && id->kind == NodeKind::string ? yard.find_resin(id->text) : nullptr;
+        if (resin == nullptr) continue;
+        const Node* data = child.find("data");
+        for (ResinFault& fault : check(*resin)) {
+            const Node* place = fault.key.empty() ? nullptr : child.find(fault.key);
+            if (fault.data >= 0 && data != nullptr && static_cast<std::size_t>(fault.data) < data->children.size())
+                place = &data->children[static_cast<std::size_t>(fault.data)];
+            reader.error(place != nullptr ? *place : child, fmt::format("resin \"{}\": {}", resin->id, fault.message));
+        }
+    }
 }
 
 }  // namespace patchwright::job

@@ -1,5 +1,6 @@
 #pragma once
 #include "job_fields.hpp"
+#include "patchwright/job/read.hpp"
 #include "patchwright/job/yard.hpp"
 
 /// The yard file's structs as descriptions. Internal to the readers.
@@ -17,6 +18,8 @@ PATCHWRIGHT_DESCRIBE_NAMED(Felt, "a felt", "id", item.id);
 PATCHWRIGHT_DESCRIBE(DataPoint, "a data-sheet time");
 PATCHWRIGHT_DESCRIBE(Kit, "a kit");
 PATCHWRIGHT_DESCRIBE_NAMED(Resin, "a resin", "id", item.id);
+PATCHWRIGHT_DESCRIBE_NAMED(Heater, "a heater", "id", item.id);
+PATCHWRIGHT_DESCRIBE(Conditioning, "the conditioning of resin");
 PATCHWRIGHT_DESCRIBE(Limits, "the limits");
 PATCHWRIGHT_DESCRIBE(Durations, "the durations");
 PATCHWRIGHT_DESCRIBE(Rates, "the rates");
@@ -34,5 +37,7 @@ PATCHWRIGHT_DESCRIBE(Yard, "a yard");
 
 /// Errors and doubts between values of a yard.
 void check_yard(Reader& reader, const Node& root, Yard& yard);
+/// What `check` finds in the resins that the file names, each fault at its place.
+void check_resins(Reader& reader, const Node& root, const Yard& yard, const ResinCheck& check);
 
 }  // namespace patchwright::job

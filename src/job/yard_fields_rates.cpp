@@ -311,6 +311,8 @@ std::span<const Field<Yard>> Described<Yard>::fields() {
         field<&Yard::bladders>("bladders", Need::never),
         field<&Yard::felts>("felts", Need::always),
         field<&Yard::resins>("resins", Need::always),
+        field<&Yard::heaters>("heaters", Need::never),
+        field<&Yard::conditioning>("conditioning", Need::never),
         field<&Yard::limits>("limits"),
         field<&Yard::durations>("durations"),
         field<&Yard::rates>("rates", Need::always),

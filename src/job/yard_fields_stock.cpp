@@ -17,6 +17,8 @@ constexpr Rule strength = positive(1e5 * unit::MPa, "100000 MPa");
 constexpr Rule work_temperature = between(Temperature::celsius(-20.0), "-20 C", Temperature::celsius(80.0), "80 C");
 constexpr Rule glass_temperature =
     between(Temperature::celsius(-150.0), "-150 C", Temperature::celsius(300.0), "300 C");
+constexpr Rule heated = between(Temperature::celsius(15.0), "15 C", Temperature::celsius(95.0), "95 C");
+constexpr Rule conditioned = between(Temperature::celsius(0.0), "0 C", Temperature::celsius(50.0), "50 C");
 constexpr Rule data_time = positive(30.0 * unit::day, "30 d");
 
 }  // namespace
@@ -159,6 +161,27 @@ std::span<const Field<Resin>> Described<Resin>::fields() {
         field<&Resin::tolerates_damp>("tolerates_damp", Need::never),
         field<&Resin::kits>("kits", Need::always),
         field<&Resin::source>("source", Need::never, note()),
+    };
+    return list;
+}
+
+std::span<const Field<Heater>> Described<Heater>::fields() {
+    static constexpr Field<Heater> list[] = {
+        field<&Heater::id>("id", Need::always),
+        field<&Heater::medium>("medium", Need::always),
+        field<&Heater::temperature>("temperature", Need::always, heated),
+        field<&Heater::warm_up>("warm_up", Need::always, up_to(24.0 * unit::h, "24 h")),
+        field<&Heater::count>("count", Need::never, count),
+        field<&Heater::hire_per_day>("hire_per_day", Need::always),
+    };
+    return list;
+}
+
+std::span<const Field<Conditioning>> Described<Conditioning>::fields() {
+    static constexpr Field<Conditioning> list[] = {
+        field<&Conditioning::from>("from", Need::always, conditioned),
+        field<&Conditioning::to>("to", Need::always, conditioned),
+        field<&Conditioning::cost_per_patch>("cost_per_patch", Need::always),
     };
     return list;
 }

@@ -181,7 +181,7 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
-    const auto [fraction, density] = wet_felt(resin_index, patch.felt);
+    const auto [fraction, density] = resin::wet_felt(resin, felt);
     patch.sleeve.thickness = patch.felt.installed;
     patch.sleeve.resin_mass = patch.need.total;
     patch.sleeve.resin_mass_fraction = fraction;
@@ -203,22 +203,6 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     conditions.inflate = d.inflate.likely;
     patch.tasks = cure::sleeve_tasks(d, patch.length(), yard.limits);
     conditions.crease = patch.tasks.back().likely;
-}
-
-/// Of one square metre: share and density are of the felt and the resin, to the last bit the same in every sleeve.
-Designer::WetFelt Designer::wet_felt(int resin_index, const liner::FeltChoice& choice) {
-    const std::tuple key{resin_index, choice.felt, choice.layers};
-    const auto known = wet_felts_.find(key);
-    if (known != wet_felts_.end()) return known->second;
-    const auto& yard = setting_.yard;
-    const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
-    const auto& felt = yard.felts[static_cast<std::size_t>(choice.felt)];
-    const Area area = 1.0 * unit::m2;
-    Working off = Working::off();
-    const Mass fibre = felt.areal_mass * area;
-    const Mass in_felt = resin::need(resin, felt, choice.layers, area, yard.limits, off).in_sleeve();
-    return wet_felts_.emplace(key, WetFelt{in_felt / (in_felt + fibre), (in_felt + fibre) / (felt.thickness * area)})
-        .first->second;
 }
 
 std::vector<ResinChoice> Designer::choices() const {
@@ -253,7 +237,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
             }
             wet(patch, choice, off);
             price(patch, off);
-        } catch (const InputError& error) {
+        } catch (const Error& error) {
             obstacles.push_back([words = fmt::format("{}: {}", resin.id, error.what())] { return words; });
             continue;
         }

@@ -81,11 +81,6 @@ private:
     std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request);
     Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice);
     void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
-    struct WetFelt {
-        double resin_fraction = 0.0;  ///< of the mass
-        Density density{};
-    };
-    WetFelt wet_felt(int resin, const liner::FeltChoice& choice);
     Why cure(Patch& patch, Working& curing);
     static CureKey cure_key(const Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, Working& working);
@@ -102,7 +97,6 @@ private:
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
-    std::map<std::tuple<int, int, int>, WetFelt> wet_felts_;  ///< by resin, felt and layers
     std::map<double, Money> digs_;                            ///< by length in metres
 };
 

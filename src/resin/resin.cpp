@@ -122,6 +122,16 @@ double b_to_a_by_volume(const job::Resin& resin) {
     return (resin.parts_b / resin.density_b) / (resin.parts_a / resin.density_a);
 }
 
+WetFelt wet_felt(const job::Resin& resin, const job::Felt& felt) {
+    require_resin(resin);
+    require_positive(felt.thickness, "felt thickness");
+    if (!(felt.void_fraction > 0.0 && felt.void_fraction < 1.0))
+        throw RangeError("resin: the void fraction of the felt must lie between 0 and 1");
+    const Density held = felt.void_fraction * mixed_density(resin);
+    const Density density = held + felt.areal_mass / felt.thickness;
+    return {held / density, density};
+}
+
 void record_parts(const job::Resin& resin, const Weights& weights, Working& working) {
     working.add(part_a_formula, {weights.total, {resin.parts_a, Origin::yard}, {resin.parts_b, Origin::yard}},
                 weights.part_a);

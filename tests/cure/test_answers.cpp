@@ -110,28 +110,6 @@ TEST_CASE("let-down at 10 °C is what the trade is used to", "[cure]") {
     CHECK(standard.sheet.let_down < 9.0 * unit::h);
 }
 
-TEST_CASE("the release rule meets the data sheet's own strip tests", "[cure]") {
-    // A film at the sheet's temperature, released by the stated rule, against the time that the sheet gives.
-    for (const job::Resin& resin : demonstration_resins()) {
-        const Model model{resin};
-        const ReleaseRule rule = ask(model, usual(3.0, 10.0)).release;
-        CHECK(rule.fitted);
-        CHECK(rule.gel_conversion == resin.gel_conversion);
-        for (const job::DataPoint& p : resin.data) {
-            if (p.kind != job::DataPointKind::strip) continue;
-            CAPTURE(resin.id, p.temperature.in_celsius());
-            const Kinetics& k = model.kinetics();
-            const double by_margin = conversion_at_glass(k.glass, p.temperature + rule.margin);
-            const double by_share = rule.share * attainable_conversion(k.glass, p.temperature);
-            const double a = std::max(rule.gel_conversion, std::min(by_margin, by_share));
-            const Duration released = isothermal_time(k, 0.0, a, p.temperature);
-            CHECK(released / p.time == Approx(1.0).margin(0.06));
-            // And a little earlier the rule does not hold.
-            CHECK(by_margin > rule.gel_conversion);
-        }
-    }
-}
-
 TEST_CASE("warmer is never slower to gel, thicker is never cooler", "[cure]") {
     for (const job::Resin& resin : demonstration_resins()) {
         const Model model{resin};

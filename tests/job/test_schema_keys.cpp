@@ -80,6 +80,9 @@ TEST_CASE("the yard's schema has the reader's keys and words", "[job][schema]") 
     same<Yard>(schema, true);
     same<Packer>(types.at("packer"), true);
     same<Chassis>(types.at("chassis"), true);
+    same<Heater>(types.at("heater"), true);
+    same<Conditioning>(top.at("conditioning"));
+    same_words<HeatMedium>(types.at("heater").at("properties").at("medium"));
     same<Bladder>(types.at("bladder"), true);
     same<Felt>(types.at("felt"), true);
     same<FeltPiece>(types.at("felt").at("properties").at("stock").at("items"));

@@ -128,7 +128,11 @@ TEST_CASE("kits at the edges", "[resin][error]") {
     CHECK_THROWS_AS(kits_for({kit(0, 1)}, unit::kg), InputError);
     CHECK_THROWS_AS(kits_for({kit(-1, 1)}, unit::kg), RangeError);
     CHECK_THROWS_AS(kits_for({kit(1'000'001, 1)}, unit::kg), RangeError);
-    CHECK_THROWS_AS(kits_for({kit(5000, 9000)}, 1001.0 * unit::kg), RangeError);
+    // A job of any size gets its kits: beyond a tonne the bulk in kits of the least price per mass.
+    CHECK(kits_for({kit(5000, 9000)}, 1001.0 * unit::kg).front().second == 201);
+    const auto large = kits_for({kit(1000, 2500), kit(5000, 9000)}, 20000.5 * unit::kg);
+    CHECK(mass_of(large) == 20001000);
+    CHECK(large.front().second == 4000);
     CHECK_THROWS_AS(price_of({kit(5000, 9000)}, {{4.0 * unit::kg, 1}}), InputError);
     CHECK(price_of({kit(5000, 9000), kit(5000, 8000)}, {{5.0 * unit::kg, 3}}) == kit(5000, 8000).price * 3);
 }

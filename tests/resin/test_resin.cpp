@@ -169,3 +169,21 @@ TEST_CASE("resin refuses what makes no sleeve", "[resin][error]") {
     CHECK(weigh(epoxy(), 1000.0 * unit::kg).total == 1000.0 * unit::kg);
     CHECK(weigh(epoxy(), Mass{}).total == Mass{});
 }
+
+TEST_CASE("the wall holds what its voids hold", "[resin]") {
+    // By hand: 3 mm felt of 621 g/m2 with 85 % voids, mix of 100 A (1150) and 35 B (1020): rho 1113.3 kg/m3.
+    job::Felt polyester = felt(3.0 * unit::mm);
+    polyester.areal_mass = 621.0 * unit::g_m2;
+    const WetFelt wall = wet_felt(epoxy(), polyester);
+    const double rho = 135.0 / (100.0 / 1150.0 + 35.0 / 1020.0);
+    CHECK(wall.density.si() == Approx(0.85 * rho + 207.0));
+    CHECK(wall.resin_fraction == Approx(0.85 * rho / (0.85 * rho + 207.0)));
+    // Never heavier than the heavier of its parts: polyester fibre 1380 kg/m3.
+    CHECK(wall.density.si() < 1380.0);
+    // Excess, shrinkage and the pot's loss are mixed, but not in the wall: neither changes with them.
+    job::Resin shrinking = epoxy();
+    shrinking.shrinkage = 0.07;
+    CHECK(wet_felt(shrinking, polyester).density == wall.density);
+    polyester.void_fraction = 1.0;
+    CHECK_THROWS_AS(wet_felt(epoxy(), polyester), RangeError);
+}

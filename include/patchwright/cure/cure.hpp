@@ -11,7 +11,9 @@
 #include "patchwright/cure/promise.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/limits.hpp"
+#include "patchwright/job/read.hpp"
 #include "patchwright/job/resin.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
 #include "patchwright/working/working.hpp"
@@ -130,6 +132,21 @@ struct Answer {
     Temperature host_hottest{};       ///< mean of the pipe's wall, fast side
     Pour pour;
 };
+
+/// The heater's profile from inflation on, in a pipe of that temperature.
+Heating heating_of(const job::Heater& heater, Temperature pipe);
+/// Why that heater may not be used on that bladder, in that pipe or on that resin; nothing: it may. Hot-hose cautions
+/// are for the sheet. Bladders to 120 (silicone), 70 (rubber), 45 °C (PVC calibration hose), pipes as for the sleeve's
+/// own heat: from memory, the maker's word wins.
+std::optional<std::string> why_not_heated(const job::Heater& heater, job::BladderMaterial bladder, job::Material host,
+                                          const job::Resin& resin);
+/// Temperatures, coldest first, that a resin may be brought to before it is mixed, and as it is: steps of 2 K over what
+/// the yard's conditioning and the resin's own range both allow.
+std::vector<Temperature> mix_temperatures(const job::Conditioning& conditioning, const job::Resin& resin,
+                                          Temperature as_it_is);
+
+/// Every fault of a resin's data that a data sheet cannot have, those found by the fit included, for `job::read_yard`.
+std::vector<job::ResinFault> resin_faults(const job::Resin& resin);
 
 /// Chance that the sleeve is not in place and shaped in time: P(hands > end of shaping).
 double late_probability(const Hands& hands, const Answer& answer);

@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -18,11 +19,21 @@ struct ReadResult {
     explicit operator bool() const { return value.has_value(); }
 };
 
+/// A fault of a resin's data that more than reading finds.
+struct ResinFault {
+    std::string message;
+    std::string key{};  ///< of the resin, such as "heat_of_reaction"; empty: the resin as a whole
+    int data = -1;      ///< which of its data-sheet times; -1: none
+};
+/// Finds such faults; `cure::resin_faults` is one.
+using ResinCheck = std::function<std::vector<ResinFault>(const Resin&)>;
+
 /// Reads a job file. `file` is only used in messages. Never throws for anything in `text`.
 ReadResult<Job> read_job(std::string_view text, std::string_view file);
 /// Reads a yard file; `"extends": "builtin"` starts from `builtin_yard()` and replaces what it gives:
 /// lists of things with an id are merged by id, single values replaced.
-ReadResult<Yard> read_yard(std::string_view text, std::string_view file);
+/// `check` is asked about every resin that the file gives or changes, once all of it could be read.
+ReadResult<Yard> read_yard(std::string_view text, std::string_view file, const ResinCheck& check = {});
 /// The demonstration yard compiled into the program from data/yard.json. Prices say so on every sheet.
 const Yard& builtin_yard();
 /// What an offer to the customer still wants: dates, customer, what the ground and the access really are, the firm's

@@ -16,13 +16,14 @@ enum class ResinKind : std::uint8_t { epoxy, polyester, vinyl_ester, silicate_is
 std::string_view word(ResinKind v);
 
 /// A time from a resin's data sheet, with what it was measured on.
-enum class DataPointKind : std::uint8_t { pot_life, gel, strip };
+/// working: open time, as long as the wet layer can be shaped.
+enum class DataPointKind : std::uint8_t { pot_life, gel, strip, working };
 struct DataPoint {
     DataPointKind kind = DataPointKind::pot_life;
     Temperature temperature{};  ///< of resin and surroundings at the start
     Duration time{};
     std::optional<Mass> mass;         ///< pot life: mixed mass in the cup
-    std::optional<Length> thickness;  ///< gel, strip: thickness of the layer; none: thin film
+    std::optional<Length> thickness;  ///< gel, strip, working: thickness of the layer; none: thin film
 };
 
 struct Kit {
@@ -54,6 +55,27 @@ struct Resin {
     bool tolerates_damp = false;
     std::vector<Kit> kits;
     std::string source;  ///< "invented for the demonstration yard"
+};
+
+/// What fills the bladder of a heated cure.
+enum class HeatMedium : std::uint8_t { air, water };
+std::string_view word(HeatMedium v);
+/// A unit that keeps warm air or water moving through the bladder.
+struct Heater {
+    std::string id;
+    HeatMedium medium = HeatMedium::air;
+    Temperature temperature{};  ///< in the bladder, kept from `warm_up` after inflation on
+    Duration warm_up{};         ///< from the pipe's temperature
+    int count = 1;
+    Money hire_per_day{};
+};
+
+/// Cool box and heated van: between which temperatures resin can be brought before it is mixed. `to` not above `from`:
+/// it is used as warm as it is.
+struct Conditioning {
+    Temperature from{}, to{};
+    Money cost_per_patch{};
+    bool possible() const { return to > from; }
 };
 
 }  // namespace patchwright::job

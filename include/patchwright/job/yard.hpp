@@ -25,6 +25,8 @@ struct Yard {
     std::vector<Bladder> bladders;
     std::vector<Felt> felts;
     std::vector<Resin> resins;
+    std::vector<Heater> heaters;
+    Conditioning conditioning;
     Limits limits;
     Durations durations;
     Rates rates;

@@ -48,10 +48,20 @@ struct Need {
 Need need(const job::Resin& resin, const job::Felt& felt, int layers, Area felt_area, const job::Limits& limits,
           Working& working);
 
+/// The sleeve's wall as it cures: the fibre, and as much resin as its voids hold. What is mixed in excess, for
+/// shrinkage or lost is not in the wall.
+struct WetFelt {
+    double resin_fraction = 0.0;  ///< of the mass
+    Density density{};            ///< phi rho + m" / t: void fraction, mixed density, fibre's areal mass, thickness
+};
+/// Throws RangeError as `need` does.
+WetFelt wet_felt(const job::Resin& resin, const job::Felt& felt);
+
 /// Whole kits that give at least `mass`: least money, then least mass, then fewest kits, then the larger kits.
-/// Exact: dynamic programme on a grid of the kits' greatest common divisor, at finest 1 g. Largest kit first.
+/// Exact up to 1000 kg: dynamic programme on a grid of the kits' greatest common divisor, at finest 1 g. Of what goes
+/// beyond, kits of the least price per mass. Largest kit first.
 /// Empty for no mass. Throws InputError when there is no kit with a mass or the prices are in different currencies,
-/// RangeError for a mass or kit that is not finite, negative, or above 1000 kg.
+/// RangeError for a mass or kit that is not finite or negative, or a kit above 1000 kg.
 std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Mass mass);
 /// The price of kits picked by `kits_for`.
 Money price_of(const std::vector<job::Kit>& kits, const std::vector<std::pair<Mass, int>>& picked);
