@@ -1,5 +1,6 @@
 include(CMakeFindDependencyMacro)
 find_dependency(fmt 9)
 find_dependency(nlohmann_json 3.11)
+find_dependency(pugixml 1.13)
 find_dependency(Threads)
 include(${CMAKE_CURRENT_LIST_DIR}/patchwright-targets.cmake)

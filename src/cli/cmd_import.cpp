@@ -19,7 +19,7 @@ const std::vector<std::string> formats{"json"};
 struct ImportCommand {
     Common common;
     std::string depth, reference;
-    bool keep_going = false;
+    bool keep_going = false, with_flow = false;
 };
 
 std::string plural(std::size_t count, std::string_view noun) {
@@ -38,7 +38,7 @@ void tell(const ImportCommand& options, const survey::Imported& imported, const 
     }
     complain(fmt::format("{}, {}, {} from {} lines", plural(imported.draft.runs.size(), "run"),
                          plural(defects, "defect"), plural(fittings, "fitting"), imported.observations));
-    if (shallow) complain("the survey tells no depth: give --depth, or put \"depth\" into the runs of the job file");
+    if (shallow) complain("a run has no depth: give --depth, or put \"depth\" into the runs of the job file");
     const auto job = job::read_job(json, "job");
     if (!job) complain("the job is not whole yet: \"patchwright check\" tells what to put in");
     if (job && !options.common.yard.empty()) {
@@ -59,7 +59,7 @@ void run_import(const ImportCommand& options) {
         }
     }
     const bool piped = common.job == "-";
-    survey::ImportOptions wanted{options.reference, options.depth};
+    survey::ImportOptions wanted{options.reference, options.depth, options.with_flow};
     if (wanted.reference.empty())
         wanted.reference = piped ? "survey" : std::filesystem::path{common.job}.stem().string();
     const auto imported = survey::import_survey(read_all(common.job), piped ? "standard input" : common.job, wanted);
@@ -68,7 +68,8 @@ void run_import(const ImportCommand& options) {
         std::cerr << job::text(d) << '\n';
     }
     if (imported.draft.runs.empty() || (job::has_errors(imported.diagnostics) && !options.keep_going)) {
-        if (!imported.draft.runs.empty()) complain("nothing written; --keep-going writes what could be read");
+        if (!imported.draft.runs.empty())
+            complain("nothing written; --keep-going writes all the same, with what could not be read as questions");
         throw Stop{bad_input};
     }
     const auto json = sheet::job_json(imported.draft);
@@ -84,12 +85,17 @@ void add_import(CLI::App& command, Outcome&) {
         ->required()
         ->check(file_name());
     command
-        .add_option("--depth", options->depth, "Ground to invert for every run, such as \"1.2 m\": surveys carry none")
+        .add_option("--depth", options->depth,
+                    "Ground to invert for every run whose depth the survey does not tell, such as \"1.2 m\"")
         ->type_name("LENGTH");
     command
         .add_option("--reference", options->reference, "Reference of the job; without it the name of the survey file")
         ->type_name("TEXT");
-    command.add_flag("--keep-going", options->keep_going, "Leave out malformed lines and write the rest");
+    command.add_flag("--keep-going", options->keep_going,
+                     "Write in spite of errors; what could not be read stays in the job file, \"?\" before it, and "
+                     "check points at it");
+    command.add_flag("--with-flow", options->with_flow,
+                     "Turn runs that were surveyed against the flow: distances from the upstream end, clock mirrored");
     command.add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")
         ->type_name("FILE")
         ->check(file_name());

@@ -14,10 +14,10 @@ void put(Json& object, const char* key, const std::string& text) {
 Json fitting_json(const survey::DraftFitting& fitting) {
     Json out;
     put(out, "at", fitting.at);
-    out["kind"] = job::word(fitting.kind);
+    put(out, "kind", fitting.kind);
     put(out, "angle", fitting.angle);
     put(out, "bore", fitting.bore);
-    if (fitting.clock) out["clock"] = format(*fitting.clock);
+    put(out, "clock", fitting.clock);
     put(out, "remark", fitting.remark);
     return out;
 }
@@ -27,10 +27,10 @@ Json defect_json(const survey::DraftDefect& defect) {
     put(out, "id", defect.id);
     put(out, "at", defect.at);
     put(out, "to", defect.to);
-    out["kind"] = job::word(defect.kind);
+    put(out, "kind", defect.kind);
     put(out, "size", defect.size);
-    if (defect.clock) out["clock"] = format(*defect.clock);
-    if (defect.inflow) out["inflow"] = job::word(*defect.inflow);
+    put(out, "clock", defect.clock);
+    put(out, "inflow", defect.inflow);
     if (defect.surrounding_sound) out["surrounding_sound"] = *defect.surrounding_sound;
     put(out, "code", defect.code);
     put(out, "remark", defect.remark);
@@ -44,8 +44,9 @@ Json run_json(const survey::DraftRun& run, Help help) {
     put(out, "to", run.to);
     put(out, "length", run.length);
     put(out, "bore", run.bore);
-    if (run.material) out["material"] = job::word(*run.material);
+    put(out, "material", run.material);
     put(out, "depth", run.depth);
+    put(out, "joint_spacing", run.joint_spacing);
     if (!run.access.empty()) out["access"] = Json::array({run.access});
     if (help == Help::starter) {
         out["_help_run"] = Json::array({
@@ -101,6 +102,7 @@ std::string job_json(const survey::Draft& draft, Help help) {
             "What the figures rest on: call, photo or survey. The less certain, the wider the price's range.";
     }
     if (draft.certainty) out["certainty"] = job::word(*draft.certainty);
+    if (!draft.site_address.empty()) out["customer"]["site_address"] = draft.site_address;
     out["runs"] = Json::array();
     for (const auto& run : draft.runs) out["runs"].push_back(run_json(run, help));
     if (help == Help::starter) {

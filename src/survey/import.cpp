@@ -9,6 +9,7 @@
 
 #include "import_csv.hpp"
 #include "import_map.hpp"
+#include "import_xml.hpp"
 
 namespace patchwright::survey {
 namespace {
@@ -38,33 +39,121 @@ private:
     std::map<std::string, int> times_;  ///< the last number behind a name
 };
 
-/// A pipe that was seen from both ends stands in the draft twice; only a person can say what belongs together.
-void tell_twins(Draft& draft) {
-    std::map<std::pair<std::string, std::string>, std::string> first;
-    for (const DraftRun& run : draft.runs) {
-        if (run.from.empty() || run.to.empty()) continue;
-        const auto [seen, is_new] = first.try_emplace({run.from, run.to}, run.id);
-        if (is_new) continue;
+/// A pipe that was seen from both ends stands in the draft twice; only a person can say what belongs together. Two
+/// surveys of one pipe that do not agree on its flow are told too.
+class Twins {
+public:
+    void add(Draft& draft, const RunInWork& run, Faults& faults) {
+        if (run.from.empty() || run.to.empty() || run.from == run.to) return;
+        std::string upstream;
+        if (run.against_flow) upstream = *run.against_flow ? run.to : run.from;
+        const auto [seen, is_new] = first_.try_emplace(std::minmax(run.from, run.to), Seen{run.id, upstream});
+        if (is_new) return;
         draft.notes.push_back(
             fmt::format("Runs {} and {} lie between the same ends: if they are one pipe seen twice, "
                         "keep one of them.",
-                        seen->second, run.id));
+                        seen->second.id, run.id));
+        if (upstream.empty() || seen->second.upstream.empty() || upstream == seen->second.upstream) return;
+        const std::string words = fmt::format(
+            "runs {} and {} lie between the same ends, but water would run in at \"{}\" "
+            "in the one and at \"{}\" in the other",
+            seen->second.id, run.id, seen->second.upstream, upstream);
+        faults.warning(run.start, words);
+        draft.notes.push_back(words + '.');
     }
-}
 
-void read_surveys(std::string_view bytes, Faults& faults, Imported& out) {
-    const auto surveys = read_exchange(bytes, faults);
+private:
+    struct Seen {
+        std::string id, upstream;
+    };
+    std::map<std::pair<std::string, std::string>, Seen> first_;
+};
+
+/// What several runs say alike, once, in the order in which it was first said.
+class SharedNotes {
+public:
+    void add(const RunInWork& run, Faults& faults) {
+        for (const SharedNote& note : run.shared) {
+            const auto [place, is_new] = places_.try_emplace(note.words, said_.size());
+            if (is_new) said_.push_back({note.words, {}});
+            if (is_new && note.is_doubt) faults.warning(note.place, note.words);
+            said_[place->second].runs.push_back(run.id);
+        }
+    }
+
+    void put(Draft& draft) const {
+        for (const Said& said : said_) {
+            const bool all = said.runs.size() == draft.runs.size();
+            if (all && said.runs.size() > 1) {
+                draft.notes.push_back("All runs: " + said.words + '.');
+                continue;
+            }
+            std::vector<std::string> items{said.runs};
+            items.back() += ": " + said.words;
+            add_notes(draft, said.runs.size() == 1 ? "Run " : "Runs ", items, ", ");
+        }
+    }
+
+private:
+    struct Said {
+        std::string words;
+        std::vector<std::string> runs;
+    };
+    std::vector<Said> said_;
+    std::map<std::string, std::size_t> places_;
+};
+
+/// Runs into the draft, with what they have in common.
+class Collector {
+public:
+    Collector(const ImportOptions& options, Faults& faults, Imported& out)
+        : options_{options}, faults_{faults}, out_{out} {}
+
+    void add(RunInWork run) {
+        shared_.add(run, faults_);
+        twins_.add(out_.draft, run, faults_);
+        if (!run.location.empty()) locations_[run.location].push_back(run.id);
+        add_run(out_.draft, std::move(run), options_.with_flow, faults_);
+    }
+
+    void finish() {
+        Draft& draft = out_.draft;
+        shared_.put(draft);
+        if (locations_.size() == 1)
+            draft.site_address = locations_.begin()->first;
+        else
+            for (const auto& [location, runs] : locations_)
+                draft.notes.push_back(fmt::format("Run {}{}: {}.", runs.front(),
+                                                  runs.size() > 1 ? fmt::format(" and {} more", runs.size() - 1) : "",
+                                                  location));
+        for (DraftRun& run : draft.runs)
+            if (run.depth.empty()) run.depth = options_.depth;
+    }
+
+private:
+    const ImportOptions& options_;
+    Faults& faults_;
+    Imported& out_;
+    Twins twins_;
+    SharedNotes shared_;
+    std::map<std::string, std::vector<std::string>> locations_;
+};
+
+void add_surveys(const std::vector<Survey>& surveys, Collector& collector, Faults& faults, Imported& out) {
     Names names;
     for (const Survey& survey : surveys) {
         out.observations += survey.seen.size();
+        if (is_manhole(survey)) {
+            const std::string words = fmt::format(
+                "the inspection of a manhole or chamber with {} observations is not read", survey.seen.size());
+            faults.warning(survey.start, words);
+            out.draft.notes.push_back(fmt::format("Survey line {}: {}.", survey.start.line, words));
+            continue;
+        }
         const Placed* name = find(survey.header, "AAA");
         const auto id = names.unused(name != nullptr ? as_name(name->text) : letters(out.draft.runs.size()));
-        add_run(out.draft, run_of(survey, id, faults), faults);
-        if (const Placed* date = find(survey.header, "ABF"))
-            out.draft.notes.push_back(
-                fmt::format("Run {}: surveyed on {}.", out.draft.runs.back().id, head(date->text, 100)));
+        collector.add(run_of(survey, id, faults));
     }
-    if (surveys.empty()) faults.error({"", 0, 0}, "no survey found: a survey begins with a line #B01=");
 }
 
 }  // namespace
@@ -74,21 +163,24 @@ Imported import_survey(std::string_view bytes, std::string_view file, const Impo
     Faults faults{file};
     out.draft.reference = options.reference;
     out.draft.certainty = job::Certainty::survey;
+    Collector collector{options, faults, out};
     const bool utf16 = bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
     const std::size_t first = bytes.find_first_not_of("\xEF\xBB\xBF \t\r\n");
     if (utf16 || bytes.find('\0') != std::string_view::npos) {
         faults.error({"", 0, 0}, utf16 ? "this is UTF-16 text: save it as UTF-8" : "this is no text file");
     } else if (first != std::string_view::npos && bytes[first] == '#') {
-        read_surveys(bytes, faults, out);
+        const auto surveys = read_exchange(bytes, faults);
+        add_surveys(surveys, collector, faults, out);
+        if (surveys.empty()) faults.error({"", 0, 0}, "no survey found: a survey begins with a line #B01=");
+    } else if (first != std::string_view::npos && bytes[first] == '<') {
+        add_surveys(read_xml(bytes, faults), collector, faults, out);
     } else {
         auto table = read_csv(bytes, faults);
         out.observations = table.rows;
         if (table.us_units) out.draft.units = UnitSystem::us;
-        for (RunInWork& run : table.runs) add_run(out.draft, std::move(run), faults);
+        for (RunInWork& run : table.runs) collector.add(std::move(run));
     }
-    for (DraftRun& run : out.draft.runs)
-        if (run.depth.empty()) run.depth = options.depth;
-    tell_twins(out.draft);
+    collector.finish();
     out.diagnostics = faults.take();
     return out;
 }

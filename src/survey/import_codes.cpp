@@ -24,7 +24,7 @@ struct Entry {
 };
 
 /// EN 13508-2:2003+A1:2011, code tables. Units of BAA, BAJ, BBA and BBB as in the tables; of BAB, BAC, BAG, BCA, BCC
-/// and AEC from memory, as are the letters of BBF.
+/// and AEC from memory.
 constexpr Entry entries[] = {
     {"BAA", defect(DefectKind::deformation, Measured::percent)},
     {"BAB", defect(DefectKind::fissure, Measured::millimetres)},
@@ -44,10 +44,13 @@ constexpr Entry entries[] = {
     {"AEC", fitting(FittingKind::size_change, Measured::millimetres)},
     {"BCD", only(Role::start)},
     {"BCE", only(Role::finish)},
+    {"BDC", only(Role::unseen)},
+    {"BDG", only(Role::unseen)},
 };
 
-constexpr std::string_view remarks[] = {"BAD", "BAE", "BAI", "BAK", "BAL", "BAM", "BAN", "BBC", "BBD", "BBE", "BBH",
-                                        "BCB", "BDA", "BDB", "BDC", "BDD", "BDE", "BDF", "BDG", "AED", "AEE", "AEF"};
+constexpr std::string_view remarks[] = {"BAD", "BAE", "BAI", "BAK", "BAL", "BAM", "BAN", "BBC",
+                                        "BBD", "BBE", "BBH", "BCB", "BDA", "BDB", "BDD", "BDE",
+                                        "BDF", "AEA", "AEB", "AED", "AEE", "AEF", "AEG"};
 
 template <std::size_t N, class Kind>
 std::optional<Kind> named(const std::pair<std::string_view, Kind> (&list)[N], std::string_view word) {
@@ -86,6 +89,7 @@ Meaning meaning_of(const Code& code) {
         Meaning meaning = entry.meaning;
         if (code.main == "BAC" && code.first == "B") meaning.defect = DefectKind::missing_wall;
         if (code.main == "BAC" && code.first == "C") meaning.defect = DefectKind::collapse;
+        if (code.main == "BAF" && code.first == "I") meaning.defect = DefectKind::missing_wall;
         if (code.main == "BAJ" && code.first == "C") meaning.measured = Measured::degrees;
         if (code.main == "BBF") {
             if (code.first == "A") meaning.inflow = Inflow::sweating;
@@ -122,24 +126,35 @@ MaterialMeaning material_of(std::string_view text) {
         Material material;
         std::string_view doubt;
     };
-    // AA and AC from memory.
+    // Table C.4, all of it.
     static constexpr Row rows[] = {
         {"AA", Material::asbestos_cement, ""},
+        {"AB", Material::other, "bitumen (AB) is \"other\" in a job"},
         {"AC", Material::pitch_fibre, ""},
+        {"AD", Material::other, "brickwork (AD) is \"other\" in a job"},
         {"AE", Material::clay, ""},
+        {"AF", Material::other, "cement mortar (AF) is \"other\" in a job"},
         {"AG", Material::concrete, ""},
         {"AH", Material::concrete, ""},
-        {"AK", Material::asbestos_cement, "fibre cement is taken as asbestos cement until someone knows better"},
-        {"AL", Material::other, "fibre-reinforced plastic is \"other\" in a job"},
+        {"AI", Material::concrete, ""},
+        {"AJ", Material::concrete, ""},
+        {"AK", Material::asbestos_cement, "fibre cement (AK) is taken as asbestos cement until someone knows better"},
+        {"AL", Material::other, "fibre-reinforced plastic (AL) is \"other\" in a job"},
         {"AM", Material::cast_iron, ""},
         {"AN", Material::cast_iron, ""},
         {"AO", Material::cast_iron, ""},
-        {"AV", Material::other, "polyethylene is \"other\" in a job"},
-        {"AW", Material::other, "polypropylene is \"other\" in a job"},
+        {"AP", Material::other, "steel (AP) is \"other\" in a job"},
+        {"AQ", Material::other, "the survey did not know which iron or steel (AQ)"},
+        {"AR", Material::other, "masonry (AR) is \"other\" in a job"},
+        {"AS", Material::other, "masonry (AS) is \"other\" in a job"},
+        {"AT", Material::other, "epoxy (AT) is \"other\" in a job"},
+        {"AU", Material::other, "polyester (AU) is \"other\" in a job"},
+        {"AV", Material::other, "polyethylene (AV) is \"other\" in a job"},
+        {"AW", Material::other, "polypropylene (AW) is \"other\" in a job"},
         {"AX", Material::pvc_u, ""},
-        {"AY", Material::other, "the survey did not know the plastic"},
-        {"AZ", Material::other, "the survey did not know the material"},
-        {"Z", Material::other, ""},
+        {"AY", Material::other, "the survey did not know the plastic (AY)"},
+        {"AZ", Material::other, "the survey did not know the material (AZ)"},
+        {"Z", Material::other, "the material is none of the survey's list (Z)"},
     };
     const std::string code = upper(trimmed(text));
     for (const Row& row : rows)

@@ -17,6 +17,7 @@ enum class Role : unsigned char {
     start,      ///< BCD: the survey begins
     finish,     ///< BCE: the survey ends at the far node
     wall_open,  ///< BAO, BAP: soil or a void is seen, beside the code of the opening
+    unseen,     ///< BDC, BDG: the camera went or saw no further
     remark,     ///< says nothing that decides about patching
     unknown
 };

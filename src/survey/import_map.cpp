@@ -1,14 +1,23 @@
-// What the fields of one survey mean.
+// What the observations of one survey mean.
 #include "import_map.hpp"
 
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 
 namespace patchwright::survey::intake {
 namespace {
 
-constexpr Length longest_run = 10.0 * unit::km;
+bool is_code(std::string_view text) {
+    return text.size() == 3 && std::all_of(text.begin(), text.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
+}
+
+std::optional<int> hour(std::string_view text) {
+    const auto value = number(text, ".");
+    const int whole = value && *value >= 1.0 && *value <= 12.0 ? static_cast<int>(*value) : 0;
+    return whole != 0 && *value == whole ? std::optional{whole} : std::nullopt;
+}
 
 class Mapper {
 public:
@@ -18,223 +27,242 @@ public:
     }
 
     RunInWork all() {
-        ends();
-        bore();
-        material();
+        read_ends(survey_, run_, faults_);
+        read_header(survey_, run_, faults_);
         for (const Observation& seen : survey_.seen) observation(seen);
         for (const auto& [id, open] : open_) {
-            faults_.error(open.place,
-                          fmt::format("the continuous defect A{} has no end B{}; taken to reach as far as the "
-                                      "survey went",
-                                      id, id));
-            run_.features[open.feature].to = Measure<Length>{furthest_, ""};
+            Feature& f = run_.features[open.feature];
+            ask(f, f.unread.to, faults_, open.mark,
+                fmt::format("the continuous defect A{} has no end B{}; the survey went to {}", id, id,
+                            metres_text(furthest_)));
         }
+        for (const Placed& line : survey_.unread) run_.features.push_back(unread_line(line));
         length();
+        closed_connections();
         return std::move(run_);
     }
 
 private:
+    /// A continuous defect that has begun.
     struct Open {
-        Placed place;
+        Placed mark;
         std::size_t feature = 0;
         std::string main;
-        Length at{};
+        std::optional<Length> at;
     };
 
-    const Placed* header(std::string_view code) const { return find(survey_.header, code); }
-
-    /// A number of the header within sensible bounds, or nothing with an error.
-    std::optional<double> header_number(std::string_view code, std::string_view what, double most) {
-        const Placed* field = header(code);
-        if (field == nullptr) return std::nullopt;
-        const auto value = number(field->text, survey_.decimal_mark);
-        if (value && *value > 0.0 && *value <= most) return value;
-        if (value && *value == 0.0) return std::nullopt;
-        faults_.error(*field, fmt::format("\"{}\" is no {} ({}); a number with the decimal mark \"{}\" belongs here",
-                                          head(field->text, 40), what, code, survey_.decimal_mark));
-        return std::nullopt;
+    static std::string text(const Observation& seen, std::string_view field) {
+        const Placed* placed = find(seen.fields, field);
+        return placed == nullptr ? std::string{} : placed->text;
     }
 
-    void ends() {
-        const Placed* begin = header("AAB");
-        const Placed* upstream = header("AAD");
-        const Placed* downstream = header("AAF");
-        const Placed* direction = header("AAK");
-        const auto name = [](const Placed* p) { return p == nullptr ? std::string{} : as_name(p->text); };
-        const std::string up = name(upstream), down = name(downstream), first = name(begin);
-        const std::string way = direction == nullptr ? "" : upper(direction->text);
-        run_.against_flow = way == "B" || (way.empty() && !first.empty() && first == down && up != down);
-        if (!way.empty() && way != "A" && way != "B")
-            doubt(
-                run_, faults_, *direction,
-                fmt::format(
-                    "the direction \"{}\" (AAK) is neither A, with the flow, nor B, against it; taken as with the flow",
-                    head(direction->text, 20)));
-        run_.from = run_.against_flow ? down : up;
-        run_.to = run_.against_flow ? up : down;
-        if (!first.empty() && run_.from.empty() && first != run_.to) run_.from = first;
-        if (!first.empty() && first != run_.from)
-            doubt(run_, faults_, *begin,
-                  fmt::format("the survey says that it began at \"{}\", but its nodes and direction say \"{}\"; the "
-                              "latter is taken",
-                              first, run_.from));
-        run_.access = run_.from;
+    std::string decimal_hint() const {
+        return fmt::format("; a number with the decimal mark \"{}\" belongs here", survey_.decimal_mark);
     }
 
-    void bore() {
-        const auto height = header_number("ACB", "height in mm", 3000.0);
-        const auto width = header_number("ACC", "width in mm", 3000.0);
-        if (height && width && *height != *width) {
-            doubt(
-                run_, faults_, *header("ACC"),
-                fmt::format("{} mm wide and {} mm high: the pipe is not round; its bore is left out", *width, *height));
+    /// The far node is where BCE stands, else as far as the survey was to go. What lies beyond stretches nothing: the
+    /// reader of the job file points at it.
+    void length() {
+        const auto expected = anticipated_length(survey_, run_, faults_);
+        std::optional<Length> length = finish_.empty() ? expected : std::optional{finish_.front().second};
+        const bool one_end = std::all_of(finish_.begin(), finish_.end(),
+                                         [&](const auto& end) { return end.second == finish_.front().second; });
+        if (!one_end) {
+            std::string all;
+            for (const auto& [place, at] : finish_) all += (all.empty() ? "" : " or ") + metres_text(at);
+            faults_.error(finish_.back().first, fmt::format("the far node (BCE) stands at {}", head(all, 200)));
+            run_.unread.length = question(all);
             return;
         }
-        if (height || width) run_.bore = Measure<Length>{height.value_or(width.value_or(0.0)) * unit::mm, ""};
-    }
-
-    void material() {
-        const Placed* field = header("ACD");
-        if (field == nullptr) return;
-        const MaterialMeaning meaning = material_of(field->text);
-        run_.material = meaning.material;
-        if (!meaning.material)
-            doubt(run_, faults_, *field,
-                  fmt::format("the material \"{}\" (ACD) is not known; left out", head(field->text, 40)));
-        else if (!meaning.doubt.empty())
-            doubt(run_, faults_, *field, std::string{meaning.doubt});
-    }
-
-    void length() {
-        const auto expected = header_number("ABQ", "length in m", longest_run.in(unit::m));
-        if (finish_ && *finish_ <= Length{}) finish_.reset();
-        std::optional<Length> length = finish_;
-        if (!length && expected) length = *expected * unit::m;
-        if (finish_ && expected && abs(*finish_ - *expected * unit::m) > 0.05 * unit::m)
-            doubt(run_, faults_, *header("ABQ"),
-                  fmt::format("{} expected, {} counted to the far node; the latter is taken",
-                              metres_text(*expected * unit::m), metres_text(*finish_)));
-        if (length && furthest_ > *length) {
-            doubt(run_, faults_, survey_.start,
-                  fmt::format("the survey counts to {}, beyond the length of {}; the longer is taken",
-                              metres_text(furthest_), metres_text(*length)));
-            length = furthest_;
-        }
-        if (length) run_.length = Measure<Length>{*length, ""};
-    }
-
-    std::optional<Length> distance(const Observation& seen) {
-        const Placed* field = find(seen.fields, "I");
-        if (field == nullptr) {
-            faults_.error(seen.start, "the distance (I) is missing");
-            return std::nullopt;
-        }
-        const auto value = number(field->text, survey_.decimal_mark);
-        if (!value) {
-            faults_.error(*field,
-                          fmt::format("\"{}\" is no distance in m; a number with the decimal mark \"{}\" belongs here",
-                                      head(field->text, 40), survey_.decimal_mark));
-            return std::nullopt;
-        }
-        if (*value < 0.0 || *value > longest_run.in(unit::m)) {
-            faults_.error(*field, fmt::format("{} m is no distance along a drain", head(field->text, 40)));
-            return std::nullopt;
-        }
-        return *value * unit::m;
+        if (!finish_.empty() && expected && abs(*length - *expected) > 0.05 * unit::m)
+            doubt(run_, faults_, *find(survey_.header, "ABQ"),
+                  fmt::format("{} expected, {} counted to the far node; the latter is taken", metres_text(*expected),
+                              metres_text(*length)));
+        if (!length) return;
+        run_.length = Measure<Length>{*length, ""};
+        for (Feature& f : run_.features)
+            if (f.at && f.at->value > *length)
+                doubt(f, faults_, f.place,
+                      fmt::format("counted at {}, beyond the length of {}", metres_text(f.at->value),
+                                  metres_text(*length)));
     }
 
     void observation(const Observation& seen) {
-        const auto at = distance(seen);
         const Placed* main = find(seen.fields, "A");
-        if (main == nullptr) {
-            faults_.error(seen.start, "the main code (A) is missing");
+        const Code code{main == nullptr ? "" : upper(head(main->text, 20)), upper(head(text(seen, "B"), 40)),
+                        upper(head(text(seen, "C"), 40))};
+        Feature f;
+        f.place = seen.start;
+        f.code = code.whole();
+        const Placed* remark = find(seen.fields, "F");
+        if (remark != nullptr) f.remark = remark->text;
+        distance(seen, f);
+        if (!is_code(code.main)) {
+            no_code(seen, main, f);
             return;
         }
-        if (!at) return;
-        const auto text = [&](std::string_view field) {
-            const Placed* placed = find(seen.fields, field);
-            return placed == nullptr ? std::string{} : upper(head(placed->text, 40));
-        };
-        const Code code{upper(main->text), text("B"), text("C")};
         const Meaning meaning = meaning_of(code);
-        furthest_ = std::max(furthest_, *at);
+        if (f.at) furthest_ = std::max(furthest_, f.at->value);
         switch (meaning.role) {
             case Role::defect:
             case Role::fitting:
             case Role::wall_open:
-                feature(seen, code, meaning, *at);
-                break;
+                feature(seen, code, meaning, std::move(f));
+                return;
             case Role::start:
-                start(*main, *at);
-                break;
+                start(seen, f);
+                return;
             case Role::finish:
-                finish_ = finish_ ? std::max(*finish_, *at) : *at;
+                if (f.at && f.at->value > Length{}) finish_.emplace_back(f.at ? *main : seen.start, f.at->value);
+                break;
+            case Role::unseen:
+                doubt(run_, faults_, *main,
+                      words(seen, f) + (code.main == "BDC"
+                                            ? ": the survey was given up here; what lies beyond is not known"
+                                            : ": the camera did not see"));
                 break;
             case Role::remark:
-                note(seen, code, *at);
+                if (code.main != "BDA" || remark != nullptr) run_.seen.push_back(words(seen, f));
                 break;
             case Role::unknown:
-                doubt(run_, faults_, *main,
-                      fmt::format("the code \"{}\" at {} is not known; left out", head(main->text, 20),
-                                  metres_text(*at)));
+                doubt(
+                    run_, faults_, *main,
+                    words(seen, f) + ": no code of EN 13508-2:2003+A1:2011; of an older edition or a national annex?");
                 break;
         }
+        if (!f.unread.at.empty()) keep_without_place(f);
+    }
+
+    /// An observation that decides nothing still has to say where it was: its line stays for somebody to look at.
+    void keep_without_place(Feature f) {
+        f.unread.kind = question(f.code);
+        run_.features.push_back(std::move(f));
+    }
+
+    void no_code(const Observation& seen, const Placed* main, Feature f) {
+        const Placed place = main == nullptr ? seen.start : *main;
+        if (main == nullptr && seen.told)
+            f.unread.kind = question("");
+        else
+            ask(f, f.unread.kind, faults_, place,
+                main == nullptr
+                    ? std::string{"the main code (A) is missing"}
+                    : fmt::format("\"{}\" is no main code; three letters are, such as BAB", head(main->text, 20)));
+        f.remark = joined(f.remark, rest_of(seen));
+        run_.features.push_back(std::move(f));
+    }
+
+    void distance(const Observation& seen, Feature& f) {
+        const Placed* field = find(seen.fields, "I");
+        if (field == nullptr) {
+            if (seen.told)
+                f.unread.at = question("");
+            else
+                ask(f, f.unread.at, faults_, seen.start, "the distance (I) is missing");
+            return;
+        }
+        const auto value = number(field->text, survey_.decimal_mark);
+        if (value && *value >= 0.0 && *value <= longest_run.in(unit::m)) {
+            f.at = {*value * unit::m, ""};
+            return;
+        }
+        ask(f, f.unread.at, faults_, *field,
+            value ? fmt::format("{} m is no distance along a drain", head(field->text, 40))
+                  : fmt::format("\"{}\" is no distance in m", head(field->text, 40)) + decimal_hint());
     }
 
     /// A survey whose counter does not begin at zero is told, not bent straight.
-    void start(const Placed& place, Length at) {
-        if (at > Length{})
-            doubt(
-                run_, faults_, place,
-                fmt::format("the counter stood at {} when the survey began; if that is not so, give \"counter_offset\"",
-                            metres_text(at)));
+    void start(const Observation& seen, const Feature& f) {
+        if (!f.unread.at.empty()) keep_without_place(f);
+        if (!f.at || f.at->value == Length{}) return;
+        doubt(run_, faults_, *find(seen.fields, "A"),
+              fmt::format("the counter stood at {} when the survey began; if that is not so, give \"counter_offset\"",
+                          metres_text(f.at->value)));
     }
 
-    void note(const Observation& seen, const Code& code, Length at) {
-        std::string words = fmt::format("{} at {}", code.whole(), metres_text(at));
-        if (const Placed* d = find(seen.fields, "D")) words += ' ' + head(d->text, 40);
-        if (const Placed* remark = find(seen.fields, "F")) words += " (" + remark->text + ")";
-        run_.seen.push_back(words);
+    /// Everything that an observation says beside its code, place and remark.
+    static std::string rest_of(const Observation& seen) {
+        std::string out;
+        for (const auto& [field, value] : seen.fields) {
+            const bool shown = field == "A" || field == "B" || field == "C" || field == "F" || field == "I";
+            const bool media = field == "M" || field == "N";
+            if (shown || media || value.text.empty()) continue;
+            const char* word = field == "D" || field == "E" ? "quantity" : field == "G" ? "clock" : nullptr;
+            if (field == "H") {
+                out += '-' + head(value.text, 60);
+            } else if (field == "K" && upper(value.text) == "A") {
+                out = joined(out, "at a joint", ", ");
+            } else {
+                out = joined(out, fmt::format("{} {}", word != nullptr ? word : head(field, 20), head(value.text, 60)),
+                             ", ");
+            }
+        }
+        return out;
     }
 
-    void feature(const Observation& seen, const Code& code, const Meaning& meaning, Length at) {
-        bool fine = true;
-        const auto clock = clock_of(find(seen.fields, "G"), find(seen.fields, "H"), faults_, fine);
-        Feature f;
-        f.place = seen.start;
+    static std::string words(const Observation& seen, const Feature& f) {
+        std::string out = f.code + " at " + (f.at ? metres_text(f.at->value) : std::string{"?"});
+        out = joined(out, rest_of(seen), ", ");
+        if (const Placed* remark = find(seen.fields, "F")) out += " (" + remark->text + ")";
+        return out;
+    }
+
+    void feature(const Observation& seen, const Code& code, const Meaning& meaning, Feature f) {
         f.is_fitting = meaning.role == Role::fitting;
         f.defect = meaning.role == Role::wall_open ? job::DefectKind::missing_wall : meaning.defect;
         f.fitting = meaning.fitting;
         f.inflow = meaning.inflow;
-        f.at = {at, ""};
-        f.clock = clock;
-        f.code = code.whole();
         if (code.main == "BAP") f.surrounding_sound = false;
-        if (const Placed* remark = find(seen.fields, "F")) f.remark = remark->text;
-        if (const Placed* joint = find(seen.fields, "K"); joint != nullptr && upper(joint->text) == "A")
-            f.remark += f.remark.empty() ? "at a joint" : "; at a joint";
-        if (!quantity(seen, meaning, f)) fine = false;
-        if (fine) place(seen, code, std::move(f));
+        if (upper(text(seen, "K")) == "A") f.remark = joined(f.remark, "at a joint");
+        if (const Placed* second = find(seen.fields, "E"); second != nullptr && second->text != "0")
+            f.remark = joined(f.remark, "second quantity " + head(second->text, 40));
+        if (const Placed* where = find(seen.fields, "L")) f.remark = joined(f.remark, where->text);
+        for (const auto& [field, value] : seen.fields)
+            if ((field.size() != 1 || field[0] < 'A' || field[0] > 'N') && !value.text.empty())
+                f.remark = joined(f.remark, fmt::format("{} {}", head(field, 20), value.text));
+        if (code.main == "BCA" && code.second == "B" && f.at) closed_.push_back(f);
+        clock(seen, f);
+        quantity(seen, meaning, f);
+        place(seen, code, std::move(f));
     }
 
-    bool quantity(const Observation& seen, const Meaning& meaning, Feature& f) {
+    void clock(const Observation& seen, Feature& f) {
+        const Placed* from = find(seen.fields, "G");
+        const Placed* to = find(seen.fields, "H");
+        if (from == nullptr && to == nullptr) return;
+        if (from == nullptr) {
+            ask(f, f.unread.clock, faults_, *to, "the clock has an end (H) without a beginning (G)");
+            return;
+        }
+        const auto first = hour(from->text), last = to == nullptr ? first : hour(to->text);
+        if (first && last) {
+            f.clock = ClockRange{*first, *last, to != nullptr && *first == 12 && *last == 12};
+            return;
+        }
+        const Placed& wrong = first ? *to : *from;
+        ask(f, f.unread.clock, faults_, wrong,
+            fmt::format("\"{}\" is no place on the clock; whole hours from 1 to 12 are", head(wrong.text, 40)));
+        if (to != nullptr) f.unread.clock = question(from->text + "-" + to->text);
+    }
+
+    void quantity(const Observation& seen, const Meaning& meaning, Feature& f) {
         const Placed* field = find(seen.fields, "D");
-        if (field == nullptr) return true;
+        if (field == nullptr) return;
+        std::string& unread = f.is_fitting && f.fitting == job::FittingKind::bend ? f.unread.angle : f.unread.size;
         const auto value = number(field->text, survey_.decimal_mark);
         if (!value || *value < 0.0) {
-            faults_.error(*field,
-                          fmt::format("\"{}\" is no quantity; a number with the decimal mark \"{}\" belongs here",
-                                      head(field->text, 40), survey_.decimal_mark));
-            return false;
+            ask(f, unread, faults_, *field,
+                fmt::format("\"{}\" is no quantity", head(field->text, 40)) + decimal_hint());
+            return;
         }
-        if (*value == 0.0) return true;
+        if (*value == 0.0) return;
         const double most = meaning.measured == Measured::millimetres ? 5000.0
                             : meaning.measured == Measured::degrees   ? 180.0
                                                                       : 100.0;
         if (meaning.measured != Measured::not_at_all && *value > most) {
-            faults_.error(*field, fmt::format("{} {} is too much for {}", head(field->text, 40),
-                                              unit_word(meaning.measured), f.code));
-            return false;
+            ask(f, unread, faults_, *field,
+                fmt::format("{} {} is too much for {}", head(field->text, 40), unit_word(meaning.measured), f.code));
+            return;
         }
         switch (meaning.measured) {
             case Measured::millimetres:
@@ -247,25 +275,24 @@ private:
                 f.percent = *value;
                 f.percent_of_bore = true;
                 if (!run_.bore)
-                    doubt(run_, faults_, *field,
+                    doubt(f, faults_, *field,
                           fmt::format("{} % of a bore that is not known; size left out", head(field->text, 40)));
                 break;
             case Measured::degrees:
                 if (f.is_fitting)
                     f.angle = *value * unit::deg;
                 else
-                    f.remark += fmt::format("{}{} degrees", f.remark.empty() ? "" : "; ", field->text);
+                    f.remark = joined(f.remark, field->text + " degrees");
                 break;
             case Measured::not_at_all:
-                doubt(run_, faults_, *field,
+                doubt(f, faults_, *field,
                       fmt::format("a quantity of {} beside {}: its unit is not known; left out", head(field->text, 40),
                                   f.code));
                 break;
         }
-        return true;
     }
 
-    /// A feature of its own, or the begin or end of a continuous one.
+    /// A feature of its own, or the begin, a change or the end of a continuous one.
     void place(const Observation& seen, const Code& code, Feature f) {
         const Placed* mark = find(seen.fields, "J");
         if (mark == nullptr) {
@@ -274,93 +301,93 @@ private:
         }
         const std::string text = upper(mark->text);
         const auto digits = std::string_view{text}.substr(1);
-        const bool good = (text[0] == 'A' || text[0] == 'B') && !digits.empty() && digits.size() <= 4 &&
+        const bool good = text[0] >= 'A' && text[0] <= 'C' && !digits.empty() && digits.size() <= 4 &&
                           digits.find_first_not_of("0123456789") == std::string_view::npos;
         if (!good) {
-            faults_.error(*mark, fmt::format("\"{}\" marks no continuous defect; A1 begins one and B1 ends it",
-                                             head(mark->text, 20)));
+            keep(f, *mark,
+                 fmt::format("\"{}\" marks no continuous defect; A1 begins one and B1 ends it", head(mark->text, 20)));
             return;
         }
         const int id = std::stoi(std::string{digits});
         const auto found = open_.find(id);
         if (text[0] == 'A') {
             if (found != open_.end()) {
-                faults_.error(*mark, fmt::format("the continuous defect A{} began in line {} and has not ended", id,
-                                                 found->second.place.line));
+                keep(f, *mark,
+                     fmt::format("the continuous defect A{} began in line {} and has not ended", id,
+                                 found->second.mark.line));
                 return;
             }
-            open_[id] = {*mark, run_.features.size(), code.main, f.at.value};
+            open_[id] = {*mark, run_.features.size(), code.main, f.at ? std::optional{f.at->value} : std::nullopt};
             run_.features.push_back(std::move(f));
             return;
         }
+        const char* does = text[0] == 'B' ? "ends" : "changes";
         if (found == open_.end()) {
-            faults_.error(*mark, fmt::format("B{} ends a continuous defect that never began with A{}", id, id));
+            keep(f, *mark, fmt::format("{} {} a continuous defect that never began with A{}", text, does, id));
             return;
         }
         if (found->second.main != code.main) {
-            faults_.error(*mark, fmt::format("B{} ends {}, but A{} in line {} began {}", id, code.main, id,
-                                             found->second.place.line, found->second.main));
+            keep(f, *mark,
+                 fmt::format("{} {} {}, but A{} in line {} began {}", text, does, code.main, id,
+                             found->second.mark.line, found->second.main));
             return;
         }
-        if (f.at.value < found->second.at) {
-            faults_.error(*mark, fmt::format("B{} ends at {}, before A{} begins at {}", id, metres_text(f.at.value), id,
-                                             metres_text(found->second.at)));
+        if (f.at && found->second.at && f.at->value < *found->second.at) {
+            keep(f, *mark,
+                 fmt::format("{} {} at {}, before A{} begins at {}", text, does, metres_text(f.at->value), id,
+                             metres_text(*found->second.at)));
             return;
         }
-        end(run_.features[found->second.feature], f);
+        Feature& begun = run_.features[found->second.feature];
+        take_worse(begun, f);
+        if (text[0] == 'C') return;
+        begun.to = f.at;
+        begun.unread.to = f.unread.at;
         open_.erase(found);
     }
 
-    /// Of two readings of one defect the worse one counts.
-    static void end(Feature& begun, const Feature& ended) {
-        begun.to = ended.at;
-        if (ended.size && (!begun.size || begun.size->value < ended.size->value)) begun.size = ended.size;
-        if (ended.percent && (!begun.percent || *begun.percent < *ended.percent)) begun.percent = ended.percent;
-        if (!begun.clock) begun.clock = ended.clock;
-        if (ended.inflow && (!begun.inflow || *begun.inflow < *ended.inflow)) begun.inflow = ended.inflow;
-        if (!ended.remark.empty() && ended.remark != begun.remark)
-            begun.remark += (begun.remark.empty() ? "" : "; ") + ended.remark;
+    /// What a mark of a continuous defect leaves unclear: where the feature ends.
+    void keep(Feature& f, const Placed& mark, const std::string& message) {
+        ask(f, f.unread.to, faults_, mark, message);
+        if (f.is_fitting) f.unread.at = f.unread.to;
+        run_.features.push_back(std::move(f));
+    }
+
+    /// Of several readings of one defect the worse one counts.
+    static void take_worse(Feature& begun, const Feature& later) {
+        if (later.size && (!begun.size || begun.size->value < later.size->value)) begun.size = later.size;
+        if (later.percent && (!begun.percent || *begun.percent < *later.percent)) begun.percent = later.percent;
+        begun.percent_of_bore = begun.percent_of_bore || later.percent_of_bore;
+        if (!begun.clock) begun.clock = later.clock;
+        if (later.inflow && (!begun.inflow || *begun.inflow < *later.inflow)) begun.inflow = later.inflow;
+        if (begun.unread.size.empty()) begun.unread.size = later.unread.size;
+        if (begun.unread.clock.empty()) begun.unread.clock = later.unread.clock;
+        if (later.remark != begun.remark) begun.remark = joined(begun.remark, later.remark);
+    }
+
+    /// A connection that looked closed stays live until somebody knows better.
+    void closed_connections() {
+        if (closed_.empty()) return;
+        std::string places;
+        for (const Feature& f : closed_) places += (places.empty() ? "" : ", ") + metres_text(f.at->value);
+        doubt(run_, faults_, closed_.front().place,
+              fmt::format("connection{} seen closed at {}: taken as live; say \"live\": false where that is known",
+                          closed_.size() == 1 ? "" : "s", places));
     }
 
     const Survey& survey_;
     Faults& faults_;
     RunInWork run_;
     std::map<int, Open> open_;
-    std::optional<Length> finish_;
+    std::vector<std::pair<Placed, Length>> finish_;  ///< each BCE
+    std::vector<Feature> closed_;
     Length furthest_{};
 };
-
-std::optional<int> hour(const Placed& field, Faults& faults) {
-    const auto value = number(field.text, ".");
-    const int whole = value && *value >= 1.0 && *value <= 12.0 ? static_cast<int>(*value) : 0;
-    if (whole != 0 && *value == whole) return whole;
-    faults.error(field,
-                 fmt::format("\"{}\" is no place on the clock; whole hours from 1 to 12 are", head(field.text, 40)));
-    return std::nullopt;
-}
 
 }  // namespace
 
 RunInWork run_of(const Survey& survey, std::string id, Faults& faults) {
     return Mapper{survey, std::move(id), faults}.all();
-}
-
-std::optional<ClockRange> clock_of(const Placed* from, const Placed* to, Faults& faults, bool& fine) {
-    if (from == nullptr && to == nullptr) return std::nullopt;
-    if (from == nullptr) {
-        faults.error(*to, "the clock has an end (H) without a beginning (G)");
-        fine = false;
-        return std::nullopt;
-    }
-    const auto first = hour(*from, faults);
-    const auto last = to == nullptr ? first : hour(*to, faults);
-    if (!first || !last) {
-        fine = false;
-        return std::nullopt;
-    }
-    ClockRange clock{*first, *last, false};
-    clock.full_ring = to != nullptr && *first == 12 && *last == 12;
-    return clock;
 }
 
 }  // namespace patchwright::survey::intake

@@ -4,10 +4,17 @@
 
 namespace patchwright::survey::intake {
 
-/// One survey of the exchange form as a run; its id is given by the caller.
+/// One survey of the exchange forms as a run; its id is given by the caller.
 RunInWork run_of(const Survey& survey, std::string id, Faults& faults);
 
-/// "3" and "3-9" from two fields; nothing when both are absent. Faults are told.
-std::optional<ClockRange> clock_of(const Placed* from, const Placed* to, Faults& faults, bool& fine);
+/// Where distances begin and which node lies at the far end.
+void read_ends(const Survey& survey, RunInWork& run, Faults& faults);
+/// Bore, material, depth, length of a pipe, remarks of the header; what is unknown or of another edition as notes.
+void read_header(const Survey& survey, RunInWork& run, Faults& faults);
+/// The anticipated length (ABQ), or nothing with an error.
+std::optional<Length> anticipated_length(const Survey& survey, RunInWork& run, Faults& faults);
+
+/// The survey is one of a manhole or an inspection chamber: header fields from CAA on.
+bool is_manhole(const Survey& survey);
 
 }  // namespace patchwright::survey::intake

@@ -35,47 +35,60 @@ ClockRange mirrored(const ClockRange& clock) {
     return out;
 }
 
+Length end_of(const Feature& f) { return f.to ? f.to->value : f.at->value; }
+
 void turn_round(RunInWork& run) {
     const Length length = run.length->value;
     for (Feature& f : run.features) {
-        const Length first = f.at.value, last = f.to ? f.to->value : f.at.value;
+        if (f.clock) f.clock = mirrored(*f.clock);
+        if (!f.at) continue;
+        const Length first = f.at->value, last = end_of(f);
+        if (last > length) {
+            f.unread.at = question(fmt::format("{} from the other end, beyond the run", metres_text(first)));
+            continue;
+        }
         f.at = {length - last, ""};
         if (f.to) f.to = Measure<Length>{length - first, ""};
-        if (f.clock) f.clock = mirrored(*f.clock);
     }
     std::swap(run.from, run.to);
 }
 
-/// The wall seen to be open, or the void behind it, belongs to the opening at the same place.
+bool is_sign_of_opening(const Feature& f) {
+    return !f.is_fitting && f.at && (f.code.starts_with("BAO") || f.code.starts_with("BAP"));
+}
+
+bool is_opening(const Feature& f) {
+    return !f.is_fitting && f.at && !is_sign_of_opening(f) &&
+           (f.defect == job::DefectKind::fracture_break || f.defect == job::DefectKind::missing_wall ||
+            f.defect == job::DefectKind::collapse);
+}
+
+/// The wall seen to be open, or the void behind it, belongs to the opening at the same place. Features in order of
+/// place: the openings that reach a sign are found while going along.
 void join_openings(RunInWork& run) {
-    auto& list = run.features;
-    const auto is_sign = [](const Feature& f) {
-        return !f.is_fitting && (f.code.starts_with("BAO") || f.code.starts_with("BAP"));
-    };
-    for (const Feature& sign : list) {
-        if (!is_sign(sign)) continue;
-        for (Feature& f : list) {
-            const bool opening = f.defect == job::DefectKind::fracture_break ||
-                                 f.defect == job::DefectKind::missing_wall || f.defect == job::DefectKind::collapse;
-            const Length end = f.to ? f.to->value : f.at.value;
-            if (f.is_fitting || !opening || is_sign(f) || sign.at.value < f.at.value || sign.at.value > end) continue;
-            if (sign.surrounding_sound) f.surrounding_sound = sign.surrounding_sound;
-            // A sign that finds no more room stays what it is, below.
-            if (f.remark.size() < longest_remark && f.remark.find(sign.code) == std::string::npos)
-                f.remark += (f.remark.empty() ? "" : "; ") + sign.code;
+    std::vector<Feature*> openings, reaching;
+    for (Feature& f : run.features)
+        if (is_opening(f)) openings.push_back(&f);
+    std::vector<bool> joined_to(run.features.size());
+    std::size_t next = 0;
+    for (std::size_t i = 0; i < run.features.size(); ++i) {
+        const Feature& sign = run.features[i];
+        if (!is_sign_of_opening(sign)) continue;
+        for (; next < openings.size() && openings[next]->at->value <= sign.at->value; ++next)
+            reaching.push_back(openings[next]);
+        std::erase_if(reaching, [&](const Feature* f) { return end_of(*f) < sign.at->value; });
+        for (Feature* f : reaching) {
+            if (sign.surrounding_sound) f->surrounding_sound = sign.surrounding_sound;
+            // A sign that finds no more room stays what it is.
+            if (f->remark.find(sign.code) == std::string::npos && f->remark.size() < longest_remark)
+                f->remark = joined(f->remark, sign.code);
+            joined_to[i] = joined_to[i] || f->remark.find(sign.code) != std::string::npos;
         }
     }
     std::vector<Feature> kept;
-    for (const Feature& f : list) {
-        const bool joined = is_sign(f) && std::any_of(list.begin(), list.end(), [&](const Feature& other) {
-                                const Length end = other.to ? other.to->value : other.at.value;
-                                return !is_sign(other) && !other.is_fitting &&
-                                       other.remark.find(f.code) != std::string::npos && f.at.value >= other.at.value &&
-                                       f.at.value <= end;
-                            });
-        if (!joined) kept.push_back(f);
-    }
-    list = std::move(kept);
+    for (std::size_t i = 0; i < run.features.size(); ++i)
+        if (!joined_to[i]) kept.push_back(std::move(run.features[i]));
+    run.features = std::move(kept);
 }
 
 std::string size_text(const RunInWork& run, const Feature& f) {
@@ -86,15 +99,21 @@ std::string size_text(const RunInWork& run, const Feature& f) {
     return f.size ? text_of(*f.size, false) : std::string{};
 }
 
-std::string joined(const std::string& a, const std::string& b) { return a.empty() ? b : b.empty() ? a : a + "; " + b; }
+/// What nobody could read, else the value.
+std::string either(const std::string& unread, std::string value) { return unread.empty() ? std::move(value) : unread; }
+
+std::string place_text(const std::string& unread, const std::optional<Measure<Length>>& place) {
+    return either(unread, place ? text_of(*place, true) : std::string{});
+}
 
 DraftFitting fitting_of(const Feature& f) {
     DraftFitting out;
-    out.at = text_of(f.at, true);
-    out.kind = f.fitting;
-    if (f.angle) out.angle = decimals(f.angle->in(unit::deg), 0, 2) + " deg";
-    if (f.size) out.bore = text_of(*f.size, false);
-    if (f.fitting == job::FittingKind::junction) out.clock = f.clock;
+    out.at = place_text(f.unread.at, f.at);
+    out.kind = either(f.unread.kind, std::string{job::word(f.fitting)});
+    out.angle = either(f.unread.angle, f.angle ? decimals(f.angle->in(unit::deg), 0, 2) + " deg" : "");
+    out.bore = either(f.unread.size, f.size ? text_of(*f.size, false) : "");
+    const bool branch = f.fitting == job::FittingKind::junction;
+    out.clock = either(f.unread.clock, branch && f.clock ? format(*f.clock) : "");
     out.remark = head(joined(f.code, f.remark), longest_remark);
     return out;
 }
@@ -103,68 +122,100 @@ DraftDefect defect_of(const RunInWork& run, const Feature& f, std::size_t number
     DraftDefect out;
     const bool letter_last = !run.id.empty() && std::isdigit(static_cast<unsigned char>(run.id.back())) == 0;
     out.id = fmt::format("{}{}{}", run.id, letter_last ? "" : "-", number);
-    out.at = text_of(f.at, true);
-    if (f.to && f.to->value > f.at.value) out.to = text_of(*f.to, true);
-    out.kind = f.defect;
-    out.size = size_text(run, f);
-    out.clock = f.clock;
-    out.inflow = f.inflow;
+    out.at = place_text(f.unread.at, f.at);
+    const bool stretch = f.to && (!f.at || f.to->value > f.at->value);
+    out.to = either(f.unread.to, stretch ? text_of(*f.to, true) : "");
+    out.kind = either(f.unread.kind, std::string{job::word(f.defect)});
+    out.size = either(f.unread.size, size_text(run, f));
+    out.clock = either(f.unread.clock, f.clock ? format(*f.clock) : "");
+    out.inflow = either(f.unread.inflow, f.inflow ? std::string{job::word(*f.inflow)} : "");
     out.surrounding_sound = f.surrounding_sound;
     out.code = as_name(f.code);
-    out.remark = head(f.remark, longest_remark);
+    out.remark = f.remark;
     if (f.percent && f.percent_of_bore && !out.size.empty())
         out.remark = joined(out.remark, share_text(*f.percent) + " of the bore in the survey");
+    out.remark = head(out.remark, longest_remark);
     return out;
 }
 
-/// A list as notes of a length that a job file takes.
-void add_notes(Draft& draft, const std::string& title, const std::vector<std::string>& items) {
-    std::string note;
-    for (const std::string& item : items) {
-        if (!note.empty() && note.size() + item.size() > longest_remark) {
-            draft.notes.push_back(std::move(note));
-            note.clear();
-        }
-        note += (note.empty() ? title : "; ") + head(item, longest_remark);
-    }
-    if (!note.empty()) draft.notes.push_back(std::move(note));
-}
-
 }  // namespace
+
+std::string question(std::string_view raw) {
+    const std::string text = head(trimmed(raw), 80);
+    return text.empty() ? "?" : "? " + text;
+}
 
 void doubt(RunInWork& run, Faults& faults, const Placed& at, const std::string& message) {
     faults.warning(at, message);
     run.left_out.push_back(fmt::format("line {}: {}", at.line, message));
 }
 
+void doubt(Feature& feature, Faults& faults, const Placed& at, const std::string& message) {
+    faults.warning(at, message);
+    feature.remark = joined(feature.remark, message);
+}
+
+void ask(Feature& feature, std::string& field, Faults& faults, const Placed& at, const std::string& message) {
+    faults.error(at, message);
+    field = question(at.text);
+    feature.remark = joined(feature.remark, fmt::format("survey line {}: {}", at.line, message));
+}
+
+Feature unread_line(const Placed& line) {
+    Feature f;
+    f.place = line;
+    f.unread.kind = f.unread.at = question("");
+    f.remark = fmt::format("survey line {}, not understood: {}", line.line, line.text);
+    return f;
+}
+
+std::string joined(const std::string& a, const std::string& b, const std::string& mark) {
+    return a.empty() ? b : b.empty() ? a : a + mark + b;
+}
+
 std::string metres_text(Length length) { return decimals(length.in(unit::m), 2, 4) + " m"; }
 std::string millimetres_text(Length length) { return decimals(length.in(unit::mm), 0, 2) + " mm"; }
 std::string share_text(double percent) { return decimals(percent, 0, 2) + " %"; }
 
-void add_run(Draft& draft, RunInWork run, Faults& faults) {
-    if (run.from == run.to && !run.from.empty()) {
-        doubt(run, faults, run.start, fmt::format("both ends are named \"{}\"; the names are left out", run.from));
-        run.from = run.to = run.access = "";
+void add_notes(Draft& draft, const std::string& title, const std::vector<std::string>& items, const std::string& mark) {
+    std::string note;
+    for (const std::string& item : items) {
+        if (!note.empty() && note.size() + item.size() > longest_remark) {
+            draft.notes.push_back(std::move(note));
+            note.clear();
+        }
+        note += (note.empty() ? title : mark) + head(item, longest_remark);
     }
-    const bool turned = run.against_flow && run.length;
-    if (run.against_flow && !run.length)
+    if (!note.empty()) draft.notes.push_back(std::move(note));
+}
+
+void add_run(Draft& draft, RunInWork run, bool with_flow, Faults& faults) {
+    if (run.from == run.to && !run.from.empty()) {
+        doubt(run, faults, run.start, fmt::format("both ends are named \"{}\"; the far end is left without", run.from));
+        run.to.clear();
+    }
+    const bool against = run.against_flow.value_or(false);
+    const bool turned = against && with_flow && run.length;
+    if (against && with_flow && !run.length)
         doubt(run, faults, run.start,
               "seen against the flow, but its length is not known: distances still run from the end where the camera "
               "went in");
     if (turned) turn_round(run);
-    if (run.access.empty() && turned) run.access = run.to.empty() ? "end" : run.to;
+    if (turned && run.access.empty()) run.access = "end";
+    std::stable_sort(run.features.begin(), run.features.end(), [](const Feature& a, const Feature& b) {
+        return a.at && (!b.at || a.at->value < b.at->value);  // those without a place last
+    });
     join_openings(run);
-    std::stable_sort(run.features.begin(), run.features.end(),
-                     [](const Feature& a, const Feature& b) { return a.at.value < b.at.value; });
     DraftRun out;
     out.id = run.id;
     out.from = run.from;
     out.to = run.to;
     out.access = run.access;
-    if (run.length) out.length = text_of(*run.length, true);
-    if (run.bore) out.bore = text_of(*run.bore, false);
+    out.length = either(run.unread.length, run.length ? text_of(*run.length, true) : "");
+    out.bore = either(run.unread.bore, run.bore ? text_of(*run.bore, false) : "");
+    out.material = either(run.unread.material, run.material ? std::string{job::word(*run.material)} : "");
     out.depth = run.depth;
-    out.material = run.material;
+    out.joint_spacing = run.joint_spacing;
     std::size_t number = 0;
     for (const Feature& f : run.features) {
         if (f.is_fitting)
@@ -178,8 +229,13 @@ void add_run(Draft& draft, RunInWork run, Faults& faults) {
             fmt::format("Run {}: the camera went against the flow; distances and clock positions are turned "
                         "round and run with the flow.",
                         run.id));
-    add_notes(draft, fmt::format("Run {}, not taken over as it stood in the survey: ", run.id), run.left_out);
-    add_notes(draft, fmt::format("Run {}, seen and of no use for patching: ", run.id), run.seen);
+    else if (against)
+        draft.notes.push_back(
+            fmt::format("Run {}: the camera went against the flow; distances and clock positions are as it counted "
+                        "them{}.",
+                        run.id, run.from.empty() ? "" : ", from " + run.from));
+    add_notes(draft, fmt::format("Run {}, from the survey: ", run.id), run.left_out);
+    add_notes(draft, fmt::format("Run {}, seen besides: ", run.id), run.seen);
 }
 
 }  // namespace patchwright::survey::intake

@@ -11,6 +11,8 @@
 /// One run between the survey's lines and the draft. Internal to the import.
 namespace patchwright::survey::intake {
 
+constexpr Length longest_run = 10.0 * unit::km;
+
 /// A quantity and, when it was typed with its unit, the text to keep.
 template <class Q>
 struct Measure {
@@ -24,7 +26,7 @@ struct Feature {
     bool is_fitting = false;
     job::DefectKind defect = job::DefectKind::fissure;
     job::FittingKind fitting = job::FittingKind::bend;
-    Measure<Length> at;
+    std::optional<Measure<Length>> at;
     std::optional<Measure<Length>> to;
     std::optional<Measure<Length>> size;  ///< of a junction and a size change: the bore
     std::optional<double> percent;
@@ -34,6 +36,17 @@ struct Feature {
     std::optional<job::Inflow> inflow;
     std::optional<bool> surrounding_sound;
     std::string code, remark;
+    /// Texts that begin with "?", for what the survey says and nobody could read; they go before the values above.
+    struct Unread {
+        std::string kind, at, to, size, angle, clock, inflow;
+    } unread;
+};
+
+/// What many runs of a file may say alike; told once, with the names of the runs.
+struct SharedNote {
+    Placed place;
+    std::string words;
+    bool is_doubt = true;  ///< also a warning
 };
 
 struct RunInWork {
@@ -41,25 +54,47 @@ struct RunInWork {
     std::string id;
     std::string from, to;  ///< nodes at the zero and at the far end of the distances
     std::string access;
-    bool against_flow = false;  ///< distances still run against the flow and are to be turned round
+    std::optional<bool> against_flow;  ///< the camera went against the flow
     std::optional<Measure<Length>> length;
     std::optional<Measure<Length>> bore;
-    std::string depth;
+    std::string depth, joint_spacing;
     std::optional<job::Material> material;
+    /// Texts that begin with "?"; they go before the values above.
+    struct Unread {
+        std::string length, bore, material;
+    } unread;
+    std::string location;  ///< street and town
     std::vector<Feature> features;
     std::vector<std::string> left_out;  ///< for the notes
     std::vector<std::string> seen;      ///< observations that decide nothing about patching
+    std::vector<SharedNote> shared;
 };
+
+/// "? 14": text that no reader of the job file takes for a value.
+std::string question(std::string_view raw);
 
 /// Says it on the diagnostics and in the notes of the run.
 void doubt(RunInWork& run, Faults& faults, const Placed& at, const std::string& message);
+/// Says it on the diagnostics and in the remark of the feature.
+void doubt(Feature& feature, Faults& faults, const Placed& at, const std::string& message);
+/// An error whose text stays in the draft: `field` is the feature's text for the job file.
+void ask(Feature& feature, std::string& field, Faults& faults, const Placed& at, const std::string& message);
+/// A line that could not be taken apart, as a defect of no kind and no place.
+Feature unread_line(const Placed& line);
+
+/// "a; b", without the mark when one is empty.
+std::string joined(const std::string& a, const std::string& b, const std::string& mark = "; ");
 
 /// Quantity text for the job file: metres and millimetres, to the tenth of a millimetre, no needless zeros.
 std::string metres_text(Length length);
 std::string millimetres_text(Length length);
 std::string share_text(double percent);
 
-/// Turns round what was seen against the flow, brings the features in order, names them.
-void add_run(Draft& draft, RunInWork run, Faults& faults);
+/// Turns round what was seen against the flow if that is wanted, brings the features in order, names them.
+void add_run(Draft& draft, RunInWork run, bool with_flow, Faults& faults);
+
+/// A list as notes of a length that a job file takes.
+void add_notes(Draft& draft, const std::string& title, const std::vector<std::string>& items,
+               const std::string& mark = "; ");
 
 }  // namespace patchwright::survey::intake

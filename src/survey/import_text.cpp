@@ -82,6 +82,7 @@ std::optional<Charset> charset_named(std::string_view name) {
     std::string plain;
     for (const char c : upper(name.substr(0, name.find(':'))))
         if (std::isalnum(static_cast<unsigned char>(c)) != 0) plain += c;
+    if (plain.starts_with("ISOIEC")) plain.erase(3, 3);  // "ISO/IEC 8859-1"
     if (plain == "UTF8") return Charset::utf8;
     if (plain == "ISO88591" || plain == "LATIN1") return Charset::latin1;
     if (plain == "ISO885915" || plain == "LATIN9") return Charset::latin9;

@@ -58,7 +58,7 @@ public:
         run.bore = length("--bore", options_.bore, us ? "4 in" : "100 mm");
         run.length = length("--length", options_.length, us ? "30 ft" : "10 m");
         run.depth = length("--depth", options_.depth, us ? "4 ft" : "1.2 m");
-        run.material = material();
+        run.material = job::word(material().value_or(job::Material::clay));
         for (const std::string& text : options_.defects) defect(run, text);
         if (!assumed_.empty()) {
             std::string list;
@@ -132,7 +132,7 @@ private:
         if (typed != job::word(*kind))
             out_.hints.push_back(fmt::format("--defect: \"{}\" is called {} in a job file", typed, job::word(*kind)));
         DraftDefect out;
-        out.kind = *kind;
+        out.kind = job::word(*kind);
         out.id = fmt::format("A{}", run.defects.size() + 1);
         if (!place(words, begin, text, out) || !rest(words, begin + count, text, out)) return;
         run.defects.push_back(std::move(out));
@@ -165,7 +165,7 @@ private:
         std::size_t end = words.size();
         if (end > from) {
             if (const auto clock = parse_clock_range(words.back())) {
-                out.clock = *clock;
+                out.clock = format(*clock);
                 --end;
                 if (end > from && (lower(words[end - 1]) == "clock" || lower(words[end - 1]) == "at")) --end;
             }

@@ -97,7 +97,10 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
         pipes.push_back(pipe(i, random));
         text += pipes.back().text;
     }
-    const auto imported = survey::import_survey(text, "forty", {"R-40", "1.2 m"});
+    const auto kept = survey::import_survey(text, "forty", {"R-40", "1.2 m"});
+    CHECK(kept.diagnostics.empty());
+    const job::Job as_counted = read(sheet::job_json(kept.draft));
+    const auto imported = survey::import_survey(text, "forty", {"R-40", "1.2 m", true});
     for (const auto& d : imported.diagnostics) UNSCOPED_INFO(job::text(d));
     REQUIRE(imported.diagnostics.empty());
     const std::string json = sheet::job_json(imported.draft);
@@ -108,13 +111,19 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
     for (std::size_t i = 0; i < pipes.size(); ++i) {
         const Pipe& pipe = pipes[i];
         const job::Run& run = job.runs[i];
+        const job::Run& counted = as_counted.runs[i];
         CAPTURE(run.id);
         CHECK(run.length.in(unit::m) == Approx(pipe.length_cm / 100.0));
         CHECK(run.from == fmt::format("N{}", i + 1));
         CHECK(run.access_at_to() == pipe.against);
+        CHECK(counted.from == fmt::format("{}{}", pipe.against ? "M" : "N", i + 1));
+        CHECK(counted.access_at_from());
         CHECK(run.fittings.size() == static_cast<std::size_t>(pipe.fittings));
         REQUIRE(run.defects.size() == pipe.defects.size());
+        REQUIRE(counted.defects.size() == pipe.defects.size());
         for (std::size_t d = 0; d < pipe.defects.size(); ++d) {
+            CHECK(counted.defects[d].at.in(unit::m) == Approx(pipe.defects[d].at_cm / 100.0));
+            CHECK(counted.defects[d].to.in(unit::m) == Approx(pipe.defects[d].to_cm / 100.0));
             const Truth& truth = pipe.against ? pipe.defects[pipe.defects.size() - 1 - d] : pipe.defects[d];
             const int first = pipe.against ? pipe.length_cm - truth.to_cm : truth.at_cm;
             const int last = pipe.against ? pipe.length_cm - truth.at_cm : truth.to_cm;
@@ -132,36 +141,72 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
 }
 
 TEST_CASE("the shipped surveys read, and without a depth the reader asks for it", "[import]") {
-    const std::string name = GENERATE("survey.txt", "survey.csv");
+    const std::string name = GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv");
     CAPTURE(name);
     const auto with = survey::import_survey(example(name), name, {"R", "4 ft"});
-    CHECK(with.diagnostics.empty());
+    CHECK_FALSE(job::has_errors(with.diagnostics));
     CHECK(read(sheet::job_json(with.draft)).runs.size() == 2);
     const auto without = survey::import_survey(example(name), name, {"R", ""});
     const auto result = job::read_job(sheet::job_json(without.draft), "job");
+    if (name == "survey-quoted.txt" || name == "survey.xml") {
+        CHECK(result);  // these tell the depth
+        return;
+    }
     REQUIRE_FALSE(result);
     REQUIRE(result.diagnostics.size() == 2);
     for (const auto& d : result.diagnostics) CHECK(d.message.find("depth") != std::string::npos);
 }
 
+TEST_CASE("what the survey says and nobody could read is refused until somebody has looked", "[import]") {
+    // A survey that is sound, and one field of it at a time that is not.
+    const std::string header = "#A3=;\n#B01=AAA;AAB;AAD;AAF;ABQ;ACB;ACD;ACG;ACH\n";
+    const auto survey = [&](const std::string& values, const std::string& observations) {
+        return header + values + "\n#C=I;J;A;B;C;D;G;H;F\n0;;BCD;;;;;;\n" + observations + "9.00;;BCE;;;;;;\n#Z\n";
+    };
+    const std::string values = "L1;N1;N1;N2;9;100;AE;1000;1.2";
+    const std::string bad = GENERATE_COPY(
+        survey("L1;N1;N1;N2;9,0;100;AE;1000;1.2", ""), survey("L1;N1;N1;N2;9;wide;AE;1000;1.2", ""),
+        survey("L1;N1;N1;N2;9;100;??;1000;1.2", ""), survey("L1;N1;N1;N2;9;100;AE;80;1.2", ""),
+        survey("L1;N1;N1;N2;9;100;AE;1000;deep", ""), survey(values, "2;;BCA;A;A;75;14;;\n"),
+        survey(values, "2;;BCA;A;A;wide;3;;\n"), survey(values, "2;;BCC;A;;200;;;\n"), survey(values, "2;;B4B;;;;;;\n"),
+        survey(values, "2;;;;;;;;\n"), survey(values, "x;;BAB;;;;;;\n"), survey(values, ";;BAB;;;;;;\n"),
+        survey(values, "2;;BAB;;;3mm;;;\n"), survey(values, "2;;BBA;;;130;;;\n"), survey(values, "2;;BAB;;;;;4;\n"),
+        survey(values, "2;A1;BAB;;;;;;\n"), survey(values, "2;B1;BAB;;;;;;\n"), survey(values, "2;B1;BCA;;;;;;\n"),
+        survey(values, "2;Q7;BAB;;;;;;\n"), survey(values, "2;;BAB\n"), survey(values, "2;;BAB;;;;;;\"\n"),
+        survey(values, "#Q=9\n"), survey(values, "12;;BAB;;;;;;\n"), survey(values, "8;;BCE;;;;;;\n"),
+        survey(values, "") + "stray\n", "stray\n" + survey(values, ""), survey("L1;N1;N1", ""));
+    CAPTURE(bad);
+    const auto sound = survey::import_survey(survey(values, "2;;BCA;A;A;75;3;;\n"), "s", {"T", ""});
+    CHECK(sound.diagnostics.empty());
+    CHECK(job::read_job(sheet::job_json(sound.draft), "job"));
+    const auto imported = survey::import_survey(bad, "s", {"T", "1 m"});
+    CHECK_FALSE(imported.diagnostics.empty());
+    const std::string json = sheet::job_json(imported.draft);
+    CAPTURE(json);
+    const auto result = job::read_job(json, "job");
+    CHECK(job::has_errors(result.diagnostics));
+}
+
 TEST_CASE("whatever is in a damaged survey, the file is JSON that the reader can speak about", "[import][fuzz]") {
-    const std::string whole = example(GENERATE("survey.txt", "survey.csv"));
+    const std::string whole = example(GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv"));
     std::mt19937 random{7};
     std::size_t sound = 0;
     for (int round = 0; round < 1500; ++round) {
         std::string text = whole;
-        for (int i = 0; i < 3; ++i) text[random() % text.size()] = static_cast<char>(random() % 256);
+        for (int i = 0; i <= round % 3; ++i) text[random() % text.size()] = static_cast<char>(random() % 256);
         const auto imported = survey::import_survey(text, "s", {"T", "1 m"});
         const auto result = job::read_job(sheet::job_json(imported.draft), "job");
         if (result) ++sound;
         for (const auto& d : result.diagnostics) {
+            if (d.excerpt.find("\"? ") != std::string::npos || d.excerpt.find("\"?\"") != std::string::npos)
+                continue;  // left for somebody to look at
             // What the reader may miss is what the survey did not tell; the form of the file is ours to get right.
             if (d.message.find("not known") != std::string::npos || d.message.find("control") != std::string::npos ||
                 d.message.find("JSON") != std::string::npos)
                 FAIL(job::text(d));
         }
     }
-    CHECK(sound > 100);
+    CHECK(sound > 10);
 }
 
 TEST_CASE("every starter reads", "[starter]") {

@@ -57,12 +57,31 @@ TEST_CASE("a malformed line stops the import unless it is to keep going", "[impo
     const auto going = import(bad, {"--keep-going", "--depth", "4 ft"});
     CHECK(going.status == 0);
     CHECK(going.err.find("standard input:6:1: error: ") != std::string::npos);
-    CHECK(run_with(going.out, {"check", "-"}).status == 0);
+    CHECK(going.out.find("\"at\": \"? 5,20\"") != std::string::npos);
+    const auto checked = run_with(going.out, {"check", "-"});
+    CHECK(checked.status == 3);
+    CHECK(checked.out.find("? 5,20") != std::string::npos);
+    const auto empty = import("run,at,kind\n");
+    CHECK(empty.status == 3);
+    CHECK(empty.err.find("no row below them") != std::string::npos);
 
     CHECK(import("nothing of the kind").status == 3);
     CHECK(import("", {"--keep-going"}).status == 3);
     CHECK(import(good, {"--depth", "1.2"}).status == 2);
     CHECK(run({"import", folder / "none.txt"}).status == 1);
+}
+
+TEST_CASE("a survey against the flow is turned when asked", "[import][program]") {
+    const std::string against =
+        "#A3=;\n#B01=AAA;AAB;AAD;AAF;AAK;ACB;ACD\nL7;MH2;MH1;MH2;B;150;AE\n#C=I;A;G\n4.20;BAB;2\n12.40;BCE;\n#Z\n";
+    const auto kept = import(against);
+    CHECK(kept.out.find("\"from\": \"MH2\"") != std::string::npos);
+    CHECK(kept.out.find("\"at\": \"4.20 m\"") != std::string::npos);
+    const auto turned = import(against, {"--with-flow"});
+    CHECK(turned.out.find("\"from\": \"MH1\"") != std::string::npos);
+    CHECK(turned.out.find("\"at\": \"8.20 m\"") != std::string::npos);
+    CHECK(turned.out.find("\"clock\": \"10\"") != std::string::npos);
+    CHECK(turned.out.find("\"MH2\"\n") != std::string::npos);  // the camera, and so the crew, goes in there
 }
 
 TEST_CASE("new gives a job that checks", "[starter][program]") {

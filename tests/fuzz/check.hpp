@@ -16,14 +16,21 @@ inline void must(bool holds, std::string_view promise, std::string_view about = 
     std::abort();
 }
 
-/// A fault says something, and stands inside the file.
-inline void must_be_placed(const job::Diagnostic& diagnostic, std::string_view file) {
+inline int lines_of(std::string_view file) {
     int lines = 1;
     for (const char c : file) lines += c == '\n' || c == '\r' ? 1 : 0;
+    return lines;
+}
+
+/// A fault says something, and stands inside the file of so many lines.
+inline void must_be_placed(const job::Diagnostic& diagnostic, int lines) {
     must(!diagnostic.message.empty(), "a fault says what is wrong");
     must(!job::text(diagnostic).empty(), "a fault can be printed");
     must(diagnostic.line >= 0 && diagnostic.line <= lines, "a fault stands on a line of the file", diagnostic.message);
     must(diagnostic.line == 0 || diagnostic.column >= 1, "a fault has a column", diagnostic.message);
+}
+inline void must_be_placed(const job::Diagnostic& diagnostic, std::string_view file) {
+    must_be_placed(diagnostic, lines_of(file));
 }
 
 }  // namespace patchwright::fuzz

@@ -8,7 +8,7 @@ set -euo pipefail
 build=$(cd "$1" && pwd)
 seconds=$2
 shift 2
-[ $# -gt 0 ] || set -- job yard quantity survey plan
+[ $# -gt 0 ] || set -- job yard quantity survey survey_xml plan
 here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
 work=$(mktemp -d)
@@ -19,7 +19,7 @@ seeds() {
   case $1 in
     job) echo "$root/examples" "$root/tests/job/bad" ;;
     yard) echo "$root/tests/job/bad" ;;
-    survey) echo "$root/examples" ;;
+    survey | survey_xml) echo "$root/examples" ;;
   esac
 }
 
@@ -34,7 +34,7 @@ for target in "$@"; do
   if "$program" -seed=1 -max_total_time="$seconds" -timeout="${FUZZ_TIMEOUT:-30}" -rss_limit_mb=2048 \
     -artifact_prefix="$work/$target-" -print_final_stats=1 -verbosity=1 "${dictionary[@]}" \
     "$found" "$here/corpus/$target" $(seeds "$target") > "$work/$target.log" 2>&1; then
-    printf 'fuzz_%-9s %s executions, %s a second, %s edges, nothing broken\n' "$target" \
+    printf 'fuzz_%-10s %s executions, %s a second, %s edges, nothing broken\n' "$target" \
       "$(sed -n 's/^stat::number_of_executed_units: *//p' "$work/$target.log")" \
       "$(sed -n 's/^stat::average_exec_per_sec: *//p' "$work/$target.log")" \
       "$(sed -n 's/.* cov: \([0-9]*\) .*/\1/p' "$work/$target.log" | tail -1)"

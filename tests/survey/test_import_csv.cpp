@@ -19,17 +19,17 @@ TEST_CASE("a table with named columns becomes runs", "[import]") {
     const auto& run = imported.draft.runs[0];
     CHECK(run.from == "IC1");
     CHECK(run.length == "12.6 m");
-    CHECK(run.material == job::Material::clay);
+    CHECK(run.material == "clay");
     REQUIRE(run.defects.size() == 2);
     CHECK(run.defects[0].to == "2.95 m");
     CHECK(run.defects[0].remark == "long, fine");
-    CHECK(format(*run.defects[0].clock) == "11-1");
+    CHECK(run.defects[0].clock == "11-1");
     CHECK(run.defects[1].code == "BAJ A");
     REQUIRE(run.fittings.size() == 1);
     CHECK(run.fittings[0].angle == "45 deg");
     CHECK(imported.draft.units == UnitSystem::us);
     CHECK(imported.draft.runs[1].defects.at(0).at == "5 ft 2 in");
-    CHECK(imported.draft.runs[1].defects.at(0).kind == job::DefectKind::fissure);
+    CHECK(imported.draft.runs[1].defects.at(0).kind == "fissure");
 }
 
 TEST_CASE("numbers without a unit take the column's, else metres and millimetres, and that is said", "[import]") {
@@ -74,6 +74,36 @@ TEST_CASE("faults of a table are told with their place", "[import][error]") {
           Strings{"1:9 the column \"at\" stands twice; the first is taken"});
 }
 
+TEST_CASE("a table without rows is an error with words", "[import][error]") {
+    CHECK(errors(import("run,at,kind\n")) == Strings{"1:1 the table names its columns, but has no row below them"});
+    CHECK(errors(import("\n\nrun;at;code\n\n")) ==
+          Strings{"3:1 the table names its columns, but has no row below them"});
+}
+
+TEST_CASE("what a row says and nobody understands stays in the draft", "[import]") {
+    const auto imported = import(
+        "run,length,at,end,kind,size,clock,angle,inflow,colour\n"
+        "A,10 m,,,,\"open\nA,10 m,1 m,,junction,75 mm,14,,,\nA,,x,,fissure,,,,,\nA,,2 m,,fisure,,,,,\nA,,3 "
+        "m,,bend,,,200 deg,,\n"
+        "A,,4 m,3 m,fissure,,,,,red\nA,,5 m,,fissure,big,,,,\nA,,6 m,,infiltration,,,,wet,\nA,12 "
+        "m,,,,,,,,\nB,long,,,,,,,,\n");
+    CHECK(errors(imported).size() == 10);
+    REQUIRE(imported.draft.runs.size() == 2);
+    const auto& run = imported.draft.runs[0];
+    REQUIRE(run.fittings.size() == 2);
+    CHECK(run.fittings[0].kind == "junction");
+    CHECK(run.fittings[0].clock == "? 14");
+    CHECK(run.fittings[0].remark.find("survey line 3") != std::string::npos);
+    CHECK(run.fittings[1].angle == "? 200 deg");
+    Strings shown;
+    for (const auto& d : run.defects) shown.push_back(d.at + "|" + d.to + "|" + d.kind + "|" + d.size + "|" + d.inflow);
+    CHECK(shown == Strings{"2 m||? fisure||", "4 m|? 3 m|fissure||", "5 m||fissure|? big|", "6 m||infiltration||? wet",
+                           "? x||fissure||", "?||?||", "?||?||"});
+    CHECK(run.length == "10 m");
+    CHECK(imported.draft.runs[1].length == "? long");
+    CHECK(imported.draft.notes.at(0).find("colour \"red\"") != std::string::npos);
+}
+
 TEST_CASE("a starter is filled from what is known", "[starter]") {
     const auto made =
         survey::make_starter({.bore = "4 in",
@@ -89,12 +119,12 @@ TEST_CASE("a starter is filled from what is known", "[starter]") {
     REQUIRE(run.defects.size() == 2);
     CHECK(run.defects[0].id == "A1");
     CHECK(run.defects[1].id == "A2");
-    CHECK(run.defects[0].kind == job::DefectKind::fissure);
+    CHECK(run.defects[0].kind == "fissure");
     CHECK(run.defects[0].at == "12 ft");
-    CHECK(run.defects[1].kind == job::DefectKind::displaced_joint);
+    CHECK(run.defects[1].kind == "displaced joint");
     CHECK(run.defects[1].to == "16 ft 6 in");
     CHECK(run.defects[1].size == "1/4 in");
-    CHECK(format(*run.defects[1].clock) == "10-2");
+    CHECK(run.defects[1].clock == "10-2");
     CHECK(made.hints == Strings{"--defect: \"crack\" is called fissure in a job file",
                                 "only examples, put in what is true: depth 4 ft"});
 }

@@ -40,7 +40,7 @@ void damage(std::string& text, std::mt19937& random) {
 }  // namespace
 
 TEST_CASE("a damaged survey gives errors or a draft with sound places", "[import][fuzz]") {
-    const std::string name = GENERATE("survey.txt", "survey.csv");
+    const std::string name = GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv");
     const std::string whole = file(name);
     std::mt19937 random{20260302};
     std::size_t refused = 0;
@@ -57,6 +57,7 @@ TEST_CASE("a damaged survey gives errors or a draft with sound places", "[import
             if (run.id.size() > 200) FAIL("name too long");
             for (const auto& defect : run.defects) {
                 const auto at = parse_length(defect.at);
+                if (defect.at.starts_with('?') || defect.to.starts_with('?')) continue;  // for somebody to look at
                 if (!at || *at < Length{} ||
                     (!defect.to.empty() && (!parse_length(defect.to) || *parse_length(defect.to) < *at)))
                     FAIL("a defect from \"" << defect.at << "\" to \"" << defect.to << "\"");
@@ -84,7 +85,7 @@ TEST_CASE("many surveys of one name, many fields of one list and many runs of a 
           "[import]") {
     // With a search through all that came before, each of these would take minutes.
     std::string one_name = "#A3=;\n";
-    for (int i = 0; i < 6000; ++i) one_name += "#B01=AAA;AAD;AAF\nL;a;b\n#Z\n";
+    for (int i = 0; i < 6000; ++i) one_name += "#B01=AAA;AAB;AAD;AAF\nL;a;a;b\n#Z\n";
     const auto surveys = import(one_name);
     REQUIRE(surveys.draft.runs.size() == 6000);
     CHECK(surveys.draft.runs[0].id == "L");
@@ -95,6 +96,10 @@ TEST_CASE("many surveys of one name, many fields of one list and many runs of a 
 
     const auto list = import("#A3=;\n#B01=AAA" + std::string(200000, ';') + "AAB\n");
     CHECK(errors(list) == std::vector<std::string>{});
+
+    std::string open_walls = "#A3=;\n#B01=AAA\nL\n#C=I;A;B\n";
+    for (int i = 0; i < 20000; ++i) open_walls += std::to_string(i % 9000) + (i % 2 == 0 ? ";BAC;A\n" : ";BAO;\n");
+    CHECK(import(open_walls).draft.runs.at(0).defects.size() > 10000);
 
     std::string table = "run,at,kind\n";
     for (int i = 0; i < 20000; ++i) table += std::to_string(i) + ",1 m,fissure\n";
