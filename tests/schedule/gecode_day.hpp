@@ -68,7 +68,8 @@ private:
         std::vector<int> bound(4, 0);
         for (const Labour& part : parts) {
             length += part.minutes;
-            for (int k = 0; k < clip(part.persons) && part.minutes > 0; ++k) bound[static_cast<std::size_t>(k)] = length;
+            for (int k = 0; k < clip(part.persons) && part.minutes > 0; ++k)
+                bound[static_cast<std::size_t>(k)] = length;
         }
         for (int k = 0; k < clip(at_least); ++k) bound[static_cast<std::size_t>(k)] = length;
         Job job;
@@ -133,7 +134,8 @@ private:
             }
             const int full = opened[r]->set_up.minutes, each = std::min(full, opened[r]->open_access.minutes);
             const Gecode::BoolVar is_first = Gecode::expr(home_, before == 0);
-            Gecode::rel(home_, is_first >> (opening[r] == full + each * (static_cast<int>(ends_of(*opened[r]).size()) - 1)));
+            Gecode::rel(home_,
+                        is_first >> (opening[r] == full + each * (static_cast<int>(ends_of(*opened[r]).size()) - 1)));
             Gecode::rel(home_, !is_first >> (opening[r] == each * closed));
         }
     }
@@ -146,8 +148,7 @@ private:
         std::optional<std::size_t> opener;
         if (lying) opened_[run.place] = *(opener = add({}, opening, openers));
         if (!worked) return *opener;
-        const std::vector<Labour> clean =
-            run.prepared ? std::vector{run.flush} : std::vector{run.clean, run.roots};
+        const std::vector<Labour> clean = run.prepared ? std::vector{run.flush} : std::vector{run.clean, run.roots};
         const std::size_t prepare = lying ? add(clean) : add(clean, opening, openers);
         std::vector<Labour> looking{run.flow_control};
         if (!run.prepared) looking.insert(looking.begin(), run.survey);
@@ -336,7 +337,8 @@ private:
         };
         for (std::size_t i = 0; i < n; ++i)
             for (const int first : work_.patches[i].after)
-                if (mix[i] >= 0 && mix[static_cast<std::size_t>(first)] >= 0) link(mix[static_cast<std::size_t>(first)], mix[i]);
+                if (mix[i] >= 0 && mix[static_cast<std::size_t>(first)] >= 0)
+                    link(mix[static_cast<std::size_t>(first)], mix[i]);
         for (std::size_t i = 0; i < n; ++i)
             for (std::size_t k = 0; k < n; ++k) {
                 const PatchWork &far = work_.patches[i], &near = work_.patches[k];
@@ -365,7 +367,8 @@ private:
         for (std::size_t k = 0; k < work_.packers.size(); ++k) {
             std::vector<std::pair<IntVar, IntVar>> held;
             for (std::size_t i = 0; i < sleeves_.size(); ++i)
-                if (work_.patches[i].packer == static_cast<int>(k)) held.push_back({sleeves_[i].held, sleeves_[i].gone});
+                if (work_.patches[i].packer == static_cast<int>(k))
+                    held.push_back({sleeves_[i].held, sleeves_[i].gone});
             cumulative(work_.packers[k].count, held);
         }
         for (const Sleeve& s : sleeves_) lines.push_back({s.mix, s.gone});
@@ -377,7 +380,8 @@ private:
         if (work_.alarm_gauge) {
             std::vector<std::pair<IntVar, IntVar>> hands;
             for (const Job& job : jobs_)
-                for (const IntVar& time : job.hands) hands.push_back({job.start, Gecode::expr(home_, job.start + time)});
+                for (const IntVar& time : job.hands)
+                    hands.push_back({job.start, Gecode::expr(home_, job.start + time)});
             cumulative(work_.persons, hands);
             return;
         }
@@ -397,7 +401,8 @@ private:
                     const Gecode::BoolVar busy =
                         Gecode::expr(home_, (job.start <= t) && (job.start + job.hands[k] > t));
                     if (k == 0 && job.place)
-                        there[*job.place] = there.contains(*job.place) ? there[*job.place] + busy : Gecode::LinIntExpr(busy);
+                        there[*job.place] =
+                            there.contains(*job.place) ? there[*job.place] + busy : Gecode::LinIntExpr(busy);
                     else
                         sum = sum + busy;
                 }

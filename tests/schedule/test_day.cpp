@@ -16,7 +16,8 @@ bool possible(const Finish& day) { return day.verdict.hindrance == Hindrance::no
 TEST_CASE("days of random work keep every rule", "[schedule][property]") {
     int days = 0, watched = 0, beside = 0;
     for (std::uint32_t seed = 1; seed <= 600; ++seed) {
-        const DayWork work = scenario::random_day(seed, {1 + static_cast<int>(seed % 6), 1 + static_cast<int>(seed % 3)});
+        const DayWork work =
+            scenario::random_day(seed, {1 + static_cast<int>(seed % 6), 1 + static_cast<int>(seed % 3)});
         const Day day = best_day(work);
         CAPTURE(seed);
         if (!possible(day)) continue;
@@ -52,7 +53,8 @@ TEST_CASE("more to work with never makes a day longer", "[schedule][property]") 
     };
     for (std::uint32_t seed = 1001; seed <= 1500; ++seed) {
         CAPTURE(seed);
-        const DayWork work = scenario::random_day(seed, {1 + static_cast<int>(seed % 5), 1 + static_cast<int>(seed % 3)});
+        const DayWork work =
+            scenario::random_day(seed, {1 + static_cast<int>(seed % 5), 1 + static_cast<int>(seed % 3)});
         DayWork richer = work;
         ++richer.air_lines;
         no_later(work, richer, "air line");
@@ -82,16 +84,15 @@ TEST_CASE("a patch less never makes a day longer", "[schedule][property]") {
         CAPTURE(seed);
         DayWork work = scenario::random_day(seed, {2 + static_cast<int>(seed % 4), 1 + static_cast<int>(seed % 3)});
         for (PatchWork& p : work.patches) p.after.clear();
-        // Else another run is the dearer first, or a second pair opens the access that both runs share.
-        for (RunWork& run : work.runs) {
-            run.set_up = work.runs.front().set_up;
-            run.access_from = -1;
-        }
+        // With two pairs one can set up at a run of the patch's while the other only opens: out of the question here.
+        work.persons = std::min(work.persons, 3);
+        for (RunWork& run : work.runs) run.set_up = work.runs.front().set_up;  // or another run is the dearer first
         const int last = work.mixes.back().patches.back();
         // Where two shared mixes stand against each other the far-first rule gives way, and without one it does not.
-        const bool shared = std::any_of(work.mixes.begin(), work.mixes.end(),
-                                        [](const Mix& mix) { return mix.patches.size() > 1; });
-        if (shared || work.mixes.back().patches.size() > 1 || last + 1 != static_cast<int>(work.patches.size())) continue;
+        const bool shared =
+            std::any_of(work.mixes.begin(), work.mixes.end(), [](const Mix& mix) { return mix.patches.size() > 1; });
+        if (shared || work.mixes.back().patches.size() > 1 || last + 1 != static_cast<int>(work.patches.size()))
+            continue;
         DayWork less = work;
         less.patches.pop_back();
         less.mixes.pop_back();

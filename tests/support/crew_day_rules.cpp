@@ -91,7 +91,8 @@ private:
             faults_.unless(t.start >= work_.start && t.finish >= t.start, "{} at an odd time", word(t.what));
             if (t.what == What::travel && t.start > work_.start + work_.travel - 1) home = std::max(home, t.start);
             if (t.what == What::pack_up) packed = t.start;
-            if (t.what == What::travel || t.what == What::pack_up || (t.what == What::cure && t.patch && patch(*t.patch).overnight))
+            if (t.what == What::travel || t.what == What::pack_up ||
+                (t.what == What::cure && t.patch && patch(*t.patch).overnight))
                 continue;
             last = std::max(last, t.finish);
             faults_.unless(t.start >= work_.start + work_.travel, "{} before the crew is there", word(t.what));
@@ -178,7 +179,8 @@ private:
                        "run {}: {} min of survey", run.id, minutes(What::survey));
         faults_.unless(minutes(What::flow_control) == (worked ? run.flow_control.minutes : 0),
                        "run {}: {} min of flow control", run.id, minutes(What::flow_control));
-        faults_.unless(prepared || has_lying(run.place) || minutes(What::set_up) == 0, "run {}: set up for nothing", run.id);
+        faults_.unless(prepared || has_lying(run.place) || minutes(What::set_up) == 0, "run {}: set up for nothing",
+                       run.id);
     }
 
     /// The day's first access takes the whole set-up, each further one that is not open yet its opening.
@@ -268,10 +270,10 @@ private:
                     faults_.unless(a.at_end < b.at_start, "{} and {} meet at {}", a.id, b.id, minute);
             }
             for (const Task& t : day_.tasks) {
-                const bool needs_clear = t.what == What::clean || t.what == What::survey ||
-                                         t.what == What::re_survey || t.what == What::reopen;
-                faults_.unless(!(needs_clear && t.run == patch(i).run && runs_at(t, minute)), "{} beside packer of {} at {}",
-                               word(t.what), patch(i).id, minute);
+                const bool needs_clear = t.what == What::clean || t.what == What::survey || t.what == What::re_survey ||
+                                         t.what == What::reopen;
+                faults_.unless(!(needs_clear && t.run == patch(i).run && runs_at(t, minute)),
+                               "{} beside packer of {} at {}", word(t.what), patch(i).id, minute);
             }
         }
     }
