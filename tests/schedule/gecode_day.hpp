@@ -9,23 +9,21 @@
 #include <optional>
 #include <vector>
 
-#include "patchwright/schedule/day.hpp"
+#include "day_facts.hpp"
 
 /// One crew's day as a constraint model, written from docs/methods/schedule.md alone: persons, packers and air lines as
 /// cumulative resources, pipes as disjunctions, watching minute by minute.
 namespace gecode_day {
 
-using namespace patchwright;
-using namespace patchwright::schedule;
 using Gecode::IntArgs;
 using Gecode::IntVar;
 using Gecode::IntVarArgs;
 
-class Builder {
+class Builder : Facts {
 public:
     /// All work on site lies from `begin` to `end`.
     Builder(Gecode::Space& home, const DayWork& work, Minute end)
-        : home_{home}, work_{work}, begin_{work.start + work.travel}, end_{end} {
+        : Facts{work}, home_{home}, begin_{work.start + work.travel}, end_{end} {
         runs();
         sleeves();
         pipes();
@@ -58,8 +56,6 @@ private:
     };
 
     IntVar fixed(int value) { return IntVar(home_, value, value); }
-    int clip(int persons) const { return std::min(persons, work_.persons); }
-    const PatchWork& patch(int i) const { return work_.patches[static_cast<std::size_t>(i)]; }
 
     /// Done in one go: each person stays until nothing later in it needs them. `opening`: minutes before it.
     std::size_t add(const std::vector<Labour>& parts, std::optional<IntVar> opening = {}, int openers = 0,
@@ -86,18 +82,6 @@ private:
         }
         jobs_.push_back(job);
         return jobs_.size() - 1;
-    }
-
-    std::vector<int> ends_of(const RunWork& run) const {
-        std::vector<int> used;
-        for (int end = 0; end < 2; ++end)
-            for (const PatchWork& p : work_.patches)
-                if (p.run == run.place && p.from_far_end == (end == 1)) {
-                    const int id = end == 0 ? run.access_from : run.access_to;
-                    used.push_back(id >= 0 ? id : 1000 + 2 * static_cast<int>(run.place) + end);
-                    break;
-                }
-        return used;
     }
 
     void runs() {
@@ -162,29 +146,6 @@ private:
         look_[run.place] = look;
         prepare_[run.place] = prepare;
         return opener ? *opener : prepare;
-    }
-
-    /// The order of a mix that keeps its limits and waits least, as the day itself gives it: the first of equals by
-    /// place.
-    std::vector<int> order_of(const Mix& mix) const {
-        std::vector<int> order = mix.patches, best;
-        std::sort(order.begin(), order.end());
-        int least = 1 << 30;
-        do {
-            int t = 0, waiting = 0;
-            for (const int i : order) t += patch(i).wet_out.minutes;
-            for (const int i : order) {
-                const PatchWork& p = patch(i);
-                t += p.load.minutes + p.position.minutes + p.inflate.minutes;
-                waiting += t - p.wet_out.minutes - p.load.minutes - p.position.minutes - p.inflate.minutes;
-                t += p.crease.minutes;
-            }
-            if (waiting < least) {
-                least = waiting;
-                best = order;
-            }
-        } while (std::next_permutation(order.begin(), order.end()));
-        return best;
     }
 
     void sleeves() {
@@ -261,32 +222,6 @@ private:
             Gecode::rel(home_, jobs_[j].start >= before);
             before = jobs_[j].end;
         }
-    }
-    const RunWork& run_of(job::RunPlace place) const {
-        return *std::find_if(work_.runs.begin(), work_.runs.end(), [&](auto& run) { return run.place == place; });
-    }
-
-    /// Places by the lowest access that is in sight, over any number of runs.
-    int place_of_end(job::RunPlace run, bool far_end) const {
-        std::map<int, int> place;
-        const auto name = [&](const RunWork& r, bool far) {
-            const int id = far ? r.access_to : r.access_from;
-            return id >= 0 ? id : 1000 + 2 * static_cast<int>(r.place) + (far ? 1 : 0);
-        };
-        for (const RunWork& r : work_.runs)
-            for (const bool far : {false, true}) place[name(r, far)] = name(r, far);
-        for (std::size_t round = 0; round <= work_.runs.size(); ++round)
-            for (const RunWork& r : work_.runs)
-                if (r.ends_in_sight)
-                    place[name(r, false)] = place[name(r, true)] =
-                        std::min(place[name(r, false)], place[name(r, true)]);
-        return place.at(name(run_of(run), far_end));
-    }
-    int place_of(int i) const { return place_of_end(patch(i).run, patch(i).from_far_end); }
-    bool is_watched(int place) const {
-        for (int i = 0; i < static_cast<int>(work_.patches.size()); ++i)
-            if (!patch(i).overnight && !patch(i).lying && place_of(i) == place) return true;
-        return false;
     }
     void place(std::size_t j, int i, bool let_down = false) {
         if (work_.alarm_gauge || !is_watched(place_of(i))) return;
@@ -421,7 +356,6 @@ private:
     }
 
     Gecode::Space& home_;
-    const DayWork& work_;
     const Minute begin_, end_;
     std::vector<Job> jobs_;
     std::vector<Sleeve> sleeves_;
