@@ -34,7 +34,7 @@ struct Trial {
 constexpr Share worth_offering = Share::millionths(150'000);
 
 /// What a look at one whole job may cost; the best one's days are gone through in full.
-constexpr std::int64_t quick_steps = schedule::default_budget / 50;
+constexpr std::int64_t quick_steps = schedule::default_budget / 25;
 
 /// The search for the best whole job: the k cheapest layouts re-priced with mixes, days, felt and kits, and from the
 /// best of them on, other packers and other ways in for the same sleeves, as long as that makes the job cheaper. A sum

@@ -179,7 +179,7 @@ struct Day : Finish {
 };
 
 /// Nodes that a search may visit; some 0.3 microseconds each.
-inline constexpr std::int64_t default_budget = 1'000'000;
+inline constexpr std::int64_t default_budget = 500'000;
 
 /// The earliest finish, without the tasks: what a search over days asks by the thousand. Preparing ahead is left out.
 ///
