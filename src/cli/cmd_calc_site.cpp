@@ -99,7 +99,7 @@ void put_time_left(Arguments& arguments, const cure::Model& model, const job::Li
     put_earliest(result, "let-down-left", "time left to let-down", Show::span, left.let_down_left);
     result.remarks.emplace_back(left.let_down_left > Duration{}
                                     ? "Not yet. The last temperature noted is taken to stay."
-                                    : "May be let down, when the witness felt is hard too.");
+                                    : "May be deflated, when the witness felt is hard too.");
 }
 
 /// Warm air or water in the bladder from inflation on, if any is asked for.
@@ -135,7 +135,7 @@ void put_late(Duration late, const cure::Model& model, const cure::Sleeve& sleev
     const auto rows = model.late_table(sleeve, host, conditions, limits, std::span{&late, 1});
     if (rows.empty()) return;
     put_latest(result, "late-spare", "inflated late, left to the limit", Show::minutes, rows.front().spare);
-    put_earliest(result, "late-let-down", "inflated late, let down not before", Show::span, rows.front().let_down);
+    put_earliest(result, "late-let-down", "inflated late, deflate not before", Show::span, rows.front().let_down);
     if (!rows.front().in_time)
         result.remarks.emplace_back("Inflated that late the sleeve is lost: pull it out, do not inflate.");
 }
@@ -170,7 +170,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     put_latest(result, "crease-by", "crease step over by", Show::minutes, times.crease_by);
     put_latest(result, "working-time", "no shaping after", Show::minutes, times.working_time);
     put_latest(result, "gel", "gel", Show::minutes, times.gel);
-    put_earliest(result, "let-down", "let down, not before", Show::span, times.let_down);
+    put_earliest(result, "let-down", "deflate, not before", Show::span, times.let_down);
     put_result(result, "hottest", "hottest in the sleeve", answer.hottest);
     put_pot(model, sleeve.resin_mass, conditions, yard.limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
@@ -267,7 +267,7 @@ std::vector<Calculation> site_calculations() {
           {"diameter", "outside diameter of the pipe, to look up the least width", "110 mm", optional}},
          run_trench},
         {"cure",
-         "Times of a sleeve from mixing to letting down",
+         "Times of a sleeve from mixing to deflating",
          R"(--resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C")",
          {{"resin", "resin of the yard, by its id", "standard"},
           {"thickness", "thickness of the sleeve", "3 mm"},

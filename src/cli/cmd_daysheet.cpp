@@ -42,11 +42,14 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     if (format == "json") {
         write_result(options.common, sheet::day_json(context, day));
     } else {
-        const std::size_t count = day ? 1 : std::max<std::size_t>(1, plan.schedule.days.size());
+        const std::size_t days = day ? 1 : std::max<std::size_t>(1, plan.schedule.days.size());
+        // The safety page goes with the first day, once for the job.
+        const bool safety = !plan.patches.empty() && day.value_or(0) == 0;
         const auto make = [&](std::size_t i) {
+            if (i == days) return sheet::safety_sheet(context);
             return std::move(sheet::day_sheets(context, day.value_or(static_cast<int>(i))).front());
         };
-        write_sheets(options.common, count, make, format);
+        write_sheets(options.common, days + (safety ? 1 : 0), make, format);
     }
     outcome.status = status_of(options.common, plan);
 }

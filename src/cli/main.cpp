@@ -91,7 +91,7 @@ int run(int argc, char** argv) {
         cli::complain("out of memory");
         return cli::failed;
     } catch (const std::exception& error) {
-        cli::complain(fmt::format("a fault of ours, please report it: {}", error.what()));
+        cli::complain(fmt::format("internal error, please report it: {}", error.what()));
         return cli::failed;
     }
 }

@@ -21,6 +21,13 @@ constexpr Formula pot_formula{"cure.pot_life",
                               "derived here, docs/methods/cure.md",
                               "cure"};
 
+constexpr Formula alarm_formula{"cure.pot_alarm",
+                                {"t", "10 K warmer than it was mixed", Show::minutes},
+                                "t: T(t) = Tr + 10 K along the same course",
+                                pot_inputs,
+                                "derived here, docs/methods/cure.md",
+                                "cure"};
+
 constexpr std::array pour_inputs{Symbol{"s", "share of the pot life", Show::percent},
                                  Symbol{"tp", "pot life, likely", Show::minutes}};
 constexpr Formula pour_formula{"cure.bucket_pour_by",          {"t", "bucket poured by", Show::minutes},
@@ -99,6 +106,7 @@ BucketAnswer Model::bucket(Mass mixed, Temperature resin, Temperature air, const
     const double critical = critical_radius(b, conductivity);
     a.never_runs_away = Mass::from_si(density * 4.0 / 3.0 * std::numbers::pi * critical * critical * critical);
 
+    working.add(alarm_formula, {mixed, resin, air}, a.alarm);
     working.add(pot_formula, {mixed, resin, air}, a.pot_life);
     working.add(pour_formula, {{limits.pot_share, Origin::yard}, a.pot_life}, a.pour_by);
     working.add(fk_formula, {b, radius, conductivity, film}, a.frank_kamenetskii);

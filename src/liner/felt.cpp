@@ -37,6 +37,13 @@ constexpr std::array length_symbols{Symbol{"Ls", "sleeve as installed", Show::ru
 constexpr Formula length_formula{
     "felt.length", {"L", "cut length", Show::tape}, "L = (Ls + 2 e) / (1 - u)", length_symbols, "derived here", "felt",
 };
+constexpr std::array seam_symbols{Symbol{"D", "bore", Show::tape},
+                                  Symbol{"os", "overlap for bores to 100 mm", Show::tape},
+                                  Symbol{"ol", "overlap above", Show::tape}};
+constexpr Formula seam_formula{
+    "felt.seam",  {"o", "seam overlap", Show::tape},           "o = os for D <= 100 mm, else ol",
+    seam_symbols, "the yard file; common practice, no source", "felt",
+};
 constexpr std::array area_symbols{Symbol{"L", "cut length", Show::tape},
                                   Symbol{"B", "widths of all layers and plies together", Show::tape}};
 constexpr Formula area_formula{
@@ -144,7 +151,12 @@ CutSizes cut_sizes(const job::Felt& felt, const FeltChoice& choice, Length bore,
                 static_cast<double>(choice.layers) * felt.thickness);
     cut.length = (sleeve + 2.0 * limits.end_trim) / (1.0 - felt.take_up);
     working.add(length_formula, {sleeve, {limits.end_trim, Origin::yard}, {felt.take_up, Origin::yard}}, cut.length);
-    if (!tube) cut.seam_overlap = seam_overlap(limits, bore);
+    if (!tube) {
+        cut.seam_overlap = seam_overlap(limits, bore);
+        working.add(seam_formula,
+                    {bore, {limits.seam_overlap_small, Origin::yard}, {limits.seam_overlap_large, Origin::yard}},
+                    cut.seam_overlap);
+    }
     Length widths{};
     for (int layer = 1; layer <= choice.layers; ++layer) {
         FeltCut piece{layer, cut.length, felt.flat_width, tube ? 2 : 1};

@@ -89,6 +89,17 @@ constexpr Formula rounding_formula{"pressure.set",
                                    "common practice, no source",
                                    "pressure"};
 
+constexpr std::array<Symbol, 4> relief_inputs{{{"pmax", "never above", Show::gauge_pressure},
+                                               {"pr", "rating marked on the bladder", Show::gauge_pressure},
+                                               {"g", "gauge mark", Show::gauge_pressure},
+                                               {"pset", "set pressure", Show::gauge_pressure}}};
+constexpr Formula relief_formula{"pressure.relief",
+                                 {"pv", "relief valve opens at", Show::gauge_pressure},
+                                 "pv = max(min(pmax, pr - g), pset), pmax and pr down to a mark",
+                                 relief_inputs,
+                                 "common practice, no source",
+                                 "pressure"};
+
 constexpr std::array<Symbol, 3> bench_pressure_inputs{{{"pset", "set pressure", Show::gauge_pressure},
                                                        {"pr", "rating marked on the bladder", Show::gauge_pressure},
                                                        {"c", "yard's share of the rating", Show::percent}}};
@@ -238,6 +249,8 @@ PressurePlan pressure_plan(const PressureInput& input, Working& working) {
                 plan.warmed);
     // A mark below the bladder's rating where the set pressure leaves room for it.
     plan.relief = std::max(std::min(down_to_mark(plan.maximum), down_to_mark(*input.rated) - gauge_mark), plan.set);
+    working.add(relief_formula, {plan.maximum, input.rated, Operand{gauge_mark, Origin::assumed}, plan.set},
+                plan.relief);
     plan.relief_opens = plan.warmed > plan.relief;
 
     plan.air_volume = air_volume(input.bore, input.inflated_length, input.hose_bore, input.hose_length, working);

@@ -1,38 +1,14 @@
 #include "cure_tables.hpp"
 
 #include <algorithm>
-#include <array>
 #include <system_error>
 
 #include "patchwright/units/threads.hpp"
 
 namespace patchwright::plan {
-namespace {
-
-// From well below the resin's limit to a warm pipe, in steps that a thermometer can tell apart.
-constexpr std::array pipes_celsius{2.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 18.0, 20.0, 25.0};
-constexpr std::array pipes_fahrenheit{36.0, 41.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 77.0};
-constexpr std::array airs_celsius{10.0, 15.0, 20.0, 25.0};
-constexpr std::array airs_fahrenheit{50.0, 60.0, 70.0, 80.0};
-
-template <std::size_t C, std::size_t F>
-std::vector<Temperature> points(UnitSystem units, const std::array<double, C>& celsius,
-                                const std::array<double, F>& fahrenheit) {
-    std::vector<Temperature> list;
-    if (units == UnitSystem::us) {
-        for (const double f : fahrenheit) list.push_back(Temperature::fahrenheit(f));
-    } else {
-        for (const double c : celsius) list.push_back(Temperature::celsius(c));
-    }
-    return list;
-}
-
-}  // namespace
 
 CureTables::CureTables(const Setting& setting)
-    : limits_{setting.yard.limits},
-      pipes_{points(setting.job.units, pipes_celsius, pipes_fahrenheit)},
-      airs_{points(setting.job.units, airs_celsius, airs_fahrenheit)} {}
+    : limits_{setting.yard.limits}, temperatures_{table_rows(setting.job, setting.yard.limits)} {}
 
 CureTables::~CureTables() { next_ = expected_.size(); }
 
@@ -45,19 +21,27 @@ CureTables::Key CureTables::key_of(const Patch& patch) {
 void CureTables::add(Setting& setting, const Patch& patch, std::vector<Task>& tasks) {
     const auto [place, fresh] = cases_.try_emplace(key_of(patch));
     if (!fresh) return;
-    place->second = {&setting.model(patch.resin), cure_case(patch), patch.surroundings};
+    place->second = {&setting.model(patch.resin), cure_case(patch), patch.surroundings,
+                     setting.yard.resins[static_cast<std::size_t>(patch.resin)].application_max};
     constexpr std::size_t rows = 3;
-    const std::span<const Temperature> pipes{pipes_};
+    const std::span<const Temperature> pipes{temperatures_.pipes};
     for (std::size_t i = 0; i < pipes.size(); i += rows)
         tasks.push_back({place->first, &place->second, pipes.subspan(i, std::min(rows, pipes.size() - i)), {}, {}, {}});
-    tasks.push_back({place->first, &place->second, {}, airs_, {}, {}});
+    tasks.push_back({place->first, &place->second, {}, temperatures_.airs, {}, {}});
 }
 
 void CureTables::work(Task& task) const {
-    const auto& [model, at, surroundings] = *task.of;
+    const auto& [model, at, surroundings, warmest_resin] = *task.of;
     try {
         task.rows.let_down = model->let_down_table(at.sleeve, surroundings, at.conditions, limits_, task.pipes);
-        task.rows.inflate = model->inflate_table(at.sleeve, surroundings, at.conditions, limits_, task.airs);
+        if (task.airs.empty()) return;
+        auto conditions = at.conditions;
+        for (const auto resin : temperatures_.resins) {
+            if (resin > warmest_resin) continue;
+            conditions.resin.value = resin;
+            const auto rows = model->inflate_table(at.sleeve, surroundings, conditions, limits_, task.airs);
+            task.rows.inflate.insert(task.rows.inflate.end(), rows.begin(), rows.end());
+        }
     } catch (...) {
         task.failure = std::current_exception();
     }
@@ -85,7 +69,8 @@ void CureTables::add_rows(const Task& task, Patch& patch) {
     const Mass mixed = cure_case(patch).sleeve.resin_mass;
     const bool own = mixed == task.of->at.sleeve.resin_mass;
     for (auto row : task.rows.inflate) {
-        const auto [place, fresh] = pours_.try_emplace({task.key, mixed.si(), row.air.in_kelvin()}, row.pour_by);
+        const auto [place, fresh] =
+            pours_.try_emplace({task.key, mixed.si(), row.resin.in_kelvin(), row.air.in_kelvin()}, row.pour_by);
         Working off = Working::off();
         if (fresh && !own) place->second = task.of->model->pour_by(row.pour, mixed, limits_, off);
         row.pour_by = place->second;

@@ -12,6 +12,7 @@
 #include "patchwright/plan/plan.hpp"
 #include "picks.hpp"
 #include "setting.hpp"
+#include "table_rows.hpp"
 
 namespace patchwright::plan {
 
@@ -36,6 +37,7 @@ private:
         const cure::Model* model = nullptr;
         CureCase at;
         cure::Surroundings surroundings;
+        Temperature warmest_resin{};  ///< that it may be mixed at
     };
     /// A few rows of one case's tables: small enough that no thread waits long for another.
     struct Task {
@@ -52,10 +54,10 @@ private:
     void take();
 
     const job::Limits& limits_;
-    std::vector<Temperature> pipes_, airs_;
+    TableRows temperatures_;
     std::map<Key, Case> cases_;
-    std::map<std::tuple<Key, double, double>, Duration> pours_;  ///< by kilograms in the pot, and air
-    std::vector<Task> expected_;                                 ///< not touched while `ahead_` runs
+    std::map<std::tuple<Key, double, double, double>, Duration> pours_;  ///< by kilograms in the pot, resin and air
+    std::vector<Task> expected_;                                         ///< not touched while `ahead_` runs
     std::atomic<std::size_t> next_{0};
     std::vector<std::jthread> ahead_;
 };

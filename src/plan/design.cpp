@@ -6,7 +6,6 @@
 
 #include <fmt/format.h>
 
-#include "figures.hpp"
 #include "patchwright/job/pipe_table.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -143,9 +142,7 @@ std::vector<std::string> Designer::obstacles() const {
 Designer::Made Designer::make(const SleeveRequest& request) {
     const Wall& wall = wall_for(request);
     if (wall.design.outside_method) return {nullptr, *wall.design.outside_method};
-    constexpr std::size_t figures_of_a_patch = 24;
     auto patch = std::make_shared<Patch>();
-    patch->figures.reserve(figures_of_a_patch);
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
@@ -153,14 +150,14 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     patch->thickness_input = wall.input;
     patch->thickness = wall.design;
     patch->option = setting_.packers[static_cast<std::size_t>(request.option)];
-    add_figure(*patch, "thickness", Show::thin, wall.design.design.si(), wall.working);
+    patch->working(Calculation::wall) = wall.working;
 
     if (auto obstacle = choose_felt(*patch, wall)) return {nullptr, *obstacle};
     Working pressing = setting_.working();
     patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
-    add_pressure_figures(*patch, pressing);
+    patch->working(Calculation::pressure) = std::move(pressing);
 
     if (auto obstacle = choose_resin(*patch, request.resin)) return {nullptr, *obstacle};
     return {std::move(patch), {}};
@@ -174,8 +171,7 @@ std::optional<std::string> Designer::choose_felt(Patch& patch, const Wall& wall)
         if (!liner::can_be_cut(felt, cut)) continue;
         patch.felt = choice;
         patch.cut = cut;
-        add_figure(patch, "felt", Show::thickness, choice.installed.si(), wall.working);
-        add_figure(patch, "cut", Show::tape, cut.length.si(), cutting);
+        patch.working(Calculation::felt) = std::move(cutting);
         return std::nullopt;
     }
     return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
@@ -289,9 +285,9 @@ Designer::Why Designer::take(Patch& patch, int resin) {
     const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
-    add_resin_figures(patch, weighing);
-    add_figure(patch, "price", Show::money, static_cast<double>(patch.cost.in_cents()), pricing);
-    add_cure_figures(patch, curing);
+    patch.working(Calculation::resin) = std::move(weighing);
+    patch.working(Calculation::price) = std::move(pricing);
+    patch.working(Calculation::cure) = std::move(curing);
     return {};
 }
 

@@ -1,26 +1,37 @@
 #include "finish.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "design.hpp"
-#include "figures.hpp"
 #include "mixes.hpp"
 
 namespace patchwright::plan {
 namespace {
 
-/// How each pot behaves as long as it stands full.
-void add_buckets(Setting& setting, Plan& plan) {
+constexpr std::array pour_inputs{Symbol{"tb", "by the mass in the pot", Show::minutes},
+                                 Symbol{"ts", "by the sleeve, if it has the pot to itself", Show::minutes}};
+constexpr Formula pour_formula{"mix.pour_by", {"t", "pour by", Show::minutes},      "t = min(tb, ts)",
+                               pour_inputs,   "derived here, docs/methods/cure.md", "cure"};
+
+/// One pot of each mix: what goes into it, and how it behaves as long as it stands full.
+void add_pots(Setting& setting, Plan& plan) {
     for (auto& batch : plan.batches) {
-        const auto& conditions = plan.patches[static_cast<std::size_t>(batch.batch.patches.front())].conditions;
-        Working working = setting.working();
+        const auto& resin = setting.yard.resins[static_cast<std::size_t>(batch.resin)];
+        const auto& first = plan.patches[static_cast<std::size_t>(batch.batch.patches.front())];
+        Mass in_sleeves{};
+        for (const int p : batch.batch.patches)
+            in_sleeves += plan.patches[static_cast<std::size_t>(p)].need.in_sleeve();
+        batch.mixing = setting.working();
+        batch.pot = resin::pot_of(resin, batch.batch, in_sleeves, setting.yard.limits, batch.mixing);
+        batch.standing = setting.working();
         batch.bucket = setting.model(batch.resin)
-                           .bucket(batch.batch.total / static_cast<double>(batch.batch.buckets), *conditions.resin,
-                                   *conditions.air, setting.yard.limits, working);
-        plan.figures.push_back({batch.id + ".pot", Show::minutes, batch.bucket.pot_life.si(), std::move(working)});
+                           .bucket(batch.pot.total, *first.conditions.resin, *first.conditions.air, setting.yard.limits,
+                                   batch.standing);
+        batch.standing.add(pour_formula, {batch.bucket.pour_by, first.cure.sheet.pour_by}, batch.batch.pour_by);
     }
 }
 
@@ -31,18 +42,17 @@ void add_strength(const Setting& setting, Patch& patch) {
     patch.sensitivity = liner::sensitivity(input, patch.felt.installed);
     const auto& felt = setting.yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.layer_change = liner::layer_change(input, felt.thickness, patch.felt.layers, setting.yard.limits.most_layers);
-    const auto governing = static_cast<std::size_t>(patch.thickness.governing);
-    add_figure(patch, "utilisation", Show::percent, patch.utilisation[governing], std::move(checking));
+    patch.working(Calculation::strength) = std::move(checking);
 }
 
 void add_bench(const Setting& setting, Patch& patch) {
     Working testing = setting.working();
     patch.bench = packer::bench_test(setting.yard, patch.option.packer, patch.pressure, testing);
-    add_figure(patch, "bench-test", Show::gauge_pressure, patch.bench.pressure.si(), testing);
+    patch.working(Calculation::bench) = std::move(testing);
     Working building = setting.working();
     const auto kind = setting.yard.resins[static_cast<std::size_t>(patch.resin)].kind;
     patch.build = packer::build_card(setting.yard, patch.option, patch.length(), kind, building);
-    if (patch.build) add_figure(patch, "bladder-cut", Show::tape, patch.build->bladder_cut.si(), building);
+    patch.working(Calculation::build) = std::move(building);
 }
 
 /// What the order in each mix makes of the promise to be in time.
@@ -189,7 +199,7 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     }
     patch.rigging = std::move(ways[static_cast<std::size_t>(way) % ways.size()]);
     patch.notes.insert(patch.notes.end(), patch.rigging.notes.begin(), patch.rigging.notes.end());
-    add_figure(patch, "mark", Show::run_distance, patch.rigging.mark.si(), std::move(marking));
+    patch.working(Calculation::mark) = std::move(marking);
 }
 
 Money patch_net(Setting& setting, price::PatchWorks works) {
@@ -218,7 +228,7 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
         add_strength(setting, patch);
         add_bench(setting, patch);
     }
-    add_buckets(setting, plan);
+    add_pots(setting, plan);
     add_lateness(setting, plan);
     tables.fill(setting, plan.patches);
     if (setting.job.date) {

@@ -12,6 +12,7 @@
 #include <fmt/core.h>
 
 #include "patchwright/units/error.hpp"
+#include "pot.hpp"
 
 namespace patchwright::resin {
 namespace {
@@ -38,6 +39,19 @@ constexpr Formula whole_formula{"resin.mix-whole-kits",
                                 whole_inputs,
                                 "the kit may not be divided by weight: the yard file",
                                 "resin"};
+
+constexpr Symbol share_inputs[] = {{"m", "in the whole mix", Show::scale_mass}, {"n", "pots", Show::count}};
+constexpr Formula pot_total_formula{
+    "resin.pot-total", {"p", "mixed in one pot", Show::scale_mass}, "p = m / n", share_inputs, "equal shares", "resin"};
+constexpr Formula pot_a_formula{
+    "resin.pot-a", {"pa", "part A for one pot", Show::scale_mass}, "pa = m / n", share_inputs, "equal shares", "resin"};
+constexpr Formula pot_b_formula{
+    "resin.pot-b", {"pb", "part B for one pot", Show::scale_mass}, "pb = m / n", share_inputs, "equal shares", "resin"};
+
+void record_mix(bool whole, const Batch& batch, Mass in_sleeves, const job::Limits& limits, Working& working) {
+    working.add(whole ? whole_formula : mix_formula,
+                {in_sleeves, static_cast<double>(batch.buckets), {limits.fixed_loss, Origin::yard}}, batch.total);
+}
 
 double minutes(Duration d) { return d.in(unit::minute); }
 
@@ -359,9 +373,7 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
         batch.buckets = mixed.buckets;
         batch.pour_by = pour_by(batch.total / static_cast<double>(batch.buckets));
         batch.holds = mixed.fault.empty();
-        working.add(whole ? whole_formula : mix_formula,
-                    {sum_of(group), static_cast<double>(mixed.buckets), {limits.fixed_loss, Origin::yard}},
-                    batch.total);
+        record_mix(whole, batch, sum_of(group), limits, working);
         if (whole) {
             batch.kits = mixed.kits;
             const Mass needed =
@@ -383,6 +395,22 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
         plan.batches.push_back(std::move(batch));
     }
     return plan;
+}
+
+Pot pot_of(const job::Resin& resin, const Batch& batch, Mass in_sleeves, const job::Limits& limits, Working& working) {
+    if (batch.buckets < 1) throw RangeError("resin: a mix needs at least one pot");
+    record_mix(!batch.kits.empty(), batch, in_sleeves, limits, working);
+    record_parts(resin, {batch.total, batch.part_a, batch.part_b}, working);
+    const auto pots = static_cast<double>(batch.buckets);
+    Pot pot;
+    pot.total = batch.total / pots;
+    pot.part_a = batch.part_a / pots;
+    pot.part_b = batch.part_b / pots;
+    working.add(pot_total_formula, {batch.total, pots}, pot.total);
+    working.add(pot_a_formula, {batch.part_a, pots}, pot.part_a);
+    working.add(pot_b_formula, {batch.part_b, pots}, pot.part_b);
+    record_pot(resin, pot, working);
+    return pot;
 }
 
 }  // namespace patchwright::resin

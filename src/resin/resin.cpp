@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 
 #include "patchwright/units/error.hpp"
+#include "pot.hpp"
 
 namespace patchwright::resin {
 namespace {
@@ -70,6 +71,12 @@ constexpr Formula pot_formula{"resin.container",
                               "common practice, no source",
                               "resin"};
 
+constexpr Symbol volume_inputs[] = {{"m", "part to weigh", Show::scale_mass}, {"rho", "its density", Show::density}};
+constexpr Formula volume_a_formula{"resin.volume-a", {"Va", "part A by volume", Show::millilitres}, "Va = m / rho",
+                                   volume_inputs,    "density of the resin's data sheet",           "resin"};
+constexpr Formula volume_b_formula{"resin.volume-b", {"Vb", "part B by volume", Show::millilitres}, "Vb = m / rho",
+                                   volume_inputs,    "density of the resin's data sheet",           "resin"};
+
 template <Dim D>
 void require_positive(Quantity<D> value, const char* what) {
     if (!(is_finite(value) && value.si() > 0.0)) throw RangeError(fmt::format("resin: {} must be above zero", what));
@@ -115,6 +122,22 @@ double b_to_a_by_volume(const job::Resin& resin) {
     return (resin.parts_b / resin.density_b) / (resin.parts_a / resin.density_a);
 }
 
+void record_parts(const job::Resin& resin, const Weights& weights, Working& working) {
+    working.add(part_a_formula, {weights.total, {resin.parts_a, Origin::yard}, {resin.parts_b, Origin::yard}},
+                weights.part_a);
+    working.add(part_b_formula, {weights.total, weights.part_a}, weights.part_b);
+}
+
+void record_pot(const job::Resin& resin, Pot& pot, Working& working) {
+    pot.volume_a = pot.part_a / resin.density_a;
+    pot.volume_b = pot.part_b / resin.density_b;
+    working.add(volume_a_formula, {pot.part_a, {resin.density_a, Origin::yard}}, pot.volume_a);
+    working.add(volume_b_formula, {pot.part_b, {resin.density_b, Origin::yard}}, pot.volume_b);
+    const Density rho = mixed_density(resin);
+    pot.container = pot_filling * (pot.total / rho);
+    working.add(pot_formula, {{pot_filling, Origin::assumed}, pot.total, rho}, pot.container);
+}
+
 Need need(const job::Resin& resin, const job::Felt& felt, int layers, Area felt_area, const job::Limits& limits,
           Working& working) {
     require_resin(resin);
@@ -152,18 +175,18 @@ Need need(const job::Resin& resin, const job::Felt& felt, int layers, Area felt_
     out.part_a = weights.part_a;
     out.part_b = weights.part_b;
     working.add(total_formula, {in_sleeve, {out.fixed, Origin::yard}}, out.total);
-    working.add(part_a_formula, {out.total, {resin.parts_a, Origin::yard}, {resin.parts_b, Origin::yard}}, out.part_a);
-    working.add(part_b_formula, {out.total, out.part_a}, out.part_b);
-    out.volume_a = out.part_a / resin.density_a;
-    out.volume_b = out.part_b / resin.density_b;
+    record_parts(resin, weights, working);
+    Pot pot{.total = out.total, .part_a = out.part_a, .part_b = out.part_b};
+    record_pot(resin, pot, working);
+    out.volume_a = pot.volume_a;
+    out.volume_b = pot.volume_b;
     out.volume = out.volume_a + out.volume_b;
+    out.container = pot.container;
 
     const bool tube = felt.form == job::FeltForm::sewn_tube;
     const Length in_pass = (tube ? static_cast<double>(layers) : 1.0) * felt.thickness;
     out.roller_gap = pass_factor(felt, limits) * in_pass;
     working.add(gap_formula, {{pass_factor(felt, limits), Origin::yard}, in_pass}, out.roller_gap);
-    out.container = pot_filling * (out.total / rho);
-    working.add(pot_formula, {{pot_filling, Origin::assumed}, out.total, rho}, out.container);
     return out;
 }
 

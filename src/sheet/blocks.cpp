@@ -10,44 +10,12 @@
 
 namespace patchwright::sheet {
 
-void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
-    sheet.blocks.push_back(heading("Load before leaving"));
-    Ticks ticks;
-    std::set<std::string> packers;
-    std::map<std::string, Mass> resins;
-    bool film = false, junction = false;
-    for (const auto i : patches) {
-        const auto& p = c.plan->patches[i];
-        const auto& packer = p.option.packer;
-        packers.insert(fmt::format("Packer {} ({}), {}", packer.id, job::word(packer.material),
-                                   p.option.to_build ? "to build, then bench test" : "bench tested"));
-        resins[c.yard->resins[static_cast<std::size_t>(p.resin)].id] += p.need.total;
-        film = film || packer::contact(packer.material, c.yard->resins[static_cast<std::size_t>(p.resin)].kind) ==
-                           packer::Contact::film_needed;
-        junction = junction || packer.shape != job::PackerShape::straight || !p.reopened.empty();
-        const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
-        for (const auto& piece : p.cut.pieces) {
-            ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id, cut_size(c, piece.length),
-                                              cut_size(c, piece.width)));
-        }
-    }
-    for (const auto& words : packers) ticks.items.push_back(words);
-    for (const auto& [id, mass] : resins) {
-        ticks.items.push_back(fmt::format("Resin {}: {} mixed in all, A and B, in date, at {}", id,
-                                          show(c, Show::scale_mass, mass),
-                                          show(c, Show::temperature, c.yard->limits.resin_temperature)));
-    }
-    for (const char* words :
-         {"Scale (1 g), pots, stirrers, roller, table sheet", "Timer, thermometers for air, resin and pipe wall",
-          "Air line, regulator, gauge, relief valve, whip checks",
-          "Rod or strap with marking tape, ties, camera, jetter",
-          "Gloves, goggles, overalls, first aid, resin data sheets, spill sand",
-          "Bags for the witness felt, marker, this sheet"}) {
-        ticks.items.push_back(words);
-    }
-    if (film) ticks.items.push_back("Separating film for rubber bladders");
-    if (junction) ticks.items.push_back("Cutter for branches, brush edge");
-    sheet.blocks.push_back({std::move(ticks)});
+void add_notes(const Context& c, Sheet& sheet) {
+    for (const auto& note : c.job->notes) sheet.blocks.push_back(paragraph("Note: " + note, Emphasis::strong));
+}
+
+void add_customer_note(const Context& c, Sheet& sheet) {
+    if (!c.job->dig.customer_note.empty()) sheet.blocks.push_back(paragraph(c.job->dig.customer_note));
 }
 
 void add_doubts(const Context& c, Sheet& sheet) {
@@ -56,7 +24,7 @@ void add_doubts(const Context& c, Sheet& sheet) {
         sheet.blocks.push_back({Bullets{c.plan->warnings}});
     }
     if (!c.plan->assumptions.empty()) {
-        sheet.blocks.push_back(heading("Assumed, because nobody said"));
+        sheet.blocks.push_back(heading("Assumed (not given)"));
         Bullets list;
         for (const auto& a : c.plan->assumptions) list.items.push_back(assumption_text(a));
         sheet.blocks.push_back({std::move(list)});
@@ -135,7 +103,7 @@ std::string day_chart(const Context& c, int day) {
         chart += fmt::format("{:<10}{}\n", row, bars);
     }
     chart += fmt::format(
-        "{:<10}W wet-out  L load  P position  I inflate  K crease  . cure  D let down  o other  > travel", "");
+        "{:<10}W wet-out  L load  P position  I inflate  K wrinkle check  . cure  D deflate  o other  > travel", "");
     return chart;
 }
 

@@ -8,13 +8,20 @@
 namespace patchwright::sheet {
 
 /// Everything that the crew needs for one patch, on one card that stays whole.
-Block patch_card(const Context& context, std::size_t patch);
+/// `crowded`: with two others or more on its page, so shorter where it can be.
+Block patch_card(const Context& context, std::size_t patch, bool crowded);
 /// How the packer of a patch is built; only for patches that have `build`.
 Block build_card(const Context& context, std::size_t patch);
-/// Let-down by pipe temperature and inflate-by by air temperature, for all patches of a day.
+/// Deflating by pipe temperature and inflate-by by air temperature, for all patches of a day.
 void add_site_tables(const Context& context, const std::vector<std::size_t>& patches, Sheet& sheet);
+/// The same for one patch as numbers.
+Limits limits_of(const Context& context, const plan::Patch& patch);
 /// What to load for these patches, with boxes to tick.
 void add_load_list(const Context& context, const std::vector<std::size_t>& patches, Sheet& sheet);
+/// The job's own notes, as they were given.
+void add_notes(const Context& context, Sheet& sheet);
+/// The customer's note, for beside the comparison of patching and digging; nothing when the job has none.
+void add_customer_note(const Context& context, Sheet& sheet);
 /// Assumptions and warnings: what the figures rest on.
 void add_doubts(const Context& context, Sheet& sheet);
 /// The day as bars of text: crews, packers, cures.

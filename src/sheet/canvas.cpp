@@ -141,9 +141,12 @@ void Canvas::polygon(std::vector<Point> points, Polygon style) {
     drawing_.shapes.emplace_back(std::move(style));
 }
 void Canvas::text(Point at, std::string words, double size, int anchor, bool bold, bool plate, Ink ink) {
+    // However long a name is, no text leaves the drawing.
+    const double before = at.x, behind = drawing_.width - at.x;
+    const double room = anchor < 0 ? behind : anchor > 0 ? before : 2.0 * std::min(before, behind);
     Label label;
     label.at = at;
-    label.text = std::move(words);
+    label.text = fitted(words, size, room, bold);
     label.size = size;
     label.anchor = anchor;
     label.bold = bold;

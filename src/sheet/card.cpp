@@ -1,21 +1,16 @@
 #include <algorithm>
+#include <cmath>
+#include <memory>
 
 #include <fmt/format.h>
 
 #include "blocks.hpp"
+#include "patchwright/plan/figures.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
 namespace {
-
-const plan::Batch& mix_of(const Context& c, std::size_t index) {
-    const auto holds = [&](const plan::Batch& batch) {
-        return std::find(batch.batch.patches.begin(), batch.batch.patches.end(), static_cast<int>(index)) !=
-               batch.batch.patches.end();
-    };
-    return *std::find_if(c.plan->batches.begin(), c.plan->batches.end(), holds);
-}
 
 /// " of mix M2, shared", " in each of 2 pots": what the weights on the card are of, where it is not plain.
 std::string share_words(const plan::Batch& mix) {
@@ -25,21 +20,22 @@ std::string share_words(const plan::Batch& mix) {
     return words;
 }
 
+Field figure(const Context& c, const plan::Patch& p, std::string_view name, Emphasis emphasis = Emphasis::normal) {
+    return {std::string{plan::patch_figure(name).label}, shown(c, p, name), emphasis};
+}
+
 /// What is read at arm's length stands first: where, how large, how much, how hard.
 void add_large(const Context& c, std::size_t index, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& mix = mix_of(c, index);
-    const auto pots = static_cast<double>(mix.batch.buckets);
     Fields fields;
     fields.columns = 4;
     fields.fields.push_back(
         {fmt::format("{} from {}, to the sleeve's middle",
                      p.rigging.method == packer::Method::pull ? "Pull in" : "Push in", p.rigging.from),
-         fmt::format("mark at {}", show(c, Show::run_distance, p.rigging.mark)), Emphasis::arm});
-    fields.fields.push_back(
-        {"Part A" + share_words(mix), show(c, Show::scale_mass, mix.batch.part_a / pots), Emphasis::arm});
-    fields.fields.push_back(
-        {"Part B" + share_words(mix), show(c, Show::scale_mass, mix.batch.part_b / pots), Emphasis::arm});
+         fmt::format("mark at {}", shown(c, p, "mark")), Emphasis::arm});
+    fields.fields.push_back({"Part A" + share_words(mix), shown(c, mix, "pot-a"), Emphasis::arm});
+    fields.fields.push_back({"Part B" + share_words(mix), shown(c, mix, "pot-b"), Emphasis::arm});
     if (p.rigging.turn_to)
         fields.fields.push_back({"Turn the branch to", format(*p.rigging.turn_to) + " o'clock", Emphasis::arm});
     const bool tube = c.yard->felts[static_cast<std::size_t>(p.felt.felt)].form == job::FeltForm::sewn_tube;
@@ -51,20 +47,16 @@ void add_large(const Context& c, std::size_t index, Card& card) {
                                  fmt::format("{} x {}", cut_size(c, piece.length), cut_size(c, piece.width)),
                                  Emphasis::arm});
     }
-    fields.fields.push_back({"SET PRESSURE", show(c, Show::gauge_pressure, p.pressure.set), Emphasis::arm});
-    fields.fields.push_back({"NEVER ABOVE", show(c, Show::gauge_pressure, p.pressure.maximum), Emphasis::arm});
-    fields.fields.push_back(
-        {"Least, while it cures", show(c, Show::gauge_pressure, p.pressure.minimum), Emphasis::strong});
-    fields.fields.push_back(
-        {"Relief valve opens at", show(c, Show::gauge_pressure, p.pressure.relief), Emphasis::strong});
-    fields.fields.push_back({"Roller gap", show(c, Show::thickness, p.need.roller_gap), Emphasis::strong});
+    fields.fields.push_back(figure(c, p, "pressure", Emphasis::arm));
+    fields.fields.push_back(figure(c, p, "most-pressure", Emphasis::arm));
+    for (const char* name : {"least-pressure", "relief", "roller-gap"})
+        fields.fields.push_back(figure(c, p, name, Emphasis::strong));
     card.blocks.push_back({std::move(fields)});
 }
 
-void add_detail(const Context& c, std::size_t index, Card& card) {
+void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& mix = mix_of(c, index);
-    const double in_pot = mix.batch.total / (static_cast<double>(mix.batch.buckets) * p.need.total);
     const auto& run = run_of(c, p);
     const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
     const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
@@ -77,37 +69,43 @@ void add_detail(const Context& c, std::size_t index, Card& card) {
                      show(c, Show::run_distance, p.length()))},
         {"Felt", fmt::format("{}, {} layer{}", felt.id, p.felt.layers, p.felt.layers > 1 ? "s" : "")},
         {"Wall when cured (needed)",
-         fmt::format("{} ({}, {})", show(c, Show::thickness, p.felt.installed), show(c, Show::thin, p.thickness.design),
-                     liner::word(p.thickness.governing))},
+         fmt::format("{} ({}, {})", shown(c, p, "felt"), shown(c, p, "thickness"), liner::word(p.thickness.governing))},
     };
-    if (felt.form != job::FeltForm::sewn_tube)
-        fields.fields.push_back({"Seam overlap", show(c, Show::tape, p.cut.seam_overlap)});
+    if (plan::patch_figure("seam").applies_to(p)) fields.fields.push_back(figure(c, p, "seam"));
     const std::vector<Field> more{
-        {"Resin", fmt::format("{} ({}), {} in mix {}", resin.id, job::word(resin.kind),
-                              show(c, Show::scale_mass, mix.batch.total), mix.id)},
-        {"A, B by volume, a pot", fmt::format("{}, {}", show(c, Show::millilitres, in_pot * p.need.volume_a),
-                                              show(c, Show::millilitres, in_pot * p.need.volume_b))},
-        {mix.batch.buckets > 1 ? "Mixing pots, each at least" : "Mixing pot, at least",
-         show(c, Show::litres, in_pot * p.need.container)},
+        {"Resin",
+         fmt::format("{} ({}), {} in mix {}", resin.id, job::word(resin.kind), shown(c, mix, "total"), mix.id)},
+        {"A, B by volume, a pot", fmt::format("{}, {}", shown(c, mix, "pot-a-volume"), shown(c, mix, "pot-b-volume"))},
+        {mix.batch.buckets > 1 ? "Mixing pots, each at least" : "Mixing pot, at least", shown(c, mix, "pot-size")},
         {p.option.to_build ? "Packer (to build)" : "Packer",
          fmt::format("{}, {} {}", packer.id, job::word(packer.material), job::word(packer.shape))},
         {"Bench test",
-         fmt::format("{} for {}, may fall {}", show(c, Show::gauge_pressure, p.bench.pressure),
-                     show(c, Show::minutes, p.bench.hold), show(c, Show::test_pressure, p.bench.allowed_drop))},
-        {"Energy in the air", show(c, Show::energy, p.pressure.stored)},
-        {"Pull on an end fitting", show(c, Show::force, p.pressure.on_fitting)},
+         fmt::format("{} for {}, may fall {}", shown(c, p, "bench-test"), show(c, Show::minutes, p.bench.hold),
+                     show(c, Show::test_pressure, p.bench.allowed_drop))},
+        figure(c, p, "energy"),
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
-    if (p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
-        fields.fields.push_back({"Water outside presses", show(c, Show::gauge_pressure, p.pressure.outside)});
-        fields.fields.push_back({"Push of water on a plug", show(c, Show::force, p.pressure.on_plug)});
+    // The greatest of the day stand among its dangers.
+    if (!crowded) fields.fields.push_back(figure(c, p, "pull"));
+    if (!crowded &&
+        p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
+        fields.fields.push_back(figure(c, p, "outside"));
+        fields.fields.push_back(figure(c, p, "plug-push"));
     }
     card.blocks.push_back({std::move(fields)});
+}
+
+/// What is written down as it happens.
+void add_record(bool crowded, Card& card) {
     Fields blanks;
-    blanks.columns = 4;
-    for (const char* label : {"A weighed", "B weighed", "Bench test held", "Pressure set"}) {
-        blanks.fields.push_back({label, "", Emphasis::normal, true});
-    }
+    blanks.columns = crowded ? 3 : 4;
+    const std::vector<const char*> few{"A, B weighed",         "A, B batch, expiry",
+                                       "Bench test held",      "Pressure start, half, end",
+                                       "Witness hard y/n, at", "Pipe, resin measured"};
+    const std::vector<const char*> all{
+        "A weighed", "B weighed", "A batch, expiry", "B batch, expiry", "Bench test held",          "Pressure, start",
+        "Half way",  "End",       "Pipe, measured",  "Resin, measured", "Witness hard, yes/no, at", "Film no."};
+    for (const char* label : crowded ? few : all) blanks.fields.push_back({label, "", Emphasis::normal, true});
     card.blocks.push_back({std::move(blanks)});
 }
 
@@ -115,39 +113,47 @@ void add_times(const Context& c, std::size_t index, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& t = c.plan->schedule.patches[index];
     Table table;
-    table.columns = {{"Step"}, {"Clock by plan"}, {"From mixing"}, {"Really at", Align::left, true}};
+    table.columns = {{"Step"}, {"Clock by plan"}, {"From mixing"}, {"Actual", Align::left, true}};
+    const auto gel = t.mix + static_cast<int>(std::floor(p.cure.sheet.gel.in(unit::minute) + 1e-9));
     table.rows = {
-        {"A meets B", clock_text(t.mix), "0", ""},
+        {"Mixed, start timer", clock_text(t.mix), "0", ""},
         {"Poured, at the latest", clock_text(t.pour_by), latest(c, (t.pour_by - t.mix) * unit::minute), ""},
-        {"INFLATED, at the latest", clock_text(t.inflate_by), latest(c, p.cure.sheet.inflate_by), ""},
-        {"Crease step over, latest", clock_text(t.crease_by), latest(c, p.cure.sheet.crease_by), ""},
-        {"LET DOWN, not before", clock_text(t.let_down), earliest(c, p.cure.sheet.let_down), ""},
+        {"INFLATED, at the latest", clock_text(t.inflate_by), shown(c, p, "inflate-by"), ""},
+        {"Wrinkle check over, latest", clock_text(t.crease_by), shown(c, p, "crease-by"), ""},
+        {"Sleeve gels, from then hold", clock_text(gel), shown(c, p, "gel"), ""},
+        {"DEFLATE, not before", clock_text(t.let_down), shown(c, p, "let-down"), ""},
     };
     card.blocks.push_back({std::move(table)});
-    const auto slow = t.late_probability >= 0.05
-                          ? fmt::format(" (slow hands miss it about {:.0f} times in 100)", 100.0 * t.late_probability)
-                          : std::string{};
+    const auto& day = c.plan->schedule.days[static_cast<std::size_t>(t.day)];
     card.blocks.push_back(paragraph(fmt::format(
-        "Reckoned: pipe {}, resin {}. Measure both, use the tables. To spare before inflating: {} min{}. Mixed late, "
-        "all limits move with it: to {} min the day still closes. If missed: {}.",
+        "Calculated with pipe {}, resin {}: measure both, use the tables. To spare before inflating: {} min. It sets "
+        "first: {}; soft when deflated: {}. Mixed late, add the delay to every time; up to {} min late the day still "
+        "closes (back {} by plan, "
+        "{} at the latest). If missed: {}.",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
-        t.inflate_by - t.inflate, slow, t.latest_mix - t.mix, t.if_missed)));
+        t.inflate_by - t.inflate, one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
+        clock_text(day.finish), format(c.job->site.finish), t.if_missed)));
 }
 
-void add_checks(const plan::Patch& p, Card& card) {
+void add_checks(const plan::Patch& p, bool crowded, Card& card) {
     Ticks ticks;
     for (const auto& preparation : p.preparations) ticks.items.push_back("First: " + preparation);
-    ticks.items.insert(ticks.items.end(), {"Cleaned, filmed, no standing water", "Packer run through dry to the mark",
-                                           "Felt wet through, weight checked", "Witness bag in the pipe",
-                                           "All clear of the pipe's line before air"});
+    const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through to the mark",
+                                       "Felt wet through, weighed; witness bag in the pipe",
+                                       "All clear of the pipe's line before air"};
+    const std::vector<std::string> all{"Cleaned, CCTV surveyed, no standing water",
+                                       "Packer run through dry to the mark", "Felt wet through, weight checked",
+                                       "Witness bag in the pipe", "All clear of the pipe's line before air"};
+    const auto& list = crowded ? few : all;
+    ticks.items.insert(ticks.items.end(), list.begin(), list.end());
     for (const auto& note : p.notes) ticks.items.push_back(note);
-    ticks.items.push_back("Filmed after: ends down, no folds");
+    ticks.items.push_back("CCTV surveyed after: ends flat on the wall, no folds");
     card.blocks.push_back({std::move(ticks)});
 }
 
 }  // namespace
 
-Block patch_card(const Context& c, std::size_t index) {
+Block patch_card(const Context& c, std::size_t index, bool crowded) {
     const auto& p = c.plan->patches[index];
     const auto& run = run_of(c, p);
     Card card;
@@ -157,10 +163,12 @@ Block patch_card(const Context& c, std::size_t index) {
     Bullets defects;
     for (const int d : p.defects) defects.items.push_back(defect_words(c, run.defects[static_cast<std::size_t>(d)]));
     card.blocks.push_back({std::move(defects)});
+    card.limits = std::make_shared<const Limits>(limits_of(c, p));
     add_large(c, index, card);
     add_times(c, index, card);
-    add_detail(c, index, card);
-    add_checks(p, card);
+    add_detail(c, index, crowded, card);
+    add_record(crowded, card);
+    add_checks(p, crowded, card);
     return {std::move(card)};
 }
 

@@ -118,7 +118,7 @@ Drawing draw_cure(const Context& c, int patch) {
     flag(t.inflate_by.in(unit::minute), "inflate by " + latest(c, t.inflate_by), 0.35, Dash::solid);
     flag(t.working_time.in(unit::minute), "working time " + latest(c, t.working_time), 0.25, Dash::dotted);
     flag(t.let_down.in(unit::minute),
-         fmt::format("let down at {}: {}", show(c, Show::temperature, *p.conditions.pipe),
+         fmt::format("deflate at {}: {}", show(c, Show::temperature, *p.conditions.pipe),
                      hour_words(t.let_down.in(unit::minute))),
          0.5, Dash::solid);
     if (!coldest.empty()) {
@@ -148,7 +148,7 @@ Drawing draw_cure(const Context& c, int patch) {
     entry("working time, safe side",
           [&](double a, double b) { canvas.rectangle(a, b - 1.4, 7, 2.8, hatched(Hatch::dots, Ink::mid, 0.2)); });
     canvas.text({left, key + 5.2},
-                "Curves and let-down: the slow side of the fit. Inflate-by and working time: the fast side.", 2.5);
+                "Curves and deflating: the slow side of the fit. Inflate-by and working time: the fast side.", 2.5);
     canvas.set_height(key + 7.0);
     return canvas.take();
 }

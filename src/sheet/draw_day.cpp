@@ -93,7 +93,7 @@ void add_patch_row(Canvas& canvas, const Context& c, const Axis& axis, const std
         }
     }
     const auto by = fmt::format("inflate by {}", clock_text(times.inflate_by));
-    const auto down = fmt::format("let down {}", clock_text(times.let_down));
+    const auto down = fmt::format("deflate {}", clock_text(times.let_down));
     const double x_by = axis.x(std::min(times.inflate_by, axis.to)), x_down = axis.x(std::min(times.let_down, axis.to));
     const bool by_left = x_by - label_width(by, 2.5, true) > plot_left - 2.0;
     // Both read outwards from the cure between them; at the left edge the first turns inwards if there is room.
@@ -110,7 +110,7 @@ double add_key(Canvas& canvas, double y) {
         canvas.text({x + 6.2, y + 2.2}, words, 2.4);
         x += 9.5 + label_width(words, 2.4);
     };
-    entry("wet: mixing to crease", style_of(schedule::What::load));
+    entry("wet: mixing to wrinkle check", style_of(schedule::What::load));
     entry("cure", style_of(schedule::What::cure));
     entry("other work", style_of(schedule::What::clean));
     entry("travel", style_of(schedule::What::travel));

@@ -46,7 +46,7 @@ Section add_section(Canvas& canvas, const Context& c, const job::Run& run, const
         canvas.text({right - 8.2, y - 0.7}, fmt::format("water {} below ground", show(c, Show::run_distance, *water)),
                     small, 1, false, true);
     } else {
-        canvas.text({right - 1.0, s.ground + 3.8}, "no water above the pipe reckoned with", small, 1, false, true);
+        canvas.text({right - 1.0, s.ground + 3.8}, "calculated without water above the pipe", small, 1, false, true);
     }
     return s;
 }

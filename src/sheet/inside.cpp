@@ -132,6 +132,7 @@ Sheet inside_sheet(const Context& c) {
     sheet.reference = c.job->reference;
     sheet.subject = "Not for the customer";
     add_money_banner(c, sheet);
+    add_notes(c, sheet);
     add_bracket(c, sheet);
     add_ranges(c, sheet);
     sheet.blocks.push_back(heading("Own cost"));

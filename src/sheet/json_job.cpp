@@ -1,21 +1,28 @@
 #include <fmt/format.h>
 
 #include "json_pieces.hpp"
+#include "patchwright/plan/figures.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
 
 Json runs_json(const Context& c) {
     Json runs = Json::array();
-    for (const auto& run : c.plan->runs) {
+    for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
+        const auto& run = c.plan->runs[r];
+        const auto& job_run = c.job->runs[r];
         Json json;
         json["id"] = run.id;
         json["verdicts"] = Json::array();
-        for (const auto& verdict : run.verdicts) {
+        for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
+            const auto& verdict = run.verdicts[d];
             json["verdicts"].push_back({{"defect", verdict.defect},
                                         {"verdict", survey::word(verdict.judgement.verdict)},
                                         {"reasons", verdict.judgement.reasons},
                                         {"preparations", verdict.judgement.preparations}});
+            // The plan's runs are the job's, in its order.
+            if (const auto& remark = job_run.defects[d].remark; !remark.empty())
+                json["verdicts"].back()["remark"] = remark;
         }
         json["remarks"] = run.remarks;
         json["unanswered"] = run.unanswered;
@@ -35,13 +42,9 @@ Json batches_json(const Context& c, std::optional<int> day) {
             part.json["patches"].push_back(c.plan->patches[static_cast<std::size_t>(patch)].id);
         }
         part.json["resin"] = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
-        part.figure("total_g", Show::scale_mass, batch.batch.total);
-        part.figure("part_a_g", Show::scale_mass, batch.batch.part_a);
-        part.figure("part_b_g", Show::scale_mass, batch.batch.part_b);
+        for (const auto& kind : plan::batch_figures())
+            part.figure(std::string{kind.key}, kind.show, kind.rounding, kind.value(batch));
         part.json["pots"] = batch.batch.buckets;
-        put_latest(part, c, "pour_by_min", batch.batch.pour_by);
-        put_latest(part, c, "pot_life_min", batch.bucket.pot_life);
-        put_latest(part, c, "pot_alarm_min", batch.bucket.alarm);
         part.figure("leftover_g", Show::scale_mass, batch.batch.leftover);
         part.json["day"] = batch.day + 1;
         part.json["date"] = date_text(c, batch.day);

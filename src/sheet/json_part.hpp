@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "patchwright/plan/figures.hpp"
 #include "patchwright/units/format.hpp"
 
 namespace patchwright::sheet {
@@ -23,16 +24,17 @@ public:
         json[key] = tidy(json_value(show, si));
         shown_[key] = format(show, si, units_);
     }
-    /// For figures that the sheets round to the safe side: the number stays as it is.
-    template <Dim D>
-    void figure(const std::string& key, Show show, Quantity<D> value, std::string shown) {
-        json[key] = tidy(json_value(show, value.si()));
-        shown_[key] = std::move(shown);
-    }
     template <Dim D>
     void figure(const std::string& key, Show show, Quantity<D> value) {
         figure(key, show, value.si());
     }
+    /// The number as it is; its text to the side that the sheets round it to.
+    void figure(const std::string& key, Show show, plan::Rounding rounding, double si) {
+        json[key] = tidy(json_value(show, si));
+        shown_[key] = plan::shown(show, rounding, si, units_);
+    }
+    void latest(const std::string& key, Duration time) { figure(key, Show::minutes, plan::Rounding::down, time.si()); }
+    void earliest(const std::string& key, Duration time) { figure(key, Show::span, plan::Rounding::up, time.si()); }
     void figure(const std::string& key, Temperature value) { figure(key, Show::temperature, value.in_kelvin()); }
     void money(const std::string& key, Money value) {
         json[key] = decimal_text(value);

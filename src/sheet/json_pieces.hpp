@@ -7,9 +7,6 @@
 /// The parts of the plan's JSON, one function each. Keys are those of docs/plan-json.md and stay.
 namespace patchwright::sheet {
 
-/// Times as the sheets print them: the latest rounded down, the earliest up.
-void put_latest(Part& part, const Context& context, const std::string& key, Duration time);
-void put_earliest(Part& part, const Context& context, const std::string& key, Duration time);
 Json runs_json(const Context& context);
 Json patch_json(const Context& context, const plan::Patch& patch);
 Json batches_json(const Context& context, std::optional<int> day);
@@ -22,6 +19,8 @@ Json kits_json(const Context& context);
 Json cutting_json(const Context& context);
 Json assumptions_json(const Context& context);
 Json cautions_json(const Context& context);
+/// All of a sheet, block for block; a blank value is null.
+Json sheet_json(const Sheet& sheet);
 /// The rows of a sheet's tables as objects keyed by their column titles.
 Json tables_json(const Sheet& sheet);
 

@@ -15,7 +15,8 @@ std::string dumped(const Json& json, bool compact) {
 Json header(const Context& c) {
     Json json;
     json["patchwright_plan"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}, {"notes", c.job->notes}};
+    if (!c.job->dig.customer_note.empty()) json["job"]["customer_note"] = c.job->dig.customer_note;
     json["yard"] = {{"name", c.yard->name}, {"demonstration", c.yard->demonstration}};
     return json;
 }
@@ -53,6 +54,9 @@ std::string day_json(const Context& c, std::optional<int> day) {
     json["batches"] = batches_json(c, day);
     json["schedule"] = schedule_json(c, day);
     add_footer(json, c);
+    json["sheets"] = Json::array();
+    for (const auto& sheet : day_sheets(c, day)) json["sheets"].push_back(sheet_json(sheet));
+    if (!c.plan->patches.empty() && day.value_or(0) == 0) json["sheets"].push_back(sheet_json(safety_sheet(c)));
     return dumped(json, false);
 }
 
@@ -62,6 +66,7 @@ std::string quote_json(const Context& c, bool inside) {
         json["price"] = price_json(c, true);
     } else {
         // The customer's offer: no build-up, no floor, nothing from which our cost could be worked out.
+        json["job"].erase("notes");  // they are the crew's
         json["price"] = price_json(c, false);
         json["runs"] = runs_json(c);
     }
@@ -77,6 +82,7 @@ std::string pick_json(const Context& c) {
     json["cutting"] = cutting_json(c);
     const Sheet list = pick_list(c);
     json["items"] = tables_json(list);
+    json["sheets"] = Json::array({sheet_json(list)});
     return dumped(json, false);
 }
 

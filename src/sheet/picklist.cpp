@@ -4,11 +4,19 @@
 #include <fmt/format.h>
 
 #include "blocks.hpp"
+#include "csv.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
 namespace {
+
+/// "offcut 800 mm x 600 mm": the name in the plan is in millimetres, the sheet's units may be others.
+std::string stock_words(const Context& c, const cutting::Stock& stock) {
+    const auto size = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
+    return fmt::format("{}{} x {}", stock.name.substr(0, stock.name.find_first_of("0123456789")), size(stock.length),
+                       size(stock.width));
+}
 
 void add_felt(const Context& c, Sheet& sheet) {
     for (const auto& cut : c.plan->cutting) {
@@ -25,7 +33,8 @@ void add_felt(const Context& c, Sheet& sheet) {
             const auto mm = [&](int value) { return show(c, Show::tape, static_cast<double>(value) * unit::mm); };
             const auto size = [&](int value) { return cut_size(c, static_cast<double>(value) * unit::mm); };
             table.rows.push_back({piece.name, size(piece.length), size(piece.width),
-                                  stock.count == 1 ? stock.name : fmt::format("{} no. {}", stock.name, placed.copy + 1),
+                                  stock.count == 1 ? stock_words(c, stock)
+                                                   : fmt::format("{} no. {}", stock_words(c, stock), placed.copy + 1),
                                   mm(placed.along), mm(placed.across)});
         }
         for (const int p : cut.plan.unplaced) {
@@ -125,37 +134,35 @@ Sheet pick_list(const Context& c) {
 }
 
 std::string pick_csv(const Context& c) {
-    const auto quoted = [](const std::string& text) {
-        if (text.find_first_of(",\"\n") == std::string::npos) return text;
-        std::string result = "\"";
-        for (const char letter : text) {
-            if (letter == '"') result += '"';
-            result += letter;
-        }
-        return result + "\"";
-    };
     std::string csv = "list,item,quantity,unit,detail\n";
     const auto row = [&](const std::string& list, const std::string& item, const std::string& quantity,
                          const std::string& unit, const std::string& detail) {
-        csv += fmt::format("{},{},{},{},{}\n", quoted(list), quoted(item), quantity, unit, quoted(detail));
+        csv +=
+            fmt::format("{},{},{},{},{}\n", csv_text(list), csv_text(item), quantity, csv_text(unit), csv_text(detail));
     };
     if (c.yard->demonstration) row("note", "demonstration prices, not yours", "", "", "");
     for (const auto& cut : c.plan->cutting) {
         const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
         for (const auto& placed : cut.plan.placements) {
             const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
+            const auto size = [&](int value) { return cut_size(c, static_cast<double>(value) * unit::mm); };
             row("felt", felt.id, "1", "piece",
-                fmt::format("{}: {} mm x {} mm from {}", piece.name, piece.length, piece.width,
-                            cut.stock[static_cast<std::size_t>(placed.stock)].name));
+                fmt::format("{}: {} x {} from {}", piece.name, size(piece.length), size(piece.width),
+                            stock_words(c, cut.stock[static_cast<std::size_t>(placed.stock)])));
         }
     }
+    const bool us = c.units == UnitSystem::us;
+    const auto mass = [&](Mass m) {
+        return us ? fmt::format("{:.2f}", m.in(unit::lb)) : fmt::format("{:.0f}", m.in(unit::g));
+    };
+    const std::string mass_unit = us ? "lb" : "g";
     for (const auto& batch : c.plan->batches) {
         const auto& id = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
-        row("resin", id + " part A", fmt::format("{:.0f}", batch.batch.part_a.in(unit::g)), "g", "mix " + batch.id);
-        row("resin", id + " part B", fmt::format("{:.0f}", batch.batch.part_b.in(unit::g)), "g", "mix " + batch.id);
+        row("resin", id + " part A", mass(batch.batch.part_a), mass_unit, "mix " + batch.id);
+        row("resin", id + " part B", mass(batch.batch.part_b), mass_unit, "mix " + batch.id);
     }
     for (const auto& [resin, kit] : c.plan->kits_to_buy) {
-        row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{:.0f} g each", kit.first.in(unit::g)));
+        row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{} {} each", mass(kit.first), mass_unit));
     }
     for (const auto& p : c.plan->patches) row("packer", p.option.packer.id, "1", "piece", p.id);
     for (const auto& line : c.plan->offer.patch.lines) {

@@ -46,7 +46,7 @@ void add_patches(const Context& c, Sheet& sheet) {
                      {"Wall"},
                      {"Resin", Align::right},
                      {"Set", Align::right},
-                     {"Let down", Align::right}};
+                     {"Deflate", Align::right}};
     for (const auto& p : c.plan->patches) {
         table.rows.push_back({p.id, show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end),
                               p.option.packer.id, fmt::format("{} {}", packer::word(p.rigging.method), p.rigging.from),
@@ -69,6 +69,7 @@ Sheet plan_sheet(const Context& c) {
     sheet.reference = c.job->reference;
     sheet.subject = c.job->date ? format(*c.job->date) : "";
     add_money_banner(c, sheet);
+    add_notes(c, sheet);
     add_runs(c, sheet);
     if (!c.plan->patches.empty()) add_patches(c, sheet);
     for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {

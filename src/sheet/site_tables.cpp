@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include <fmt/format.h>
@@ -51,13 +52,14 @@ bool same_inflate(const plan::Patch& a, const plan::Patch& b) {
 
 Table let_down_table(const Context& c, const std::vector<Group>& list) {
     Table table;
-    table.title = "By measured pipe temperature, from mixing: inflated by; let down not before";
+    table.title =
+        "By measured pipe temperature, from mixing. Between rows: the warmer for inflated by, the colder for deflate";
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
     auto limit = c.yard->resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
     for (const auto& g : list) {
         table.columns.push_back({list.size() > 1 ? g.ids + ": inflated by" : "inflated by", Align::right});
-        table.columns.push_back({"let down", Align::right});
+        table.columns.push_back({"deflate", Align::right});
         table.columns.push_back({"no own heat", Align::right});
         limit = std::min(limit, c.yard->resins[static_cast<std::size_t>(g.patch->resin)].application_min);
         for (const auto& row : g.patch->tables.let_down) pipes.push_back(row.pipe);
@@ -98,7 +100,27 @@ Table inflate_table(const Context& c, const Group& g, bool only) {
     return table;
 }
 
+double degrees(const Context& c, Temperature t) {
+    return c.units == UnitSystem::us ? std::round(t.in_fahrenheit()) : std::round(t.in_celsius() * 10.0) / 10.0;
+}
+int minutes_down(Duration d) { return static_cast<int>(std::floor(d.in(unit::minute) + 1e-9)); }
+int minutes_up(Duration d) { return static_cast<int>(std::ceil(d.in(unit::minute)-1e-9)); }
+
 }  // namespace
+
+Limits limits_of(const Context& c, const plan::Patch& p) {
+    Limits limits;
+    limits.patch = p.id;
+    limits.unit = c.units == UnitSystem::us ? "F" : "C";
+    limits.least = degrees(c, c.yard->resins[static_cast<std::size_t>(p.resin)].application_min);
+    for (const auto& row : p.tables.let_down)
+        limits.pipes.push_back({degrees(c, row.pipe), minutes_down(row.inflate_by), minutes_up(row.let_down)});
+    for (const auto& row : p.tables.inflate) {
+        limits.airs.push_back(
+            {degrees(c, row.resin), degrees(c, row.air), minutes_down(row.pour_by), minutes_down(row.inflate_by)});
+    }
+    return limits;
+}
 
 void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
     if (patches.empty()) return;
@@ -112,12 +134,13 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     sheet.blocks.push_back({std::move(both)});
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
-    sheet.blocks.push_back(
-        paragraph(std::string{"Let down only when the witness (a bag of the same wet felt, kept in the pipe) shows no "
-                              "nail mark. A cup of resin proves the mix, never the cure."} +
-                  (short_of_full ? " A pipe this cold stops the cure short of full hardness, which goes on slowly for "
-                                   "days."
-                                 : "")));
+    sheet.blocks.push_back(paragraph(
+        std::string{"Of two tables the shorter limit counts; warmer or colder than the tables: do not mix. Deflate "
+                    "only when the witness (a bag of the same wet felt, kept in the pipe) shows no nail mark. "
+                    "A cup of resin proves the mix, never the cure."} +
+        (short_of_full ? " A pipe this cold stops the cure short of full hardness, which goes on slowly for "
+                         "days."
+                       : "")));
 }
 
 }  // namespace patchwright::sheet

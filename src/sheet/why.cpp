@@ -1,10 +1,12 @@
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include <fmt/format.h>
 
 #include "json_part.hpp"
 #include "near.hpp"
+#include "patchwright/plan/figures.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/working/render.hpp"
@@ -15,21 +17,71 @@ namespace {
 
 /// A figure with its full name, wherever it lives in the plan.
 struct Asked {
-    std::string name;
-    const plan::Figure* figure = nullptr;
+    std::string name, label;
+    Show show = Show::ratio;
+    double value = 0;
+    std::string shown;
+    const Working* working = nullptr;
+    int owner = -1;         ///< figures of one patch or mix have one number
+    bool directed = false;  ///< rounded to the safe side, not to the nearest
 };
+
+/// Money with its currency, all else as the table of figures says.
+std::string text_of(const Context& c, Show show, plan::Rounding rounding, double value) {
+    if (show == Show::money) return format(Money::cents(std::llround(value), c.yard->rates.currency));
+    return plan::shown(show, rounding, value, c.units);
+}
+
+template <class Owner>
+void add_all(const Context& c, std::span<const plan::FigureKind<Owner>> kinds, const Owner& owner, int number,
+             std::vector<Asked>& list) {
+    for (const auto& kind : kinds) {
+        if (!kind.applies_to(owner)) continue;
+        list.push_back({fmt::format("{}.{}", owner.id, kind.name), std::string{kind.label}, kind.show,
+                        kind.value(owner), text_of(c, kind.show, kind.rounding, kind.value(owner)),
+                        &kind.working(owner), number, kind.rounding != plan::Rounding::nearest});
+    }
+}
 
 std::vector<Asked> all_figures(const Context& c) {
     std::vector<Asked> list;
-    for (const auto& patch : c.plan->patches) {
-        for (const auto& figure : patch.figures) list.push_back({patch.id + "." + figure.name, &figure});
-    }
-    for (const auto& figure : c.plan->figures) list.push_back({figure.name, &figure});
+    int number = 0;
+    for (const auto& patch : c.plan->patches) add_all(c, plan::patch_figures(), patch, number++, list);
+    for (const auto& batch : c.plan->batches) add_all(c, plan::batch_figures(), batch, number++, list);
+    for (const auto& f : c.plan->figures)
+        list.push_back(
+            {f.name, {}, f.show, f.value, text_of(c, f.show, plan::Rounding::nearest, f.value), &f.working, number});
     return list;
 }
 
-void add_steps(const Context& c, const Working& working, std::vector<Block>& blocks) {
-    for (const auto& step : render(working, c.units)) {
+/// The steps of a figure, in which it and every limit or wait of that patch or mix is written as the sheets write it:
+/// one figure has one text.
+std::vector<RenderedStep> steps_of(const Context& c, const std::vector<Asked>& all, const Asked& asked) {
+    auto steps = render(*asked.working, c.units);
+    const auto rewrite = [&](RenderedOperand& operand, double value) {
+        const auto is = [&](const Asked& other) {
+            const auto suffix = json_suffix(other.show);
+            return other.value == value && (suffix.empty() ? other.show == Show::money : operand.key.ends_with(suffix));
+        };
+        if (is(asked)) {
+            operand.value = asked.shown;
+            return;
+        }
+        const auto other = std::find_if(all.begin(), all.end(), [&](const Asked& figure) {
+            return figure.owner == asked.owner && figure.directed && is(figure);
+        });
+        if (other != all.end()) operand.value = other->shown;
+    };
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        const auto& step = asked.working->steps()[i];
+        rewrite(steps[i].result, step.result);
+        for (std::size_t k = 0; k < steps[i].inputs.size(); ++k) rewrite(steps[i].inputs[k], step.inputs()[k].value);
+    }
+    return steps;
+}
+
+void add_steps(const std::vector<RenderedStep>& steps, std::vector<Block>& blocks) {
+    for (const auto& step : steps) {
         blocks.push_back(paragraph(
             fmt::format("{} = {}   {}", step.result.symbol, step.result.value, step.result.meaning), Emphasis::strong));
         blocks.push_back(paragraph("  " + step.formula));
@@ -42,11 +94,12 @@ void add_steps(const Context& c, const Working& working, std::vector<Block>& blo
     }
 }
 
-void add_figure_block(const Context& c, const Asked& asked, Sheet& sheet) {
+void add_figure_block(const Context& c, const std::vector<Asked>& all, const Asked& asked, Sheet& sheet) {
     Card card;
     card.title = asked.name;
-    card.subtitle = format(asked.figure->show, asked.figure->value, c.units);
-    add_steps(c, asked.figure->working, card.blocks);
+    card.subtitle = asked.shown;
+    if (!asked.label.empty()) card.subtitle = fmt::format("{}: {}", asked.label, card.subtitle);
+    add_steps(steps_of(c, all, asked), card.blocks);
     sheet.blocks.push_back({card});
 }
 
@@ -55,7 +108,7 @@ void add_verdict_block(const Context& c, const std::string& name, const survey::
     card.title = name;
     card.subtitle = survey::word(judgement.verdict);
     card.blocks.push_back({Bullets{judgement.reasons}});
-    add_steps(c, judgement.working, card.blocks);
+    add_steps(render(judgement.working, c.units), card.blocks);
     sheet.blocks.push_back({card});
 }
 
@@ -120,7 +173,7 @@ Sheet why_sheet(const Context& c, const std::string& what) {
     for (const auto& asked : figures) {
         const bool whole_patch = !what.empty() && asked.name.starts_with(what + ".");
         if (!what.empty() && asked.name != what && !whole_patch) continue;
-        add_figure_block(c, asked, sheet);
+        add_figure_block(c, figures, asked, sheet);
         found = true;
     }
     for (const auto& run : c.plan->runs) {
@@ -205,14 +258,16 @@ std::string why_json(const Context& c, const std::string& what) {
     } else {
         json["figures"] = Json::array();
         bool found = false;
-        for (const auto& asked : all_figures(c)) {
+        const auto all = all_figures(c);
+        for (const auto& asked : all) {
             if (!what.empty() && asked.name != what && !asked.name.starts_with(what + ".")) continue;
             found = true;
             Json steps = Json::array();
-            for (const auto& step : render(asked.figure->working, c.units)) steps.push_back(step_json(step));
+            for (const auto& step : steps_of(c, all, asked)) steps.push_back(step_json(step));
             json["figures"].push_back({{"what", asked.name},
-                                       {"value", tidy(json_value(asked.figure->show, asked.figure->value))},
-                                       {"shown", format(asked.figure->show, asked.figure->value, c.units)},
+                                       {"label", asked.label},
+                                       {"value", tidy(json_value(asked.show, asked.value))},
+                                       {"shown", asked.shown},
                                        {"steps", std::move(steps)}});
         }
         for (const auto& run : c.plan->runs) {

@@ -1,6 +1,7 @@
 #include "words.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 
@@ -18,6 +19,63 @@ std::string date_text(const Context& c, int day) {
 std::string day_name(const Context& c, int day) {
     auto date = date_text(c, day);
     return date.empty() ? fmt::format("Day {}", day + 1) : date;
+}
+
+namespace {
+
+/// 0 is Monday. Sakamoto's congruence for the Gregorian calendar.
+int weekday(Date date) {
+    constexpr std::array<int, 12> offsets{0, 3, 2, 5, 0, 3, 5, 1, 4, 6, 2, 4};
+    const int year = date.month < 3 ? date.year - 1 : date.year;
+    const int sunday_first =
+        (year + year / 4 - year / 100 + year / 400 + offsets[static_cast<std::size_t>(date.month - 1)] + date.day) % 7;
+    return (sunday_first + 6) % 7;
+}
+constexpr std::array<const char*, 7> weekdays{"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                              "Friday", "Saturday", "Sunday"};
+
+const Date* date_of(const Context& c, int day) {
+    const auto place = static_cast<std::size_t>(day);
+    return place < c.plan->dates.size() ? &c.plan->dates[place] : nullptr;
+}
+
+}  // namespace
+
+std::string day_with_weekday(const Context& c, int day) {
+    const Date* date = date_of(c, day);
+    if (date == nullptr) return day_name(c, day);
+    return fmt::format("{:.3} {}", weekdays[static_cast<std::size_t>(weekday(*date))], format(*date));
+}
+
+std::string weekend_words(const Context& c, int day) {
+    const Date* date = date_of(c, day);
+    if (date == nullptr || weekday(*date) < 5) return {};
+    return fmt::format("{} is a {}: ask whether work, noise and the office's telephone are possible.", format(*date),
+                       weekdays[static_cast<std::size_t>(weekday(*date))]);
+}
+
+std::string_view task_word(schedule::What what) {
+    if (what == schedule::What::let_down) return "deflate and withdraw";
+    if (what == schedule::What::crease) return "wrinkle check";
+    return schedule::word(what);
+}
+
+std::string one_in(double chance) {
+    if (chance < 0.001) return "less than 1 in 1000";
+    if (chance > 0.5) return "more than 1 in 2";
+    const double whole = std::floor(1.0 / chance + 1e-9);
+    const double step = whole >= 100.0 ? 10.0 : whole >= 20.0 ? 5.0 : 1.0;
+    return fmt::format("1 in {:.0f}", std::floor(whole / step) * step);
+}
+
+const std::string& patch_id(const Context& c, int patch) { return c.plan->patches[static_cast<std::size_t>(patch)].id; }
+
+const plan::Batch& mix_of(const Context& c, std::size_t patch) {
+    const auto holds = [&](const plan::Batch& batch) {
+        return std::find(batch.batch.patches.begin(), batch.batch.patches.end(), static_cast<int>(patch)) !=
+               batch.batch.patches.end();
+    };
+    return *std::find_if(c.plan->batches.begin(), c.plan->batches.end(), holds);
 }
 
 std::string assumption_text(const job::Assumption& a) {
@@ -43,18 +101,15 @@ std::string defect_words(const Context& c, const job::Defect& d) {
     if (d.clock) words += fmt::format(", {} o'clock", format(*d.clock));
     if (d.size) words += fmt::format(", {}", show(c, Show::tape, *d.size));
     if (d.size_percent) words += fmt::format(", {}", format(Show::percent, *d.size_percent / 100.0, c.units));
+    if (!d.remark.empty()) words += fmt::format(". \"{}\"", d.remark);
     return words;
 }
 
-std::string latest(const Context& c, Duration time) {
-    return show(c, Show::minutes, std::floor(time.in(unit::minute) + 1e-9) * unit::minute);
+std::string shown(const Context& c, const plan::Patch& patch, std::string_view name) {
+    return plan::patch_figure(name).shown(patch, c.units);
 }
-std::string earliest(const Context& c, Duration time) {
-    return show(c, Show::span, std::ceil(time.in(unit::minute)-1e-9) * unit::minute);
-}
-
-std::string cut_size(const Context& c, Length length) {
-    return format_up(Show::tape, std::ceil(length.in(unit::mm)-1e-6) * unit::mm, c.units);
+std::string shown(const Context& c, const plan::Batch& batch, std::string_view name) {
+    return plan::batch_figure(name).shown(batch, c.units);
 }
 
 bool in_a_patch(const Context& c, std::size_t run, std::size_t defect) {

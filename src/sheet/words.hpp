@@ -1,9 +1,11 @@
 #pragma once
 #include <memory>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
+#include "patchwright/plan/figures.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
@@ -15,10 +17,22 @@ std::string clock_text(int minutes);
 /// The date of a day of the plan, empty when the job has none.
 std::string date_text(const Context& context, int day);
 std::string day_name(const Context& context, int day);  ///< "2026-04-14", or "Day 1"
+/// "Tue 2026-04-14", or "Day 1".
+std::string day_with_weekday(const Context& context, int day);
+/// A sentence where that day is a Saturday or Sunday; empty on other days and without a date.
+std::string weekend_words(const Context& context, int day);
+/// A task as the crew says it: "deflate and withdraw", "wrinkle check".
+std::string_view task_word(schedule::What what);
+/// "less than 1 in 1000", "1 in 40": the greater chance where it is between two.
+std::string one_in(double chance);
+/// Id of a patch by its place in the plan.
+const std::string& patch_id(const Context& context, int patch);
+/// The mix that a patch is wet out from.
+const plan::Batch& mix_of(const Context& context, std::size_t patch);
 std::string assumption_text(const job::Assumption& assumption);
 const job::Run& run_of(const Context& context, const plan::Patch& patch);
 std::string defect_ids(const Context& context, const plan::Patch& patch);
-/// "A1 fissure at 3.90 m to 4.40 m, 10-2 o'clock, 3 mm"
+/// "A1 fissure at 3.90 m to 4.40 m, 10-2 o'clock, 3 mm. "Seen by the lane.""; the remark is the survey's own.
 std::string defect_words(const Context& context, const job::Defect& defect);
 
 template <class T>
@@ -41,13 +55,20 @@ std::shared_ptr<const Drawing> drawn(const Context& context, const Draw& draw) {
     return context.drawings ? std::make_shared<const Drawing>(draw()) : nullptr;
 }
 
-/// Times from mixing are rounded to whole minutes towards the safe side before they are printed.
-std::string latest(const Context& context, Duration time);    ///< down
-std::string earliest(const Context& context, Duration time);  ///< up
-
-/// Felt is cut to whole millimetres (US: eighths of an inch), never short: the same on every sheet as where the cutting
-/// plan lays the pieces.
-std::string cut_size(const Context& context, Length length);
+/// Times from mixing go to whole minutes towards the safe side, felt to whole millimetres: as the table of figures
+/// says.
+inline std::string latest(const Context& context, Duration time) {
+    return plan::shown(Show::minutes, plan::Rounding::down, time.si(), context.units);
+}
+inline std::string earliest(const Context& context, Duration time) {
+    return plan::shown(Show::span, plan::Rounding::up, time.si(), context.units);
+}
+inline std::string cut_size(const Context& context, Length length) {
+    return plan::shown(Show::tape, plan::Rounding::cut, length.si(), context.units);
+}
+/// A figure of a patch or of a mix as every sheet shows it, by its name in plan/figures.hpp.
+std::string shown(const Context& context, const plan::Patch& patch, std::string_view name);
+std::string shown(const Context& context, const plan::Batch& batch, std::string_view name);
 
 /// Whether a patch of the plan covers that defect of a run (places in the job).
 bool in_a_patch(const Context& context, std::size_t run, std::size_t defect);

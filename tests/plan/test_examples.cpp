@@ -110,6 +110,6 @@ TEST_CASE("leaving the working out changes no figure", "[plan]") {
     const auto quiet = plan::make_plan(job, job::builtin_yard(), options);
     CHECK(json_of(job, quiet) == json_of(job, plan::make_plan(job, job::builtin_yard())));
     for (const auto& p : quiet.patches) {
-        for (const auto& figure : p.figures) CHECK(figure.working.empty());
+        for (const auto& working : p.workings) CHECK(working.empty());
     }
 }

@@ -108,6 +108,9 @@ void check_all(const Planned& p) {
         check_drawing(draw_cure(c, static_cast<int>(i)));
     }
     for (std::size_t d = 0; d < p.plan.schedule.days.size(); ++d) check_drawing(draw_day(c, static_cast<int>(d)));
+    std::vector<std::size_t> all(p.plan.patches.size());
+    for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
+    for (std::size_t r = 0; r < p.job.runs.size(); ++r) check_drawing(draw_run_small(c, static_cast<int>(r), all));
     check_drawing(draw_bracket(c));
     check_drawing(draw_cutting(c));
 }
@@ -120,7 +123,8 @@ void check_sheets(const Planned& p, Paper paper) {
     options.keep_boxes = true;
     options.created = "2026-04-14T07:00:00Z";
     auto sheets = day_sheets(c, std::nullopt);
-    for (auto&& more : {quote_sheet(c), inside_sheet(c), pick_list(c), plan_sheet(c), why_sheet(c, "")})
+    for (auto&& more :
+         {safety_sheet(c), quote_sheet(c), inside_sheet(c), pick_list(c), plan_sheet(c), why_sheet(c, "")})
         sheets.push_back(more);
     for (const auto& sheet : sheets) {
         CAPTURE(sheet.kind, sheet.subject);
@@ -222,7 +226,9 @@ TEST_CASE("every patch, weight, pressure and time of the plan is on the day shee
     const auto p = planned(example("demo.json"), false);
     PageOptions options;
     options.created = "2026-04-14T07:00:00Z";
-    const auto text = paper::text_of(pdf(day_sheets(p.context(), std::nullopt), options).pdf);
+    auto sheets = day_sheets(p.context(), std::nullopt);
+    sheets.push_back(safety_sheet(p.context()));
+    const auto text = paper::text_of(pdf(sheets, options).pdf);
     REQUIRE_FALSE(p.plan.patches.empty());
     const auto has = [&](const std::string& words) {
         INFO(words);
@@ -231,14 +237,16 @@ TEST_CASE("every patch, weight, pressure and time of the plan is on the day shee
     for (std::size_t i = 0; i < p.plan.patches.size(); ++i) {
         const auto& patch = p.plan.patches[i];
         has("Patch " + patch.id);
-        has(format(Show::scale_mass, patch.need.part_a, p.units));
-        has(format(Show::scale_mass, patch.need.part_b, p.units));
         has(format(Show::gauge_pressure, patch.pressure.set, p.units));
         has(format(Show::gauge_pressure, patch.pressure.maximum, p.units));
         has(format(Show::run_distance, patch.rigging.mark, p.units));
         if (p.plan.schedule.patches[i].day < 0) continue;
         has(format(ClockTime{p.plan.schedule.patches[i].let_down % 1440}));
         has(format(ClockTime{p.plan.schedule.patches[i].inflate_by % 1440}));
+    }
+    for (const auto& batch : p.plan.batches) {
+        has(format(Show::scale_mass, batch.pot.part_a, p.units));
+        has(format(Show::scale_mass, batch.pot.part_b, p.units));
     }
     for (const auto* caution : p.plan.cautions) has(std::string{caution->title});
 }
@@ -281,6 +289,50 @@ TEST_CASE("a day of the plan takes two pages, front and back", "[drawing]") {
     }
 }
 
+TEST_CASE("four patches with every optional text filled in take two pages on both papers", "[drawing]") {
+    paper::pin_fonts();
+    std::string defects;
+    for (int i = 0; i < 4; ++i) {
+        defects += fmt::format(
+            R"({}{{"id": "A{}", "at": "{:.2f} m", "to": "{:.2f} m", "kind": "fissure", "code": "BAB B A", "clock": "10-2",
+               "size": "2 mm", "inflow": "dripping", "remark": "Seen twice; roots hang in from the crown, cut them first."}})",
+            i > 0 ? ", " : "", i + 1, 5.0 + 8.0 * i, 5.2 + 8.0 * i);
+    }
+    const auto text =
+        fmt::format(R"({{"patchwright_job": 1, "reference": "Q-2026-0412", "title": "Rear yard drains, Mill House",
+        "date": "2026-04-18", "units": "{}", "certainty": "photo",
+        "customer": {{"name": "Mill House Residents", "address": "Mill House, Example Lane 4", "site_address": "Rear yard, gate from the lane"}},
+        "site": {{"start": "05:00", "finish": "22:00", "travel": "10 min", "air_temperature": "12 C", "resin_temperature": "12 C"}},
+        "runs": [{{"id": "A", "from": "MH1", "to": "MH2", "length": "40 m", "bore": "100 mm", "measured_bore": "99 mm", "material": "clay",
+        "condition": "partially deteriorated", "depth": "1.2 m", "water_table": "0.6 m", "ground_temperature": "10 C", "joint_spacing": "1.25 m",
+        "access": ["MH1", "MH2"], "traffic": "highway", "flow": {{"inflow": "0.05 l/s", "storage": "60 l"}},
+        "fittings": [{{"id": "kitchen branch", "at": "17 m", "kind": "junction", "bore": "100 mm", "clock": "2", "live": true}}],
+        "defects": [{}]}}],
+        "dig": {{"surface": "concrete", "soil": "B", "services_near": true, "customer_note": "Old stone paving."}},
+        "notes": ["The kitchen is in use until 08:30.", "Ring the bell at the lane; the dog is friendly."]}})",
+                    GENERATE("metric", "us"), defects);
+    const auto p = planned(text, false);
+    PageOptions options;
+    options.paper = GENERATE(Paper::a4, Paper::letter);
+    int full = 0;
+    const auto sheets = day_sheets(p.context(), std::nullopt);
+    for (std::size_t day = 0; day < sheets.size(); ++day) {
+        int cards = 0;
+        bool builds = false;
+        for (std::size_t i = 0; i < p.plan.patches.size(); ++i) {
+            if (p.plan.schedule.patches[i].day != static_cast<int>(day)) continue;
+            ++cards;
+            builds = builds || p.plan.patches[i].build.has_value();
+        }
+        if (cards == 4) ++full;
+        CAPTURE(sheets[day].subject, cards, builds);
+        const auto pages = pdf({sheets[day]}, options);
+        CHECK(pages.count == (cards > 2 && builds ? 3 : 2));
+        CHECK(pages.warnings.empty());
+    }
+    CHECK(full == 1);
+}
+
 TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
     const auto demo = planned(example("demo.json"));
     auto with = demo.context(), without = demo.context();
@@ -302,6 +354,6 @@ TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
         }
         return count;
     };
-    CHECK(drawn(with) == 1);
+    CHECK(drawn(with) >= 2);  // the day, and each of its runs
     CHECK(drawn(without) == 0);
 }

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "patchwright/plan/figures.hpp"
 #include "support/faults.hpp"
 #include "support/plan_rules.hpp"
 
@@ -40,25 +41,29 @@ std::vector<std::string> broken_money_rules(const plan::Plan& plan) {
 
 std::vector<std::string> broken_workings(const plan::Plan& plan) {
     Faults faults;
-    const auto check = [&](const std::string& owner, const plan::Figure& figure) {
-        const auto steps = figure.working.steps();
-        faults.unless(!steps.empty(), "{}.{} has no working", owner, figure.name);
-        faults.unless(std::isfinite(figure.value), "{}.{} is no number", owner, figure.name);
-        const double scale = std::max(1e-9, std::abs(figure.value));
-        const bool ends = std::any_of(steps.begin(), steps.end(), [&](const Step& step) {
-            return std::abs(step.result - figure.value) <= 1e-9 * scale;
-        });
-        faults.unless(steps.empty() || ends, "{}.{} = {} is the result of no step of its working", owner, figure.name,
-                      figure.value);
+    const auto check = [&](const std::string& name, double value, const Working& working) {
+        const auto steps = working.steps();
+        faults.unless(!steps.empty(), "{} has no working", name);
+        faults.unless(std::isfinite(value), "{} is no number", name);
+        const double scale = std::max(1e-9, std::abs(value));
+        const bool ends = std::any_of(steps.begin(), steps.end(),
+                                      [&](const Step& step) { return std::abs(step.result - value) <= 1e-9 * scale; });
+        faults.unless(steps.empty() || ends, "{} = {} is the result of no step of its working", name, value);
         for (const auto& step : steps) {
-            faults.unless(std::isfinite(step.result), "{}.{}: a step of {} gives no number", owner, figure.name,
-                          step.formula->id);
+            faults.unless(std::isfinite(step.result), "{}: a step of {} gives no number", name, step.formula->id);
         }
     };
-    for (const auto& p : plan.patches) {
-        for (const auto& figure : p.figures) check(p.id, figure);
-    }
-    for (const auto& figure : plan.figures) check("job", figure);
+    const auto check_all = [&](const auto& kinds, const auto& owners) {
+        for (const auto& owner : owners) {
+            for (const auto& kind : kinds) {
+                if (kind.applies_to(owner))
+                    check(owner.id + "." + std::string{kind.name}, kind.value(owner), kind.working(owner));
+            }
+        }
+    };
+    check_all(plan::patch_figures(), plan.patches);
+    check_all(plan::batch_figures(), plan.batches);
+    for (const auto& figure : plan.figures) check(figure.name, figure.value, figure.working);
     return faults.list;
 }
 

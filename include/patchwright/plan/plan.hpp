@@ -25,9 +25,9 @@
 /// The whole plan: what the modules found, put together. Gathers, computes nothing of its own.
 namespace patchwright::plan {
 
-/// A figure that can be asked why: "A-P1.thickness".
+/// A figure of the whole job that can be asked why; those of patches and mixes stand in plan/figures.hpp.
 struct Figure {
-    std::string name;  ///< "thickness", "pressure", "resin", "let-down", "cut", "price", "mark", ...
+    std::string name;  ///< "price", "A.flow"
     Show show = Show::ratio;
     double value = 0.0;  ///< SI, as in Operand
     Working working;
@@ -54,6 +54,10 @@ struct CureTable {
     std::vector<cure::LetDownRow> let_down;
     std::vector<cure::InflateRow> inflate;
 };
+
+/// Calculations behind the figures of a patch; several figures may come from one.
+enum class Calculation : std::uint8_t { wall, felt, strength, mark, pressure, bench, build, resin, cure, price };
+inline constexpr std::size_t calculations = static_cast<std::size_t>(Calculation::price) + 1;
 
 struct Patch {
     std::string id;            ///< "A-P1"
@@ -85,12 +89,13 @@ struct Patch {
     double late_probability = 0.0;  ///< not shaped in time, with all hands of its mix before it
     std::vector<int> reopened;      ///< places in Run::fittings that are covered and cut open again
     std::vector<std::string> preparations;
-    std::vector<std::string> notes;  ///< restraint sleeve, film, turn to clock, ...
-    Money redo;                      ///< doing this sleeve once more, without any risk in it
-    Money cost;                      ///< marginal, what the layout summed
-    std::vector<Figure> figures;     ///< every figure of this patch with its working
+    std::vector<std::string> notes;              ///< restraint sleeve, film, turn to clock, ...
+    Money redo;                                  ///< doing this sleeve once more, without any risk in it
+    Money cost;                                  ///< marginal, what the layout summed
+    std::array<Working, calculations> workings;  ///< by Calculation; which figure is of which: plan/figures.hpp
     Length length() const { return end - start; }
-    const Figure* find(std::string_view name) const;
+    const Working& working(Calculation of) const { return workings[static_cast<std::size_t>(of)]; }
+    Working& working(Calculation of) { return workings[static_cast<std::size_t>(of)]; }
 };
 
 struct Batch {
@@ -99,7 +104,9 @@ struct Batch {
     int resin = 0;
     int day = 0;
     ClockTime mix_at{};
-    cure::BucketAnswer bucket;  ///< one pot of it, as mixed
+    resin::Pot pot;             ///< one pot of it
+    cure::BucketAnswer bucket;  ///< how it behaves if it is left standing
+    Working mixing, standing;   ///< of the weights and volumes, and of the times
 };
 
 /// The pieces of one felt, cut from its rolls and offcuts.
@@ -150,7 +157,7 @@ struct Plan {
     std::vector<FlowPlan> flows;
     LayoutSummary layout;
     price::Offer offer;
-    std::vector<Figure> figures;  ///< of the job: "price", "layout", ...; verdicts as "A2.verdict"
+    std::vector<Figure> figures;  ///< of the job
     std::vector<job::Assumption> assumptions;
     std::vector<std::string> warnings;
     std::vector<const safety::Caution*> cautions;

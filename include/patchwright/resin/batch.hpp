@@ -32,6 +32,11 @@ struct Batch {
     Mass leftover{};                         ///< of those kits
     bool holds = true;  ///< false: even on its own the sleeve breaks a limit; the warning says which
 };
+/// One pot of a mix: equal shares of its weights, the same by volume, and the least pot that stirring does not spill.
+struct Pot {
+    Mass total{}, part_a{}, part_b{};
+    Volume volume_a{}, volume_b{}, container{};
+};
 struct BatchPlan {
     std::vector<Batch> batches;                     ///< in the order of their first portion
     std::vector<std::pair<Mass, int>> kits;         ///< all kits that are opened
@@ -60,6 +65,10 @@ using Late = std::function<double(const std::vector<int>& order, std::size_t whi
 /// Throws RangeError on masses or times that are not finite or negative.
 BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
                        const job::Limits& limits, Working& working, const Late& late = {});
+
+/// A pot of that mix. `working` gets the mix as well: its total from the resin in its sleeves, and its two parts.
+/// Throws RangeError as `weigh` does, or without pots.
+Pot pot_of(const job::Resin& resin, const Batch& batch, Mass in_sleeves, const job::Limits& limits, Working& working);
 
 /// Whether those portions (in that order) may share one bucket; the reason when not, empty when they may.
 std::string why_not_together(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,

@@ -61,6 +61,8 @@ struct Context;
 Drawing stacked(const std::vector<Drawing>& drawings);
 
 Drawing draw_run(const Context& context, int run);
+/// One low strip: mouths, fittings, the sleeves of those patches and from where their marks are measured.
+Drawing draw_run_small(const Context& context, int run, const std::vector<std::size_t>& patches);
 Drawing draw_section(const Context& context, int patch);
 Drawing draw_day(const Context& context, int day, bool titled = true);
 Drawing draw_cure(const Context& context, int patch);

@@ -44,6 +44,7 @@ struct Table {
     std::vector<Column> columns;
     std::vector<std::vector<std::string>> rows;
     std::vector<std::size_t> total_rows;  ///< rows set off by a rule
+    bool strong = false;                  ///< read at arm's length
     int side_by_side = 1;                 ///< on paper a long, narrow table runs on in this many columns
 };
 struct Ticks {
@@ -63,11 +64,29 @@ struct Picture {
     std::string as_text;
 };
 
+/// The tables of a patch as numbers, for a form that looks up what was measured. Degrees and minutes as printed; 0
+/// minutes to inflate: do not.
+struct Limits {
+    struct Pipe {
+        double pipe = 0;
+        int inflate_by = 0, let_down = 0;
+    };
+    struct Air {
+        double resin = 0, air = 0;
+        int pour_by = 0, inflate_by = 0;
+    };
+    std::string patch, unit;
+    double least = 0;         ///< the resin is not for a colder pipe
+    std::vector<Pipe> pipes;  ///< colder first
+    std::vector<Air> airs;
+};
+
 struct Block;
 /// Blocks that stay together on one page: a patch card.
 struct Card {
     std::string title, subtitle;
     std::vector<Block> blocks;
+    std::shared_ptr<const Limits> limits{};  ///< of a patch card; what it says stands in the day's tables too
 };
 /// Blocks beside each other on paper, one after the other in text. Stays together like a card.
 struct Columns {

@@ -23,6 +23,8 @@ struct Context {
 
 /// One sheet for a day (from 0), all days one after the other when none is named.
 std::vector<Sheet> day_sheets(const Context& context, std::optional<int> day);
+/// The cautions that hold for every day of the job, to be signed once.
+Sheet safety_sheet(const Context& context);
 Sheet quote_sheet(const Context& context);   ///< the customer's: never our costs
 Sheet inside_sheet(const Context& context);  ///< the estimator's
 Sheet pick_list(const Context& context);

@@ -1,0 +1,153 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "blocks.hpp"
+#include "day_parts.hpp"
+#include "words.hpp"
+
+/// What can hurt on that day, in the job's own numbers; the cautions that hold for every day stand on the safety page.
+namespace patchwright::sheet {
+namespace {
+
+/// The patch of the day with the largest of a figure.
+template <class Value>
+const plan::Patch& greatest(const Context& c, const Patches& patches, const Value& value) {
+    return c.plan->patches[*std::max_element(patches.begin(), patches.end(), [&](std::size_t a, std::size_t b) {
+        return value(c.plan->patches[a]) < value(c.plan->patches[b]);
+    })];
+}
+
+std::string air_words(const Context& c, const Patches& patches) {
+    const auto& p = greatest(c, patches, [](const plan::Patch& patch) { return patch.pressure.stored; });
+    const auto& pulled = greatest(c, patches, [](const plan::Patch& patch) { return patch.pressure.on_fitting; });
+    return fmt::format(
+        "Air: {} in {} at {}, {} on an end fitting of {}. Barriers at both mouths, nobody in line with the pipe while "
+        "a "
+        "packer is up; relief valve at {}.",
+        shown(c, p, "energy"), p.id, shown(c, p, "pressure"), shown(c, pulled, "pull"), pulled.id,
+        shown(c, p, "relief"));
+}
+
+std::string water_words(const Context& c, const Patches& patches) {
+    const auto& p = greatest(c, patches, [](const plan::Patch& patch) { return patch.pressure.on_plug; });
+    if (p.pressure.on_plug <= Force{}) return {};
+    return fmt::format("Water: pushes a stopper in run {} with {}. Brace and tie it, nobody before the mouth.",
+                       run_of(c, p).id, shown(c, p, "plug-push"));
+}
+
+std::string resin_words(const Context& c, int day) {
+    const plan::Batch* hottest = nullptr;
+    bool isocyanate = false, styrene = false;
+    for (const auto& batch : c.plan->batches) {
+        if (batch.day != day) continue;
+        if (hottest == nullptr || batch.bucket.hottest > hottest->bucket.hottest) hottest = &batch;
+        const auto kind = c.yard->resins[static_cast<std::size_t>(batch.resin)].kind;
+        isocyanate = isocyanate || kind == job::ResinKind::silicate_isocyanate;
+        styrene = styrene || kind == job::ResinKind::polyester || kind == job::ResinKind::vinyl_ester;
+    }
+    if (hottest == nullptr) return {};
+    auto words = fmt::format(
+        "Resin: the {} of {} left in the pot are {} warmer after {}, gel after {} and go to {}: empty it by {}, spread "
+        "the rest thin outside{}. Gloves and goggles on.",
+        shown(c, *hottest, "pot-total"), hottest->id, show(c, Show::temperature_step, 10.0 * unit::K),
+        shown(c, *hottest, "pot-alarm"), shown(c, *hottest, "pot"),
+        show(c, Show::temperature, Temperature::celsius(std::ceil(hottest->bucket.hottest.in_celsius()))),
+        shown(c, *hottest, "pour-by"),
+        hottest->bucket.most > Mass{}
+            ? fmt::format(", never more than {} in one", format_down(Show::big_mass, hottest->bucket.most, c.units))
+            : "");
+    if (isocyanate) words += " Isocyanate: nobody with asthma, mask on.";
+    if (styrene) words += " Styrene: fill the traps, no flame, measure the air.";
+    return words;
+}
+
+std::string place_words(const Context& c, const Patches& patches) {
+    const auto runs = runs_of(c, patches);
+    Length deepest{};
+    std::string at, words;
+    bool traffic = false, running = false;
+    for (const int r : runs) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(r)];
+        if (run.depth > deepest) deepest = run.depth, at = run.id;
+        traffic = traffic || *run.traffic != job::Traffic::none;
+        running = running || std::any_of(run.defects.begin(), run.defects.end(),
+                                         [](const job::Defect& d) { return d.inflow >= job::Inflow::running; });
+    }
+    if (deepest >= safety_entry_depth)
+        words += fmt::format(" {} down in run {}: nobody goes in, gas meter at the opening.",
+                             show(c, Show::run_distance, deepest), at);
+    if (traffic) words += " Traffic over the pipe: signs and cones before the cover is lifted.";
+    if (running) words += " Water runs through a defect: stop it first; while it runs, do not mix.";
+    if (std::any_of(patches.begin(), patches.end(), [&](std::size_t i) {
+            return !c.plan->patches[i].reopened.empty() || !c.plan->patches[i].preparations.empty();
+        }))
+        words += " Cutter: start it in the pipe only, mask against dust.";
+    return words.empty() ? words : "Place:" + words;
+}
+
+}  // namespace
+
+void add_dangers(const Context& c, int day, const Patches& patches, Sheet& sheet) {
+    if (patches.empty()) return;
+    sheet.blocks.push_back(heading("Dangers of this day"));
+    Bullets list;
+    for (auto& words : {air_words(c, patches), water_words(c, patches), resin_words(c, day), place_words(c, patches)}) {
+        if (!words.empty()) list.items.push_back(words);
+    }
+    list.items.push_back(
+        "Local codes, the resin's safety data sheet and licensed practice go first. The safety page "
+        "of the job was read and signed by all: [  ]");
+    sheet.blocks.push_back({std::move(list)});
+}
+
+void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
+    if (patches.empty()) return;
+    std::string gels;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        gels += fmt::format("{}{} {} after mixing ({} by plan)", gels.empty() ? "" : ", ", p.id, shown(c, p, "gel"),
+                            clock_text(c.plan->schedule.patches[i].mix +
+                                       static_cast<int>(std::floor(p.cure.sheet.gel.in(unit::minute) + 1e-9))));
+    }
+    Card card;
+    card.title = "If it goes wrong";
+    card.subtitle = "one limit for all: the gel of the sleeve";
+    card.blocks.push_back(paragraph("The sleeve gels: " + gels + ".", Emphasis::strong));
+    card.blocks.push_back(
+        paragraph("Until then a sleeve that cannot be held COMES OUT: deflate, pull out, strip the felt in the open, "
+                  "clean the packer before it sets, mix afresh. From then on HOLD the pressure until the time to "
+                  "deflate, never above the limit."));
+    card.blocks.push_back({Bullets{{
+        "Not inflated in time: do not inflate, it comes out.",
+        "Leak, no compressor or power: valve at the packer shut, gauge each five minutes. Below the least pressure: "
+        "before the gel it comes out, after it hold what there is.",
+        "Water backs up: pump. It still rises: before the gel it comes out, after it pump and hold.",
+        "Packer stuck: vent fully, valve open, wait until it has shrunk. Pull by hand from both ends in turn, never by "
+        "vehicle, never cut a line under pressure. It does not come: ring the office.",
+        "Someone unwell, or gas alarm: out, away from the opening, air on, call for help. Nobody goes in after.",
+    }}});
+    sheet.blocks.push_back({std::move(card)});
+}
+
+Sheet safety_sheet(const Context& c) {
+    Sheet sheet;
+    sheet.kind = "Safety page";
+    sheet.title = c.job->title;
+    sheet.reference = c.job->reference;
+    sheet.subject = "once for the job";
+    sheet.compact = true;
+    sheet.blocks.push_back(
+        paragraph("Read together before the first day, signed by everybody who works on this job, "
+                  "kept with its papers. Each day's own dangers stand on its day sheet.",
+                  Emphasis::strong));
+    for (const auto* caution : c.plan->cautions) {
+        sheet.blocks.push_back(
+            {Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
+    }
+    sheet.blocks.push_back({Signature{{"Person 1 (lead)", "Person 2", "Person 3", "Date"}}});
+    return sheet;
+}
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,58 @@
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "draw_strip.hpp"
+#include "words.hpp"
+
+/// The run as one low strip, for the day sheet: what lies where, and from which mouth it is measured.
+namespace patchwright::sheet {
+namespace {
+
+constexpr double paper_width = 182.0, name_width = 32.0, thick = 3.2, type = 2.6;
+
+void add_fitting(Canvas& canvas, const job::Fitting& fitting, double x, double under) {
+    if (fitting.kind == job::FittingKind::bend)
+        canvas.polygon({{x - 1.1, under + 2.0}, {x + 1.1, under + 2.0}, {x, under + 0.2}}, filled(Ink::black, 0.1));
+    else
+        canvas.rectangle(x - 0.7, under, 1.4, 2.2, filled(Ink::white, 0.3));
+}
+
+}  // namespace
+
+Drawing draw_run_small(const Context& c, int run_place, const std::vector<std::size_t>& patches) {
+    const auto& run = c.job->runs[static_cast<std::size_t>(run_place)];
+    Canvas canvas{"run-small-" + run.id, fmt::format("Run {}", run.id), paper_width, 20};
+    const Window window{0.0, run.length.in(unit::m), name_width + 2.0, paper_width - name_width - 2.0};
+    std::vector<Flag> flags;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        if (p.run != run_place) continue;
+        flags.push_back(
+            {window.x(((p.start + p.end) / 2.0).in(unit::m)),
+             fmt::format("{}: {} from {}", short_name(p.id), shown(c, p, "mark"), short_name(p.rigging.from)), true});
+    }
+    std::sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) { return a.x < b.x; });
+    const int lanes = arrange(flags, type, 0.0, paper_width);
+    const double top = 1.0 + Canvas::lane * static_cast<double>(lanes);
+    canvas.rectangle(window.left, top, window.right - window.left, thick, filled(Ink::white, 0.35));
+    for (const auto& fitting : run.fittings)
+        add_fitting(canvas, fitting, window.x(fitting.at.in(unit::m)), top + thick);
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        if (p.run != run_place) continue;
+        const double x0 = window.x(p.start.in(unit::m)), x1 = window.x(p.end.in(unit::m));
+        canvas.rectangle(x0, top, std::max(0.8, x1 - x0), thick, filled(Ink::dark, 0.25));
+    }
+    canvas.flags(flags, top, true, type);
+    const auto mouth = [&](const std::string& name, bool open, double x, int anchor) {
+        canvas.text({x, top + thick - 0.6}, fitted(open ? name : name + " (no access)", type, name_width, true), type,
+                    anchor, true);
+    };
+    mouth(run.from, run.access_at_from(), window.left - 1.5, 1);
+    mouth(run.to, run.access_at_to(), window.right + 1.5, -1);
+    canvas.set_height(top + thick + 3.0);
+    return canvas.take();
+}
+
+}  // namespace patchwright::sheet

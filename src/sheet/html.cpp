@@ -1,0 +1,228 @@
+#include "patchwright/sheet/html.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "html_parts.hpp"
+#include "json_part.hpp"
+
+namespace patchwright::sheet {
+namespace {
+
+/// Text in HTML, in an element or in an attribute between double quotes.
+std::string escaped(std::string_view text) {
+    std::string out;
+    out.reserve(text.size());
+    for (const char letter : text) {
+        switch (letter) {
+            case '&':
+                out += "&amp;";
+                break;
+            case '<':
+                out += "&lt;";
+                break;
+            case '>':
+                out += "&gt;";
+                break;
+            case '"':
+                out += "&quot;";
+                break;
+            default:
+                out += letter;
+        }
+    }
+    return out;
+}
+
+Json limits_json(const Limits& limits) {
+    Json json;
+    json["unit"] = limits.unit;
+    json["least"] = tidy(limits.least);
+    json["pipes"] = Json::array();
+    for (const auto& row : limits.pipes)
+        json["pipes"].push_back({{"pipe", tidy(row.pipe)}, {"inflate", row.inflate_by}, {"deflate", row.let_down}});
+    json["airs"] = Json::array();
+    for (const auto& row : limits.airs) {
+        json["airs"].push_back(
+            {{"resin", tidy(row.resin)}, {"air", tidy(row.air)}, {"pour", row.pour_by}, {"inflate", row.inflate_by}});
+    }
+    return json;
+}
+
+class HtmlPrinter {
+public:
+    explicit HtmlPrinter(const std::function<std::string(const Drawing&)>& draw) : draw_{draw} {}
+
+    void print(const Sheet& sheet) {
+        out_ += fmt::format("<section class=\"sheet\" data-subject=\"{}\" lang=\"{}\">\n<h1>{} {} {}</h1>\n",
+                            escaped(sheet.subject), escaped(sheet.language), escaped(sheet.kind),
+                            escaped(sheet.reference), escaped(sheet.title));
+        if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
+        for (const auto& banner : sheet.banners) element("p", "banner", banner);
+        for (const auto& block : sheet.blocks) print(block);
+        out_ += "</section>\n";
+    }
+    std::string take() { return std::move(out_); }
+    bool live() const { return live_; }
+
+private:
+    void element(const char* tag, const char* look, std::string_view text) {
+        out_ += fmt::format("<{0}{1}>{2}</{0}>\n", tag, *look != '\0' ? fmt::format(" class=\"{}\"", look) : "",
+                            escaped(text));
+    }
+    std::string line_to_write_on(std::string_view label) const {
+        return fmt::format("<input type=\"text\" data-label=\"{0}\" aria-label=\"{0}\">", escaped(label));
+    }
+
+    void print(const Block& block) {
+        std::visit([this](const auto& content) { print(content); }, block.content);
+    }
+    void print(const std::vector<Block>& blocks) {
+        for (const auto& block : blocks) print(block);
+    }
+    void print(const Heading& h) { element(h.level == 1 ? "h2" : "h3", "", h.text); }
+    void print(const Paragraph& p) { element("p", p.emphasis == Emphasis::normal ? "" : "strong", p.text); }
+    void print(const Bullets& b) {
+        if (b.items.empty()) return;
+        out_ += "<ul>\n";
+        for (const auto& item : b.items) element("li", "", item);
+        out_ += "</ul>\n";
+    }
+    void print(const Ticks& t) {
+        out_ += "<div class=\"ticks\">\n";
+        for (const auto& item : t.items) {
+            out_ += fmt::format("<label><input type=\"checkbox\" data-label=\"{0}\"><span>{0}</span></label>\n",
+                                escaped(item));
+        }
+        out_ += "</div>\n";
+    }
+    void print(const Caution& c) {
+        out_ += fmt::format("<p class=\"caution\"><b>{}</b>: {}", escaped(c.title), escaped(c.text));
+        if (!c.source.empty()) out_ += fmt::format(" <span class=\"source\">({})</span>", escaped(c.source));
+        out_ += "</p>\n";
+    }
+    void print(const Signature& s) {
+        out_ += "<div class=\"fields\">\n";
+        for (const auto& label : s.labels) print_field({label, "", Emphasis::normal, true});
+        out_ += "</div>\n";
+    }
+    void print(const Picture& p) {
+        if (!p.drawing) return;
+        auto picture = draw_(*p.drawing);
+        if (const auto start = picture.find("<svg"); start != std::string::npos) picture.erase(0, start);
+        out_ += picture;
+        if (!picture.ends_with('\n')) out_ += '\n';
+    }
+    void print(const PageBreak&) { out_ += "<div class=\"break\"></div>\n"; }
+    void print(const Columns& c) {
+        out_ += "<div class=\"columns\">\n";
+        for (const auto& column : c.columns) {
+            out_ += "<div>\n";
+            print(column);
+            out_ += "</div>\n";
+        }
+        out_ += "</div>\n";
+    }
+    void print(const Fields& f) {
+        out_ += "<div class=\"fields\">\n";
+        for (const auto& field : f.fields) print_field(field);
+        out_ += "</div>\n";
+    }
+    void print_field(const Field& f) {
+        const char* look = f.emphasis == Emphasis::arm ? "field arm" : "field";
+        out_ += fmt::format("<div class=\"{}\"><span>{}</span>", look, escaped(f.label));
+        if (f.blank)
+            out_ += line_to_write_on(f.label);
+        else if (f.emphasis == Emphasis::normal)
+            out_ += escaped(f.value);
+        else
+            out_ += fmt::format("<b>{}</b>", escaped(f.value));
+        out_ += "</div>\n";
+    }
+    void print(const Table& t);
+    void print(const Card& card);
+
+    const std::function<std::string(const Drawing&)>& draw_;
+    std::string out_;
+    bool live_ = false;
+};
+
+void HtmlPrinter::print(const Table& t) {
+    out_ += fmt::format("<div class=\"wide\"><table{}>\n", t.strong ? " class=\"strong\"" : "");
+    if (!t.title.empty()) element("caption", "", t.title);
+    const auto look = [&](std::size_t i) { return t.columns[i].align == Align::right ? " class=\"right\"" : ""; };
+    const bool titled =
+        std::any_of(t.columns.begin(), t.columns.end(), [](const Column& column) { return !column.title.empty(); });
+    if (titled) {
+        out_ += "<thead><tr>";
+        for (std::size_t i = 0; i < t.columns.size(); ++i)
+            out_ += fmt::format("<th{}>{}</th>", look(i), escaped(t.columns[i].title));
+        out_ += "</tr></thead>\n";
+    }
+    out_ += "<tbody>\n";
+    for (std::size_t r = 0; r < t.rows.size(); ++r) {
+        const bool total = std::find(t.total_rows.begin(), t.total_rows.end(), r) != t.total_rows.end();
+        out_ += total ? "<tr class=\"total\">" : "<tr>";
+        const auto& row = t.rows[r];
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            const bool blank = t.columns[i].blank && row[i].empty();
+            const auto label = blank ? fmt::format("{}, {}", row.front(), t.columns[i].title) : std::string{};
+            out_ += fmt::format("<td{}>{}</td>", look(i), blank ? line_to_write_on(label) : escaped(row[i]));
+        }
+        out_ += "</tr>\n";
+    }
+    out_ += "</tbody></table></div>\n";
+}
+
+void HtmlPrinter::print(const Card& card) {
+    if (!card.limits) {
+        out_ += "<div class=\"card\">\n";
+    } else {
+        live_ = true;
+        out_ += fmt::format("<div class=\"card\" data-patch=\"{}\" data-limits=\"{}\">\n", escaped(card.limits->patch),
+                            escaped(limits_json(*card.limits).dump()));
+    }
+    element("h3", "", card.title);
+    if (!card.subtitle.empty()) element("p", "", card.subtitle);
+    if (card.limits) {
+        const auto box = [&](const char* name, const std::string& label, const char* type) {
+            return fmt::format(
+                "<div class=\"field\"><span>{}</span><input type=\"{}\" data-live=\"{}\" inputmode=\"{}\"></div>\n",
+                escaped(label), type, name, *type == 't' && std::string_view{type} == "text" ? "decimal" : "text");
+        };
+        const auto measured = [&](const char* what) {
+            return fmt::format("{}, measured, {}", what, card.limits->unit);
+        };
+        out_ +=
+            "<div class=\"live\" hidden>\n<p class=\"strong\">Measured: limits from this card's table, between "
+            "rows the safer</p>\n<div class=\"fields\">\n";
+        out_ += box("pipe", measured("Pipe"), "text") + box("resin", measured("Resin"), "text") +
+                box("air", measured("Air"), "text") + box("mixed", "Mixed at", "time");
+        out_ +=
+            "</div>\n<div class=\"ticks\"><label><input type=\"checkbox\" data-live=\"inflated\"><span>Inflated"
+            "</span></label></div>\n<output></output>\n</div>\n";
+    }
+    print(card.blocks);
+    out_ += "</div>\n";
+}
+
+}  // namespace
+
+std::string html(const std::vector<Sheet>& sheets, const std::function<std::string(const Drawing&)>& draw) {
+    HtmlPrinter printer{draw};
+    for (const auto& sheet : sheets) printer.print(sheet);
+    const auto& first = sheets.empty() ? Sheet{} : sheets.front();
+    const auto title = fmt::format("{} {} {}", first.kind, first.reference, first.subject);
+    std::string page = fmt::format(
+        "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
+        "content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>{}</style>\n</head>\n<body "
+        "data-reference=\"{}\">\n",
+        escaped(first.language), escaped(title), html_style, escaped(first.reference));
+    const bool live = printer.live();
+    page += printer.take();
+    if (live) page += "<div class=\"save\" hidden><button type=\"button\">Save the record</button></div>\n";
+    return page + fmt::format("<script>{}</script>\n</body>\n</html>\n", html_script);
+}
+
+}  // namespace patchwright::sheet

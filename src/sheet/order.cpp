@@ -1,0 +1,252 @@
+#include <algorithm>
+#include <iterator>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "blocks.hpp"
+#include "day_parts.hpp"
+#include "patchwright/sheet/drawing.hpp"
+#include "words.hpp"
+
+/// The day in numbers and in order: what the crew looks at between the cards.
+namespace patchwright::sheet {
+namespace {
+
+/// Whom to ring: lines to write on, filled in before the day.
+std::vector<Field> telephone_fields() {
+    std::vector<Field> fields;
+    for (const char* label : {"Emergency number", "Nearest hospital", "Customer's telephone", "Office"})
+        fields.push_back({label, "", Emphasis::normal, true});
+    return fields;
+}
+
+/// Steps of the wet sleeve that follow one another without a break, when there is no room for each: its card has the
+/// hard times.
+bool goes_on(const schedule::Task* before, const schedule::Task& task) {
+    return before != nullptr && task.patch && before->patch == task.patch && task.what > schedule::What::wet_out &&
+           task.what <= schedule::What::crease && before->finish == task.start;
+}
+
+/// The persons whom a task binds, as columns: "1", "2".
+std::vector<bool> persons_of(const Context& c, const schedule::Task& task) {
+    const auto crew = static_cast<std::size_t>(std::max(1, c.yard->rates.crew_size));
+    std::vector<bool> bound(crew, false);
+    const auto hands = static_cast<std::size_t>(schedule::hands(task.what));
+    for (std::size_t i = 0; i < std::min(crew, hands); ++i) bound[i] = true;
+    return bound;
+}
+
+struct Row {
+    int from = 0, to = 0;
+    std::string what;
+    std::vector<bool> persons;
+    bool critical = false, on_card = false;
+};
+
+std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
+    std::vector<Row> rows;
+    const schedule::Task* before = nullptr;
+    for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks) {
+        if (in_one && goes_on(before, task)) {
+            rows.back().to = task.finish;
+            rows.back().critical = rows.back().critical || task.critical;
+            rows.back().what = fmt::format("wet-out to {} {}", task_word(task.what), patch_id(c, *task.patch));
+            before = &task;
+            continue;
+        }
+        before = &task;
+        Row row{task.start, task.finish, std::string{task_word(task.what)}, persons_of(c, task), task.critical, false};
+        if (task.patch)
+            row.what += " " + patch_id(c, *task.patch);
+        else if (task.run)
+            row.what += ", run " + c.job->runs[job::index(*task.run)].id;
+        row.on_card = task.what >= schedule::What::wet_out && task.what <= schedule::What::let_down;
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
+void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) {
+    const auto runs = runs_of(c, patches);
+    if (runs.empty()) return;
+    int from = 1 << 30, to = 0;
+    for (const auto& shut : c.plan->schedule.blocked) {
+        if (shut.day != day) continue;
+        from = std::min(from, shut.from);
+        to = std::max(to, shut.to);
+    }
+    sheet.blocks.push_back(heading("Water and flow"));
+    Bullets list;
+    list.items.push_back(
+        fmt::format("Occupier's notice: no water, no toilet, no washing machine from {} until the crew says so, {} at "
+                    "the earliest.",
+                    clock_text(from), clock_text(to)));
+    for (const auto& flow : c.plan->flows) {
+        if (!runs.count(flow.run)) continue;
+        const auto& run = c.job->runs[static_cast<std::size_t>(flow.run)];
+        const auto blocked = format_up(Show::span, flow.blocked, c.units);
+        if (!flow.known) {
+            list.items.push_back(fmt::format(
+                "Run {}: no flow data. Before mixing, watch the inflow for ten minutes and write it down: ______ {}. "
+                "Room upstream: ______ {}. The pipe is blocked for up to {}.",
+                run.id, unit_label(Show::flow, c.units), unit_label(Show::litres, c.units), blocked));
+        } else if (flow.verdict.holds && run.flow && run.flow->inflow <= VolumeFlow{}) {
+            list.items.push_back(
+                fmt::format("Run {}: blocked up to {}; by the job no water runs in.", run.id, blocked));
+        } else if (flow.verdict.holds) {
+            list.items.push_back(
+                fmt::format("Run {}: blocked up to {}; the room upstream fills in {}. Holds, if the inflow stays.",
+                            run.id, blocked, format_down(Show::span, flow.verdict.fills_in, c.units)));
+        } else {
+            list.items.push_back(fmt::format(
+                "Run {}: blocked up to {}, but the room upstream fills in {}. Pump round it: {} at least, with a "
+                "standby pump.",
+                run.id, blocked, format_down(Show::span, flow.verdict.fills_in, c.units),
+                show(c, Show::flow, flow.verdict.pump)));
+        }
+    }
+    sheet.blocks.push_back({std::move(list)});
+}
+
+void add_mixes(const Context& c, int day, Sheet& sheet) {
+    Table table;
+    const bool pots_differ = std::any_of(c.plan->batches.begin(), c.plan->batches.end(), [&](const auto& batch) {
+        return batch.day == day && batch.batch.buckets > 1;
+    });
+    table.columns = {{"Mix"}, {"At"}, {"For"}, {"Resin"}, {"A", Align::right}, {"B", Align::right}, {"Pour by"}};
+    if (pots_differ) table.columns.push_back({"Pots"});
+    for (const auto& batch : c.plan->batches) {
+        if (batch.day != day) continue;
+        std::string ids;
+        for (const int p : batch.batch.patches) ids += (ids.empty() ? "" : ", ") + patch_id(c, p);
+        table.rows.push_back(list_of<std::string>(
+            batch.id, format(batch.mix_at), std::move(ids), c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
+            shown(c, batch, "pot-a"), shown(c, batch, "pot-b"), shown(c, batch, "pour-by")));
+        if (pots_differ)
+            table.rows.back().push_back(batch.batch.buckets > 1 ? fmt::format("{}, each so", batch.batch.buckets)
+                                                                : "1");
+    }
+    if (table.rows.empty()) return;
+    sheet.blocks.push_back(heading("Mixes"));
+    sheet.blocks.push_back({std::move(table)});
+    sheet.blocks.push_back(
+        paragraph("Mixed, start timer: all minutes count from when A meets B. \"Pour by\" is for the pot only."));
+}
+
+}  // namespace
+
+std::set<int> runs_of(const Context& c, const Patches& patches) {
+    std::set<int> runs;
+    for (const auto i : patches) runs.insert(c.plan->patches[i].run);
+    return runs;
+}
+
+void add_header(const Context& c, int day, Sheet& sheet) {
+    const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)];
+    const auto& site = c.job->site;
+    Fields plan;
+    plan.columns = 4;
+    plan.fields = list_of<Field>(Field{"Leave the yard", format(site.start), Emphasis::arm},
+                                 Field{"Back by plan", clock_text(tasks.finish), Emphasis::arm},
+                                 Field{"Day must end by", format(site.finish), Emphasis::strong},
+                                 Field{"Air, calculated with", show(c, Show::temperature, *site.air_temperature)});
+    if (!c.job->customer.name.empty()) plan.fields.push_back({"Customer", c.job->customer.name});
+    const auto& address = c.job->customer.site_address.empty() ? c.job->customer.address : c.job->customer.site_address;
+    if (!address.empty()) plan.fields.push_back({"Site", address});
+    auto telephones = telephone_fields();
+    std::move(telephones.begin(), telephones.end(), std::back_inserter(plan.fields));
+    sheet.blocks.push_back({std::move(plan)});
+    if (const auto words = weekend_words(c, day); !words.empty())
+        sheet.blocks.push_back(paragraph(words, Emphasis::strong));
+    add_notes(c, sheet);
+    Fields blanks;
+    blanks.columns = 5;
+    for (const char* label : {"Person 1 (lead)", "Person 2", "Left yard, on site", "Back, weather", "Gas test"}) {
+        blanks.fields.push_back({label, "", Emphasis::normal, true});
+    }
+    sheet.blocks.push_back({std::move(blanks)});
+}
+
+void add_numbers(const Context& c, const Patches& patches, Sheet& sheet) {
+    if (patches.empty()) return;
+    sheet.blocks.push_back(heading("The numbers of the day"));
+    Table table;
+    table.columns = {{"Patch"},
+                     {"Mark, from"},
+                     {"A", Align::right},
+                     {"B", Align::right},
+                     {"Cut, long x wide"},
+                     {"Set pressure"},
+                     {"Never above"},
+                     {"Inflated by", Align::right},
+                     {"Deflate, not before", Align::right}};
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        const auto& mix = mix_of(c, i);
+        const auto pots = mix.batch.buckets > 1 ? fmt::format("{} pots, each ", mix.batch.buckets) : std::string{};
+        table.rows.push_back(list_of<std::string>(
+            p.id, fmt::format("{}, {}", shown(c, p, "mark"), p.rigging.from), pots + shown(c, mix, "pot-a"),
+            pots + shown(c, mix, "pot-b"),
+            p.cut.pieces.size() > 1 ? fmt::format("{} layers: card", p.cut.pieces.size())
+                                    : fmt::format("{} x {}", shown(c, p, "cut"), shown(c, p, "cut-width")),
+            shown(c, p, "pressure"), shown(c, p, "most-pressure"), shown(c, p, "inflate-by"), shown(c, p, "let-down")));
+    }
+    table.strong = true;
+    sheet.blocks.push_back({std::move(table)});
+}
+
+void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) {
+    sheet.blocks.push_back(heading("Order of work"));
+    // With three or four sleeves there is no room for each handling of the wet one.
+    const auto rows = rows_of(c, day, patches.size() > 2);
+    // A star on every line would mark nothing.
+    const bool stars = std::any_of(rows.begin(), rows.end(), [](const Row& row) { return !row.critical; });
+    const auto lanes = rows.empty() ? std::size_t{1} : rows.front().persons.size();
+    Table table;
+    table.columns = {{"From"}, {"To"}};
+    for (std::size_t lane = 0; lane < lanes; ++lane) table.columns.push_back({fmt::format("Person {}", lane + 1)});
+    table.columns.push_back({"Done at", Align::left, true});
+    for (const auto& row : rows) {
+        auto cells = list_of<std::string>(clock_text(row.from), clock_text(row.to));
+        const auto bound = static_cast<std::size_t>(std::count(row.persons.begin(), row.persons.end(), true));
+        const auto first =
+            static_cast<std::size_t>(std::find(row.persons.begin(), row.persons.end(), true) - row.persons.begin());
+        for (std::size_t lane = 0; lane < lanes; ++lane) {
+            if (bound == 0)
+                cells.push_back(lane == 0 ? row.what + " (nobody bound)" : "");
+            else if (!row.persons[lane])
+                cells.emplace_back("");
+            else
+                cells.push_back(lane == first ? row.what + (stars && row.critical ? " *" : "") : "together");
+        }
+        cells.emplace_back(row.on_card ? "card" : "");
+        table.rows.push_back(std::move(cells));
+    }
+    table.side_by_side = table.rows.size() > 8 ? 2 : 1;
+    sheet.blocks.push_back({std::move(table)});
+    sheet.blocks.push_back(
+        paragraph(fmt::format("{}{}", stars ? "* no slack: a minute lost here is a minute later home. " : "",
+                              c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
+                                                              : "A better order may exist (not proven).")));
+    // Nor for the bars, which say the same.
+    if (patches.size() <= 2)
+        sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_day(c, day, false); }), day_chart(c, day)}});
+}
+
+void add_water_and_mixes(const Context& c, int day, const Patches& patches, Sheet& sheet) {
+    Sheet water, mixes;
+    add_water(c, day, patches, water);
+    add_mixes(c, day, mixes);
+    if (water.blocks.empty() || mixes.blocks.empty()) {
+        for (auto* part : {&water, &mixes})
+            std::move(part->blocks.begin(), part->blocks.end(), std::back_inserter(sheet.blocks));
+        return;
+    }
+    Columns both;
+    both.columns = list_of<std::vector<Block>>(std::move(water.blocks), std::move(mixes.blocks));
+    both.shares = {1.0, 1.15};
+    sheet.blocks.push_back({std::move(both)});
+}
+
+}  // namespace patchwright::sheet

@@ -1,0 +1,111 @@
+// The web form in a real browser: Debian's Chromium without a window. Needs it installed; fails without.
+#include <catch2/catch.hpp>
+
+#include <unistd.h>
+
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+
+#include <fmt/format.h>
+
+#include "patchwright/sheet/html.hpp"
+
+using namespace patchwright::sheet;
+
+namespace {
+
+/// A card with tables of invented figures.
+Sheet card_sheet() {
+    Limits limits;
+    limits.patch = "A-P1";
+    limits.unit = "C";
+    limits.least = 5;
+    limits.pipes = {{6, 30, 300}, {8, 28, 260}, {10, 25, 230}, {12, 22, 200}};
+    limits.airs = {{15, 12, 20, 26}, {15, 20, 18, 22}, {28, 12, 13, 16}, {28, 28, 12, 15}};
+    Card card;
+    card.title = "Patch A-P1";
+    card.limits = std::make_shared<const Limits>(limits);
+    card.blocks.push_back({Fields{{Field{"A weighed", "", Emphasis::normal, true}}, 4}});
+    card.blocks.push_back({Ticks{{"Cleaned"}}});
+    Sheet sheet;
+    sheet.kind = "Day sheet";
+    sheet.reference = "Q-1";
+    sheet.title = "Invented";
+    sheet.blocks.push_back({card});
+    return sheet;
+}
+
+/// What the browser makes of the page after that script has run, as the text of an element added at its end.
+std::string after(const std::string& script) {
+    auto page = html({card_sheet()}, [](const Drawing&) { return std::string{}; });
+    const std::string end = "</body>";
+    page.replace(
+        page.rfind(end), end.size(),
+        fmt::format(
+            R"(<script>const put = (name, value) => {{ const box = document.querySelector("[data-live=" + name + "]");
+        box.value = value; box.dispatchEvent(new Event("input", {{ bubbles: true }})); }};
+        const said = () => [...document.querySelectorAll("output div")].map(line => line.textContent).join("|");
+        let result = ""; {} document.body.append(Object.assign(document.createElement("pre"), {{ textContent: "RESULT " + result + " END" }}));</script></body>)",
+            script));
+    const auto folder = std::filesystem::temp_directory_path() / fmt::format("patchwright-browser-{}", ::getpid());
+    std::filesystem::create_directories(folder);
+    std::ofstream{folder / "page.html"} << page;
+    const auto command = fmt::format(
+        "timeout 120 chromium --headless --no-sandbox --disable-gpu --user-data-dir={0}/profile --dump-dom "
+        "file://{0}/page.html 2>/dev/null",
+        folder.string());
+    std::string dom;
+    const std::unique_ptr<FILE, int (*)(FILE*)> pipe{::popen(command.c_str(), "r"), &::pclose};
+    REQUIRE(pipe);
+    std::array<char, 4096> buffer{};
+    for (std::size_t got = 0; (got = std::fread(buffer.data(), 1, buffer.size(), pipe.get())) > 0;)
+        dom.append(buffer.data(), got);
+    std::filesystem::remove_all(folder);
+    const auto from = dom.rfind("<pre>RESULT "), to = dom.find(" END</pre>", from == std::string::npos ? 0 : from);
+    INFO("what the browser printed: " << dom.size() << " bytes");
+    REQUIRE(from != std::string::npos);
+    return dom.substr(from + 12, to - from - 12);
+}
+
+}  // namespace
+
+TEST_CASE("the browser looks limits up between rows on the safe side, and says do not outside the tables",
+          "[browser]") {
+    const auto measured = [](const char* pipe, const char* resin, const char* air) {
+        return after(
+            fmt::format("put('pipe', '{}'); put('resin', '{}'); put('air', '{}'); result = said();", pipe, resin, air));
+    };
+    // Pipe 9: the row of 10 for inflating (25), of 8 for deflating (260); air 14 the row of 20 (22), which is shorter.
+    CHECK(measured("9", "15", "14") ==
+          "From mixing: poured by 18 min|Inflated by 22 min|Deflate, not before 4 h 20 min");
+    CHECK(measured("10", "15", "12") ==
+          "From mixing: poured by 20 min|Inflated by 25 min|Deflate, not before 3 h 50 min");
+    CHECK(measured("8,5", "16", "12") ==
+          "From mixing: poured by 13 min|Inflated by 16 min|Deflate, not before 4 h 20 min");
+    CHECK(measured("4.9", "15", "12") == "Pipe colder than the resin allows: do not mix.");
+    CHECK(measured("5.5", "15", "12") == "Pipe colder than the table: do not mix.");
+    CHECK(measured("13", "15", "12") == "Pipe warmer than the table: do not mix.");
+    CHECK(measured("9", "29", "12") == "Resin or air warmer than the table: do not mix.");
+}
+
+TEST_CASE("the browser gives clock times once the mixing time is known, and a record of what was noted", "[browser]") {
+    const auto said =
+        after("put('pipe', '9'); put('resin', '15'); put('air', '14'); put('mixed', '10:00'); result = said();");
+    CHECK(said.find("Inflated by 10:22") != std::string::npos);
+    CHECK(said.find("Deflate, not before 14:20") != std::string::npos);
+    const auto record = after(R"(put('pipe', '9'); put('mixed', '10:00');
+        document.querySelector("[data-label='A weighed']").value = "801 g";
+        document.querySelector("[data-label='Cleaned']").checked = true;
+        let kept = ""; window.Blob = function (parts) { kept = parts[0]; };
+        URL.createObjectURL = () => "#kept"; URL.revokeObjectURL = () => {};
+        document.querySelector(".save button").click(); result = kept;)");
+    for (const char* words :
+         {"\"patchwright_record\": 1", "\"job\": \"Q-1\"", "\"id\": \"A-P1\"", "\"pipe_temperature\": \"9 C\"",
+          "\"mixed_at\": \"10:00\"", "\"A weighed\": \"801 g\"", "\"Cleaned\""}) {
+        CAPTURE(record, words);
+        CHECK(record.find(words) != std::string::npos);
+    }
+}
