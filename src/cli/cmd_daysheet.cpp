@@ -9,7 +9,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "pdf", "json"};
+const std::vector<std::string> formats{"text", "pdf", "json", "html"};
 
 struct DaysheetOptions {
     Common common;
@@ -37,7 +37,7 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     auto planning = usual_planning();
     planning.price = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf" || format == "html"};
     const auto day = day_of(options.day, plan);
     if (format == "json") {
         write_result(options.common, sheet::day_json(context, day));

@@ -8,7 +8,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "csv", "json", "pdf"};
+const std::vector<std::string> formats{"text", "csv", "json", "pdf", "html"};
 
 void run_picklist(const Common& options, Outcome& outcome) {
     const auto format = chosen_format(options, formats);
@@ -17,7 +17,7 @@ void run_picklist(const Common& options, Outcome& outcome) {
     planning.trials = 0;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf" || format == "html"};
     if (format == "json") {
         write_result(options, sheet::pick_json(context));
     } else if (format == "csv") {

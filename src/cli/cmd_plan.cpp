@@ -9,7 +9,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json", "pdf"};
+const std::vector<std::string> formats{"text", "json", "pdf", "html"};
 
 struct PlanOptions {
     Common common;
@@ -25,7 +25,7 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     const auto format = chosen_format(options.common, formats);
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf" || format == "html"};
     if (format == "json") {
         write_result(options.common, sheet::plan_json(context, false));
     } else {

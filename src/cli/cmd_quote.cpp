@@ -8,7 +8,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "pdf", "json"};
+const std::vector<std::string> formats{"text", "pdf", "json", "html"};
 
 struct QuoteOptions {
     Common common;
@@ -21,7 +21,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     auto planning = usual_planning();
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf"};
+    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, format == "pdf" || format == "html"};
     if (format == "json") {
         write_result(options.common, sheet::quote_json(context, options.inside));
     } else {

@@ -8,7 +8,7 @@
 namespace patchwright::cli {
 namespace {
 
-const std::vector<std::string> formats{"text", "json", "pdf"};
+const std::vector<std::string> formats{"text", "json", "pdf", "html"};
 
 struct WhyOptions {
     Common common;

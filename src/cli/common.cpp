@@ -16,6 +16,7 @@
 #include "output.hpp"
 #include "page_loader.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/sheet/html.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
 
@@ -221,10 +222,14 @@ bool wants_color(const Common& options) {
 sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), wants_color(options), 80}; }
 
 void write_sheets(const Common& options, std::size_t count, const MakeSheet& make, const std::string& format) {
-    if (format == "pdf") {
+    if (format == "pdf" || format == "html") {
         std::vector<sheet::Sheet> sheets;
         for (std::size_t i = 0; i < count; ++i) sheets.push_back(make(i));
-        write_pages(options, sheets);
+        if (format == "pdf")
+            write_pages(options, sheets);
+        else
+            write_result(options,
+                         sheet::html(sheets, [](const sheet::Drawing& drawing) { return page::svg(drawing); }));
         return;
     }
     const auto style = text_style(options);

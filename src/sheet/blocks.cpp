@@ -11,7 +11,9 @@
 namespace patchwright::sheet {
 
 void add_notes(const Context& c, Sheet& sheet) {
-    for (const auto& note : c.job->notes) sheet.blocks.push_back(paragraph("Note: " + note, Emphasis::strong));
+    std::string words;
+    for (const auto& note : c.job->notes) words += (words.empty() ? "Note: " : "  Note: ") + note;
+    if (!words.empty()) sheet.blocks.push_back(paragraph(std::move(words), Emphasis::strong));
 }
 
 void add_customer_note(const Context& c, Sheet& sheet) {

@@ -63,30 +63,36 @@ void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& packer = p.option.packer;
     Fields fields;
     fields.columns = 4;
-    fields.fields = {
-        {fmt::format("Sleeve lies, from {}", run.from),
-         fmt::format("{} to {}, {} long", show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end),
-                     show(c, Show::run_distance, p.length()))},
-        {"Felt", fmt::format("{}, {} layer{}", felt.id, p.felt.layers, p.felt.layers > 1 ? "s" : "")},
-        {"Wall when cured (needed)",
-         fmt::format("{} ({}, {})", shown(c, p, "felt"), shown(c, p, "thickness"), liner::word(p.thickness.governing))},
-    };
+    const auto lies = fmt::format("{} to {}", show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end));
+    const auto layers = fmt::format("{}, {} layer{}", felt.id, p.felt.layers, p.felt.layers > 1 ? "s" : "");
+    if (crowded) {
+        fields.fields = {{fmt::format("Sleeve lies, from {}", run.from), lies},
+                         {"Felt, wall when cured", fmt::format("{}, {}", layers, shown(c, p, "felt"))}};
+    } else {
+        fields.fields = {
+            {fmt::format("Sleeve lies, from {}", run.from),
+             fmt::format("{}, {} long", lies, show(c, Show::run_distance, p.length()))},
+            {"Felt", layers},
+            {"Wall when cured (needed)", fmt::format("{} ({}, {})", shown(c, p, "felt"), shown(c, p, "thickness"),
+                                                     liner::word(p.thickness.governing))}};
+    }
     if (plan::patch_figure("seam").applies_to(p)) fields.fields.push_back(figure(c, p, "seam"));
+    const auto test = fmt::format("{} for {}", shown(c, p, "bench-test"), show(c, Show::minutes, p.bench.hold));
     const std::vector<Field> more{
-        {"Resin",
-         fmt::format("{} ({}), {} in mix {}", resin.id, job::word(resin.kind), shown(c, mix, "total"), mix.id)},
+        {"Resin", crowded ? fmt::format("{}, mix {}", resin.id, mix.id)
+                          : fmt::format("{} ({}), {} in mix {}", resin.id, job::word(resin.kind),
+                                        shown(c, mix, "total"), mix.id)},
         {"A, B by volume, a pot", fmt::format("{}, {}", shown(c, mix, "pot-a-volume"), shown(c, mix, "pot-b-volume"))},
         {mix.batch.buckets > 1 ? "Mixing pots, each at least" : "Mixing pot, at least", shown(c, mix, "pot-size")},
         {p.option.to_build ? "Packer (to build)" : "Packer",
-         fmt::format("{}, {} {}", packer.id, job::word(packer.material), job::word(packer.shape))},
+         crowded ? packer.id
+                 : fmt::format("{}, {} {}", packer.id, job::word(packer.material), job::word(packer.shape))},
         {"Bench test",
-         fmt::format("{} for {}, may fall {}", shown(c, p, "bench-test"), show(c, Show::minutes, p.bench.hold),
-                     show(c, Show::test_pressure, p.bench.allowed_drop))},
-        figure(c, p, "energy"),
+         crowded ? test : fmt::format("{}, may fall {}", test, show(c, Show::test_pressure, p.bench.allowed_drop))},
     };
     fields.fields.insert(fields.fields.end(), more.begin(), more.end());
     // The greatest of the day stand among its dangers.
-    if (!crowded) fields.fields.push_back(figure(c, p, "pull"));
+    if (!crowded) fields.fields.insert(fields.fields.end(), {figure(c, p, "energy"), figure(c, p, "pull")});
     if (!crowded &&
         p.pressure.outside > Pressure{}) {  // no water stands over the pipe: nothing presses, nothing pushes
         fields.fields.push_back(figure(c, p, "outside"));
@@ -109,7 +115,7 @@ void add_record(bool crowded, Card& card) {
     card.blocks.push_back({std::move(blanks)});
 }
 
-void add_times(const Context& c, std::size_t index, Card& card) {
+void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& t = c.plan->schedule.patches[index];
     Table table;
@@ -123,24 +129,24 @@ void add_times(const Context& c, std::size_t index, Card& card) {
         {"Sleeve gels, from then hold", clock_text(gel), shown(c, p, "gel"), ""},
         {"DEFLATE, not before", clock_text(t.let_down), shown(c, p, "let-down"), ""},
     };
+    // Among the mixes on the front it stands too.
+    if (crowded) table.rows.erase(table.rows.begin() + 1);
     card.blocks.push_back({std::move(table)});
     const auto& day = c.plan->schedule.days[static_cast<std::size_t>(t.day)];
     card.blocks.push_back(paragraph(fmt::format(
-        "Calculated with pipe {}, resin {}: measure both, use the tables. To spare before inflating: {} min. It sets "
-        "first: {}; soft when deflated: {}. Mixed late, add the delay to every time; up to {} min late the day still "
-        "closes (back {} by plan, "
-        "{} at the latest). If missed: {}.",
+        "Calculated with pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. "
+        "Mixed late, add the delay to every time; up to {} min the day still closes (by plan {}, at the latest {}).{}",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
         t.inflate_by - t.inflate, one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
-        clock_text(day.finish), format(c.job->site.finish), t.if_missed)));
+        clock_text(day.finish), format(c.job->site.finish),
+        crowded ? std::string{} : fmt::format(" If missed: {}.", t.if_missed))));
 }
 
 void add_checks(const plan::Patch& p, bool crowded, Card& card) {
     Ticks ticks;
     for (const auto& preparation : p.preparations) ticks.items.push_back("First: " + preparation);
-    const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through to the mark",
-                                       "Felt wet through, weighed; witness bag in the pipe",
-                                       "All clear of the pipe's line before air"};
+    const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through; felt weighed",
+                                       "Witness bag in the pipe; all clear of the line before air"};
     const std::vector<std::string> all{"Cleaned, CCTV surveyed, no standing water",
                                        "Packer run through dry to the mark", "Felt wet through, weight checked",
                                        "Witness bag in the pipe", "All clear of the pipe's line before air"};
@@ -165,7 +171,7 @@ Block patch_card(const Context& c, std::size_t index, bool crowded) {
     card.blocks.push_back({std::move(defects)});
     card.limits = std::make_shared<const Limits>(limits_of(c, p));
     add_large(c, index, card);
-    add_times(c, index, card);
+    add_times(c, index, crowded, card);
     add_detail(c, index, crowded, card);
     add_record(crowded, card);
     add_checks(p, crowded, card);

@@ -104,17 +104,24 @@ void add_dangers(const Context& c, int day, const Patches& patches, Sheet& sheet
 
 void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
     if (patches.empty()) return;
-    std::string gels;
+    // Sleeves with the same time together: "A-P1, A-P2 1 h 28 min after mixing".
+    std::vector<std::pair<std::string, std::string>> gels;  // time, ids
     for (const auto i : patches) {
         const auto& p = c.plan->patches[i];
-        gels += fmt::format("{}{} {} after mixing ({} by plan)", gels.empty() ? "" : ", ", p.id, shown(c, p, "gel"),
-                            clock_text(c.plan->schedule.patches[i].mix +
-                                       static_cast<int>(std::floor(p.cure.sheet.gel.in(unit::minute) + 1e-9))));
+        const auto time = shown(c, p, "gel");
+        const auto same = std::find_if(gels.begin(), gels.end(), [&](const auto& row) { return row.first == time; });
+        if (same == gels.end())
+            gels.emplace_back(time, p.id);
+        else
+            same->second += ", " + p.id;
     }
+    std::string words;
+    for (const auto& [time, ids] : gels)
+        words += fmt::format("{}{} {} after mixing", words.empty() ? "" : "; ", ids, time);
     Card card;
     card.title = "If it goes wrong";
     card.subtitle = "one limit for all: the gel of the sleeve";
-    card.blocks.push_back(paragraph("The sleeve gels: " + gels + ".", Emphasis::strong));
+    card.blocks.push_back(paragraph("The sleeve gels: " + words + "; by the clock on its card.", Emphasis::strong));
     card.blocks.push_back(
         paragraph("Until then a sleeve that cannot be held COMES OUT: deflate, pull out, strip the felt in the open, "
                   "clean the packer before it sets, mix afresh. From then on HOLD the pressure until the time to "

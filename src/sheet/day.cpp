@@ -83,7 +83,7 @@ Sheet day_sheet(const Context& c, int d) {
         add_emergency(c, patches, sheet);
         add_remarks(c, d, patches, sheet);
     }
-    sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
+    if (!crowded_back) sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
     add_build_cards(c, patches, crowded_back, sheet);
     return sheet;
 }

@@ -162,8 +162,9 @@ void add_header(const Context& c, int day, Sheet& sheet) {
         sheet.blocks.push_back(paragraph(words, Emphasis::strong));
     add_notes(c, sheet);
     Fields blanks;
-    blanks.columns = 5;
-    for (const char* label : {"Person 1 (lead)", "Person 2", "Left yard, on site", "Back, weather", "Gas test"}) {
+    blanks.columns = 6;
+    for (const char* label :
+         {"Person 1 (lead)", "Person 2", "Left yard, on site", "Back, weather", "Gas test", "Weights checked by"}) {
         blanks.fields.push_back({label, "", Emphasis::normal, true});
     }
     sheet.blocks.push_back({std::move(blanks)});
@@ -207,7 +208,9 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     Table table;
     table.columns = {{"From"}, {"To"}};
     for (std::size_t lane = 0; lane < lanes; ++lane) table.columns.push_back({fmt::format("Person {}", lane + 1)});
-    table.columns.push_back({"Done at", Align::left, true});
+    // Lines to write on are twice as high.
+    const bool written = patches.size() <= 2;
+    if (written) table.columns.push_back({"Done at", Align::left, true});
     for (const auto& row : rows) {
         auto cells = list_of<std::string>(clock_text(row.from), clock_text(row.to));
         const auto bound = static_cast<std::size_t>(std::count(row.persons.begin(), row.persons.end(), true));
@@ -221,7 +224,7 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
             else
                 cells.push_back(lane == first ? row.what + (stars && row.critical ? " *" : "") : "together");
         }
-        cells.emplace_back(row.on_card ? "card" : "");
+        if (written) cells.emplace_back(row.on_card ? "card" : "");
         table.rows.push_back(std::move(cells));
     }
     table.side_by_side = table.rows.size() > 8 ? 2 : 1;

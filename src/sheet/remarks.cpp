@@ -88,8 +88,9 @@ void add_doubts_of_day(const Context& c, int day, const Patches& patches, Sheet&
     };
     Bullets warnings, assumed;
     for (const auto& words : c.plan->warnings) {
-        // The one stands under "Not patched", the other among the mixes and on the card.
-        const bool told = words.starts_with("No patch for") || words.starts_with("weigh the mix of");
+        // They stand under "Not patched", among the mixes and on the card, with the water; prices are not for here.
+        const bool told = words.starts_with("No patch for") || words.starts_with("weigh the mix of") ||
+                          words.starts_with("price:") || names(words, "is shut");
         const bool twice = std::find(warnings.items.begin(), warnings.items.end(), words) != warnings.items.end();
         if (!told && !twice && concerns(words)) warnings.items.push_back(words);
     }

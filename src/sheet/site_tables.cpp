@@ -52,8 +52,7 @@ bool same_inflate(const plan::Patch& a, const plan::Patch& b) {
 
 Table let_down_table(const Context& c, const std::vector<Group>& list) {
     Table table;
-    table.title =
-        "By measured pipe temperature, from mixing. Between rows: the warmer for inflated by, the colder for deflate";
+    table.title = "By pipe as measured, from mixing; between rows the warmer for inflated by, the colder for deflate";
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
     auto limit = c.yard->resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
@@ -87,16 +86,17 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
 
 Table inflate_table(const Context& c, const Group& g, bool only) {
     Table table;
-    table.title = fmt::format("{}, by measured resin and air, in a pipe of {} or colder",
+    table.title = fmt::format("{}, by resin and air as measured, in a pipe of {} or colder",
                               only ? std::string{"Inflated by, from mixing"} : "Inflated by: " + g.ids,
                               show(c, Show::temperature, *g.patch->conditions.pipe));
     table.columns = {
-        {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Crease by", Align::right}};
+        {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Wrinkles by", Align::right}};
     for (const auto& row : g.patch->tables.inflate) {
         table.rows.push_back(list_of<std::string>(show(c, Show::temperature, row.resin),
                                                   show(c, Show::temperature, row.air), latest(c, row.pour_by),
                                                   latest(c, row.inflate_by), latest(c, row.crease_by)));
     }
+    table.side_by_side = 2;
     return table;
 }
 
@@ -130,7 +130,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
     Columns both;
     both.columns = list_of<std::vector<Block>>(list_of<Block>(Block{let_down_table(c, let_down)}), std::move(right));
-    both.shares = {2.3 + 0.35 * static_cast<double>(let_down.size() - 1), 1.0};
+    both.shares = {1.0 + 0.2 * static_cast<double>(let_down.size() - 1), 1.0};
     sheet.blocks.push_back({std::move(both)});
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
