@@ -160,9 +160,10 @@ void Model::add_runs(const std::vector<int>& prepare_ahead) {
         std::uint64_t elsewhere = 0;
         for (const Job* other : openers)
             if (other != job) elsewhere |= other->accesses;
-        const Minute further = run.open_access.minutes * std::popcount(job->accesses & ~elsewhere);
+        const Minute first = opening(run, std::popcount(job->accesses), true);
+        const Minute further = opening(run, std::popcount(job->accesses & ~elsewhere), false);
         job->opening_persons = clip(std::max(run.set_up.persons, run.open_access.persons));
-        job->least_opening = openers.size() == 1 ? run.set_up.minutes : std::min(run.set_up.minutes, further);
+        job->least_opening = openers.size() == 1 ? first : std::min(first, further);
     }
 }
 

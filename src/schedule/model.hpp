@@ -94,6 +94,11 @@ struct Model {
 
     /// Who watches at a place may do this there; letting down is what the watching is for.
     bool can_be_dropped(const Job& job) const;
+    /// Minutes to open so many accesses; the day's first takes the whole set-up.
+    Minute opening(const RunWork& run, int accesses, bool first) const {
+        const Minute further = std::min(run.set_up.minutes, run.open_access.minutes);
+        return first ? run.set_up.minutes + further * (accesses - 1) : further * accesses;
+    }
     int clip(int wanted) const { return std::clamp(wanted, 1, persons); }
 
 private:

@@ -161,10 +161,8 @@ Minute Partial::earliest(int j) const {
 
 Minute Partial::opening(const Job& job) const {
     if (job.accesses == 0) return 0;
-    const RunWork& run = model_.work->runs[at(job.index)];
     const std::uint64_t open = moments_.back().open_accesses;
-    if (open == 0) return run.set_up.minutes;
-    return std::min(run.set_up.minutes, run.open_access.minutes * std::popcount(job.accesses & ~open));
+    return model_.opening(model_.work->runs[at(job.index)], std::popcount(job.accesses & ~open), open == 0);
 }
 
 void Partial::start(int j, Minute when) {

@@ -344,7 +344,7 @@ TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
         return all;
     };
     CHECK(texts(with) == texts(without));
-    CHECK(texts(with).find("crew 1") != std::string::npos);
+    CHECK(texts(with).find("person 1") != std::string::npos);
     const auto drawn = [](const Context& c) {
         std::size_t count = 0;
         const auto sheets = day_sheets(c, 0);
