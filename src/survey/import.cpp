@@ -16,6 +16,9 @@ namespace {
 
 using namespace intake;
 
+/// Some 3,000 runs in text; a bound on memory, not on work.
+constexpr std::size_t most_bytes = 4'000'000;
+
 /// A, B, ... Z, AA, AB, ...
 std::string letters(std::size_t number) {
     std::string out;
@@ -166,7 +169,10 @@ Imported import_survey(std::string_view bytes, std::string_view file, const Impo
     Collector collector{options, faults, out};
     const bool utf16 = bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
     const std::size_t first = bytes.find_first_not_of("\xEF\xBB\xBF \t\r\n");
-    if (utf16 || bytes.find('\0') != std::string_view::npos) {
+    if (bytes.size() > most_bytes && (first == std::string_view::npos || bytes[first] != '<')) {
+        faults.error({"", 0, 0}, fmt::format("the file has {:.1f} MB; up to {} MB are read: split it into several",
+                                             static_cast<double>(bytes.size()) / 1e6, most_bytes / 1'000'000));
+    } else if (utf16 || bytes.find('\0') != std::string_view::npos) {
         faults.error({"", 0, 0}, utf16 ? "this is UTF-16 text: save it as UTF-8" : "this is no text file");
     } else if (first != std::string_view::npos && bytes[first] == '#') {
         const auto surveys = read_exchange(bytes, faults);
@@ -181,6 +187,7 @@ Imported import_survey(std::string_view bytes, std::string_view file, const Impo
         for (RunInWork& run : table.runs) collector.add(std::move(run));
     }
     collector.finish();
+    if (faults.given_up()) out.draft.runs.clear();  // a part of a survey is none
     out.diagnostics = faults.take();
     return out;
 }

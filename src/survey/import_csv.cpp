@@ -34,6 +34,7 @@ public:
     CsvRead read() {
         int line = 0;
         for (const std::string_view raw : split_lines(bytes_)) {
+            if (faults_.given_up()) break;
             ++line;
             const Decoded decoded = decode(raw, charset_);
             faults_.keep(line, decoded.text);

@@ -26,6 +26,7 @@ public:
 
     std::vector<Survey> read() {
         for (const std::string_view raw : split_lines(bytes_)) {
+            if (faults_.given_up()) break;
             ++number_;
             const Decoded decoded = decode(raw, form_.charset);
             faults_.keep(number_, decoded.text);

@@ -29,7 +29,8 @@ public:
     RunInWork all() {
         read_ends(survey_, run_, faults_);
         read_header(survey_, run_, faults_);
-        for (const Observation& seen : survey_.seen) observation(seen);
+        for (const Observation& seen : survey_.seen)
+            if (!faults_.given_up()) observation(seen);
         for (const auto& [id, open] : open_) {
             Feature& f = run_.features[open.feature];
             ask(f, f.unread.to, faults_, open.mark,

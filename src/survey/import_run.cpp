@@ -217,11 +217,16 @@ void add_run(Draft& draft, RunInWork run, bool with_flow, Faults& faults) {
     out.depth = run.depth;
     out.joint_spacing = run.joint_spacing;
     std::size_t number = 0;
+    std::vector<std::string> beside;
     for (const Feature& f : run.features) {
-        if (f.is_fitting)
+        if (f.is_fitting) {
             out.fittings.push_back(fitting_of(f));
-        else
+            // No sheet shows the remark of a fitting.
+            if (const DraftFitting& last = out.fittings.back(); !f.remark.empty() && f.remark != "at a joint")
+                beside.push_back(fmt::format("{} at {}: {}", last.kind, last.at, f.remark));
+        } else {
             out.defects.push_back(defect_of(run, f, ++number));
+        }
     }
     draft.runs.push_back(std::move(out));
     if (turned)
@@ -234,6 +239,7 @@ void add_run(Draft& draft, RunInWork run, bool with_flow, Faults& faults) {
             fmt::format("Run {}: the camera went against the flow; distances and clock positions are as it counted "
                         "them{}.",
                         run.id, run.from.empty() ? "" : ", from " + run.from));
+    add_notes(draft, fmt::format("Run {}, ", run.id), beside);
     add_notes(draft, fmt::format("Run {}, from the survey: ", run.id), run.left_out);
     add_notes(draft, fmt::format("Run {}, seen besides: ", run.id), run.seen);
 }

@@ -1,5 +1,7 @@
 #include "import_text.hpp"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -248,6 +250,7 @@ void Faults::keep(int line, const std::string& text) {
 }
 
 void Faults::add(job::Severity severity, const Placed& at, std::string message) {
+    if (++(severity == job::Severity::error ? errors_ : warnings_) > most_of_a_kind) return;
     job::Diagnostic& d = found_.emplace_back();
     d.severity = severity;
     d.file = file_;
@@ -278,6 +281,16 @@ std::vector<job::Diagnostic> Faults::take() {
     std::stable_sort(found_.begin(), found_.end(), [](const job::Diagnostic& a, const job::Diagnostic& b) {
         return std::pair{a.line, a.column} < std::pair{b.line, b.column};
     });
+    const auto tell_of_more = [&](std::size_t count, job::Severity severity, std::string words) {
+        if (count > most_of_a_kind) found_.push_back({severity, file_, 0, 0, std::move(words), "", "", ""});
+    };
+    tell_of_more(warnings_, job::Severity::warning,
+                 fmt::format("{} more warnings; remarks and notes of the job file have them all",
+                             warnings_ - std::min(warnings_, most_of_a_kind)));
+    tell_of_more(errors_, job::Severity::error,
+                 fmt::format("more than {} errors: reading was given up; is this a survey, with the separator and the "
+                             "decimal mark that it names?",
+                             most_of_a_kind));
     return std::move(found_);
 }
 

@@ -9,8 +9,8 @@
 namespace patchwright::survey::intake {
 namespace {
 
-constexpr std::size_t most_bytes = 64'000'000;
-constexpr std::ptrdiff_t most_tags = 2'000'000;
+constexpr std::size_t most_bytes = 8'000'000;
+constexpr std::ptrdiff_t most_tags = 1'000'000;
 
 /// The file as UTF-8 with its lines, so that a byte offset of the parser becomes line and column.
 class Text {
@@ -115,6 +115,7 @@ private:
 
     void children_of_root(const pugi::xml_node& root) {
         for (const pugi::xml_node node : root) {
+            if (faults_.given_up()) break;
             if (const auto words = stray_text(node)) {
                 stray_.push_back(*words);
             } else if (node.type() == pugi::node_element && name_of(node) == "ZA") {

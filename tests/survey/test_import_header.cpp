@@ -36,6 +36,7 @@ TEST_CASE("a quoted header in three groups with fillers is read", "[import]") {
     CHECK(run.joint_spacing == "1.50 m");
     CHECK(imported.draft.site_address == "Nowhere Lane 3, Inventham");
     CHECK(says(imported, "gate key at the lodge"));
+    CHECK(says(imported, "Run P1, junction at 6.40 m: blanked off"));
     REQUIRE(run.defects.size() == 3);
     CHECK(run.defects[0].to == "3.90 m");
     CHECK(run.defects[0].size == "6 %");  // the worst of begin, change and end

@@ -114,3 +114,23 @@ TEST_CASE("a name given before a number was put behind it keeps its own", "[impo
     for (const auto& run : imported.draft.runs) ids.push_back(run.id);
     CHECK(ids == std::vector<std::string>{"L", "L (2)", "L (3)", "L (4)"});
 }
+
+TEST_CASE("what is too much is refused with words, and takes little memory", "[import]") {
+    std::string wrong = "#A3=;\n#B01=AAA\nL\n#C=I;A\n", rows = "run,at,kind\n", doubtful = wrong;
+    for (int i = 0; i < 100000; ++i) {
+        wrong += "1,5;BAB\n";
+        rows += "A,x,fissure\n";
+    }
+    for (const std::string& text : {wrong, rows}) {
+        const auto imported = import(text);
+        CHECK(imported.draft.runs.empty());
+        CHECK(imported.diagnostics.size() == 1001);
+        CHECK(imported.diagnostics.back().message.starts_with("more than 1000 errors: reading was given up"));
+    }
+    for (int i = 0; i < 1500; ++i) doubtful += "1.5;BZZ\n";
+    const auto told = import(doubtful);
+    CHECK(told.draft.runs.size() == 1);
+    CHECK(told.diagnostics.size() == 1001);
+    CHECK(told.diagnostics.back().message.starts_with("500 more warnings"));
+    CHECK(errors(import(std::string(4'000'001, '#'))).at(0).find("4.0 MB; up to 4 MB are read") != std::string::npos);
+}
