@@ -48,6 +48,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     add(yard.diagnostics);
     if (job && yard) {
         add(job::cross_check(*job.value, *yard.value));
+        add(job::offer_questions(*job.value, *yard.value));
         if (!job::has_errors(findings)) {
             const auto tell = [&](job::Severity severity, const std::string& words) {
                 findings.push_back({severity, name, 0, 0, words, "", "", ""});

@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/outlook.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "stream.hpp"
 
@@ -20,12 +21,13 @@ struct PlanOptions {
 
 void run_plan(const PlanOptions& options, Outcome& outcome) {
     if (options.stream) {
-        outcome.status = run_stream(options.common, options.threads);
+        outcome.status = run_stream(options.common, plans_as_json(), options.threads);
         return;
     }
     const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
+    auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
+    if (form == Form::json) plan::add_outlook(loaded.job, loaded.yard, usual_planning(), plan);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
     Result result;
     result.sheets = [&] { return std::vector{sheet::plan_sheet(context)}; };

@@ -1,33 +1,81 @@
 // `patchwright quote`: the customer's offer, or the estimator's view with costs.
+#include <iostream>
 #include <memory>
+#include <optional>
 
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/outlook.hpp"
 #include "patchwright/plan/plan.hpp"
+#include "stream.hpp"
 
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json};
+const Parts parts{Part::sheets, Part::json, Part::csv};
 
 struct QuoteOptions {
     Common common;
     bool inside = false;
+    bool stream = false;
+    int variant = 1;
+    std::string since;  ///< the former job file
+    unsigned threads = 0;
 };
 
+/// A hundred jobs as a table: CSV, or the plans' JSON where that is asked for.
+int run_quote_stream(const QuoteOptions& options) {
+    if (!options.common.format.empty() && options.common.format != "csv" && options.common.format != "json") {
+        complain("--stream writes csv or json");
+        throw Stop{wrong_usage};
+    }
+    if (options.common.format == "json") return run_stream(options.common, plans_as_json(), options.threads);
+    const StreamForm table{sheet::quote_csv_header(), sheet::quote_csv_row,
+                           [](const std::string& message, std::size_t number) {
+                               return sheet::quote_csv_error("line " + std::to_string(number) + ": " + message);
+                           }};
+    return run_stream(options.common, table, options.threads);
+}
+
+/// The job file of the offer that this one replaces.
+job::Job former_job(const std::string& file) {
+    auto read = job::read_job(read_all(file), file);
+    if (read) return std::move(*read.value);
+    for (const auto& finding : read.diagnostics) std::cerr << job::text(finding) << '\n';
+    throw Stop{bad_input};
+}
+
+plan::Plan variant(int number, const Loaded& loaded, const plan::Options& planning, const plan::Plan& made) {
+    auto list = plan::variants(loaded.job, loaded.yard, planning, made);
+    if (number <= static_cast<int>(list.size())) return std::move(list[static_cast<std::size_t>(number) - 1].plan);
+    complain(list.size() < 2 ? std::string{"this job has no other way worth offering; leave --variant out"}
+                             : "this job has variants 1 to " + std::to_string(list.size()) + "; see quote --inside");
+    throw Stop{wrong_usage};
+}
+
 void run_quote(const QuoteOptions& options, Outcome& outcome) {
+    if (options.stream) {
+        outcome.status = run_quote_stream(options);
+        return;
+    }
     const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
+    const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
     auto planning = usual_planning();
     planning.tables = false;
-    const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    if (options.variant > 1) plan = variant(options.variant, loaded, planning, plan);
+    if (form != Form::csv) plan::add_outlook(loaded.job, loaded.yard, planning, plan);
+    if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
+    const sheet::Context context{&loaded.job,  &loaded.yard,        &plan,
+                                 loaded.units, shows_drawings(form), former ? &*former : nullptr};
     Result result;
     result.sheets = [&] {
         return std::vector{options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)};
     };
     result.json = [&] { return sheet::quote_json(context, options.inside); };
+    result.csv = [&] { return sheet::quote_csv_header() + "\n" + sheet::quote_csv_row(context) + "\n"; };
     result.date = loaded.job.date;
     write_result(options.common, form, result);
     // The estimator's business; the customer's page never shows them.
@@ -42,10 +90,23 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
 void add_quote(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<QuoteOptions>();
     add_common(command, options->common, parts);
+    command.get_option("JOB")->required(false);
     command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
+    command.add_option("--since", options->since, "Job file of the former offer: the letter lists what changed")
+        ->check(file_name());
+    command.add_option("--variant", options->variant, "Offer that way of doing the job, by its number in --inside")
+        ->check(CLI::Range(1, 3));
+    command.add_flag("--stream", options->stream,
+                     "Read one job (or job file name) a line, write a table with a line a job (csv)");
+    command.add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")
+        ->check(CLI::Range(0, 1024));
     command.footer(
-        "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json");
-    command.callback([options, &outcome] { run_quote(*options, outcome); });
+        "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json\n"
+        "  ls jobs/*.json | patchwright quote --stream > offers.csv");
+    command.callback([options, &outcome] {
+        if (!options->stream && options->common.job.empty()) throw CLI::RequiredError("JOB");
+        run_quote(*options, outcome);
+    });
 }
 
 }  // namespace patchwright::cli

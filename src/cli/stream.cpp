@@ -33,9 +33,9 @@ bool is_inline(const std::string& line) {
     return first != std::string::npos && line[first] == '{';
 }
 
-void answer(Slot& slot, const job::Yard& yard, const Common& options) {
+void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Common& options) {
     const auto failed_with = [&](const std::string& message) {
-        slot.plan = sheet::error_json(message, slot.number);
+        slot.plan = form.error(message, slot.number);
         slot.good = false;
     };
     try {
@@ -58,7 +58,7 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
         plan::Options planning;
         planning.working = false;  // only `why` asks
         const auto plan = plan::make_plan(*job.value, yard, planning);
-        slot.plan = sheet::plan_json({&*job.value, &yard, &plan, units}, true);
+        slot.plan = form.line({&*job.value, &yard, &plan, units, false});
         slot.good = plan.everything_patched;
     } catch (const std::exception& error) {
         failed_with(error.what());
@@ -67,7 +67,11 @@ void answer(Slot& slot, const job::Yard& yard, const Common& options) {
 
 }  // namespace
 
-int run_stream(const Common& options, unsigned asked) {
+StreamForm plans_as_json() {
+    return {{}, [](const sheet::Context& context) { return sheet::plan_json(context, true); }, sheet::error_json};
+}
+
+int run_stream(const Common& options, const StreamForm& form, unsigned asked) {
     refuse_overwriting(options);
     const auto yard = load_yard(options);
     const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
@@ -76,6 +80,7 @@ int run_stream(const Common& options, unsigned asked) {
     std::vector<Slot> slots(window_per_thread * threads);
     std::size_t number = 0;
     bool all_good = true;
+    bool first = true;
     std::string kept;  // only when a file is written: it is written whole or not at all
     const bool to_file = !options.output.empty() && options.output != "-";
     for (bool more = true; more;) {
@@ -88,8 +93,10 @@ int run_stream(const Common& options, unsigned asked) {
             if (to_file && !is_inline(line)) refuse_overwriting(options, {line});
             slots[count++].number = number;
         }
-        in_parallel(static_cast<int>(threads), count, [&](std::size_t i) { answer(slots[i], yard, options); });
+        in_parallel(static_cast<int>(threads), count, [&](std::size_t i) { answer(slots[i], yard, form, options); });
         std::string out;
+        if (!form.header.empty() && first) out = form.header + "\n";
+        first = false;
         for (std::size_t i = 0; i < count; ++i) {
             out += slots[i].plan;
             out += '\n';

@@ -3,10 +3,18 @@
 
 namespace patchwright::cli {
 
-/// One job, or the name of a job file, a line in; one plan a line out, in the same order. A line that holds no job
-/// gives
-/// {"error": ..., "line": ...} in its place. Memory does not grow with the length of the stream.
+/// What becomes of each job.
+struct StreamForm {
+    std::string header;  ///< first line of the output; empty: none
+    std::function<std::string(const sheet::Context&)> line;
+    std::function<std::string(const std::string& message, std::size_t number)> error;
+};
+/// Whole plans as JSON; a line that holds no job gives {"error": ..., "line": ...} in its place.
+StreamForm plans_as_json();
+
+/// One job, or the name of a job file, a line in; one line out for each, in the same order. Memory does not grow with
+/// the length of the stream.
 /// Returns the exit status: 0 also when lines were bad, as each says so in its place; with --strict 4 if any was.
-int run_stream(const Common& options, unsigned threads);
+int run_stream(const Common& options, const StreamForm& form, unsigned threads);
 
 }  // namespace patchwright::cli

@@ -21,6 +21,7 @@ public:
                          [&](const SoilRate& s) { return s.soil == *job_.dig.soil; }))
             add(Severity::error, "/dig/soil",
                 fmt::format("the yard has no dig rate for the soil \"{}\"", word(*job_.dig.soil)));
+        money();
         return std::move(found_);
     }
 
@@ -33,6 +34,31 @@ private:
     }
     std::string tape(Length l) const { return format(Show::tape, l, job_.units); }
     std::string degrees(Temperature t) const { return format(Show::temperature, t, job_.units); }
+
+    void in_currency(const std::optional<Money>& amount, const std::string& at) {
+        if (!amount || amount->is_zero() || amount->currency() == yard_.rates.currency) return;
+        add(Severity::error, at,
+            fmt::format("the yard's prices are in {}, this one is in {}", yard_.rates.currency.code(),
+                        amount->currency().code()));
+    }
+    void money() {
+        in_currency(job_.price.net, "/price/net");
+        in_currency(job_.price.per_patch, "/price/per_patch");
+        if (job_.price.profit && yard_.rates.profit_is_margin && *job_.price.profit >= Share::percent(100.0))
+            add(Severity::error, "/price/profit", "the yard's profit is a margin of the price and stays below 100 %");
+        for (std::size_t i = 0; i < job_.extras.size(); ++i) {
+            const Extra& extra = job_.extras[i];
+            const std::string at = fmt::format("/extras/{}", i);
+            in_currency(extra.rate, at + "/rate");
+            in_currency(extra.cost, at + "/cost");
+            const auto& listed = yard_.price_list.extras;
+            if (!extra.rate && std::none_of(listed.begin(), listed.end(),
+                                            [&](const ListedExtra& l) { return l.words == extra.words; }))
+                add(Severity::error, at + "/words",
+                    fmt::format("\"{}\" has no \"rate\", and the yard's price list has no extra of that name",
+                                extra.words));
+        }
+    }
 
     void run(const Run& run, const std::string& at) {
         resin(run, at);

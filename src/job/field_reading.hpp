@@ -71,9 +71,9 @@ bool read_value(Reader& reader, const Node& node, Sourced<T>& out, const Rule& r
     return true;
 }
 
-/// {"low": .., "likely": .., "high": ..}
+/// {"low": .., "likely": .., "high": ..}; `also`: a key that is read elsewhere.
 template <class T>
-bool read_value(Reader& reader, const Node& node, Spread<T>& out, const Rule& rule) {
+bool read_spread(Reader& reader, const Node& node, Spread<T>& out, const Rule& rule, std::string_view also) {
     if (node.kind != NodeKind::object) {
         reader.error(node, "three values belong here: {\"low\": .., \"likely\": .., \"high\": ..}");
         return false;
@@ -82,8 +82,12 @@ bool read_value(Reader& reader, const Node& node, Spread<T>& out, const Rule& ru
     T* const values[] = {&out.low, &out.likely, &out.high};
     bool good = true;
     for (const Node& member : node.children) {
-        if (is_remark(member.key) || std::ranges::find(names, member.key) != std::end(names)) continue;
-        reader.error_at_key(member, unknown_word(member.key, "key here", {names[0], names[1], names[2]}));
+        if (is_remark(member.key) || (!also.empty() && member.key == also) ||
+            std::ranges::find(names, member.key) != std::end(names))
+            continue;
+        std::vector<std::string_view> known{names[0], names[1], names[2]};
+        if (!also.empty()) known.push_back(also);
+        reader.error_at_key(member, unknown_word(member.key, "key here", known));
         good = false;
     }
     for (std::size_t i = 0; i < 3; ++i) {
@@ -103,6 +107,11 @@ bool read_value(Reader& reader, const Node& node, Spread<T>& out, const Rule& ru
         return false;
     }
     return good;
+}
+
+template <class T>
+bool read_value(Reader& reader, const Node& node, Spread<T>& out, const Rule& rule) {
+    return read_spread(reader, node, out, rule, {});
 }
 
 /// The existing item of a list that a node means, by the description's merge key.

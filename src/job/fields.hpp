@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "nearest.hpp"
+#include "patchwright/job/durations.hpp"
 #include "patchwright/working/working.hpp"
 #include "reader.hpp"
 #include "source.hpp"
@@ -29,6 +30,7 @@ struct ValueType {
     std::string_view name;  ///< "a length", "an amount per area", "a choice", "a packer"
     Shape shape = Shape::one;
     bool object = false;                                   ///< a described struct
+    bool persons = false;                                  ///< a spread, and the persons that the task takes
     std::vector<std::string_view> (*choices)() = nullptr;  ///< of a choice: its words
 };
 
@@ -65,6 +67,8 @@ template <class V>
 struct Inner<Sourced<V>> : Inner<V> {};
 template <class V>
 struct Inner<Spread<V>> : Inner<V> {};
+template <>
+struct Inner<TaskTime> : Inner<Spread<Duration>> {};
 template <class V>
 struct Inner<std::vector<V>> : Inner<V> {};
 }  // namespace detail
@@ -80,6 +84,7 @@ template <class T>
 bool read_value(Reader& reader, const Node& node, Sourced<T>& out, const Rule& rule);
 template <class T>
 bool read_value(Reader& reader, const Node& node, Spread<T>& out, const Rule& rule);
+bool read_value(Reader& reader, const Node& node, TaskTime& out, const Rule& rule);
 template <class T>
 bool read_value(Reader& reader, const Node& node, std::vector<T>& out, const Rule& rule);
 template <HasDescription T>
@@ -155,12 +160,15 @@ template <class V>
 inline constexpr auto shape = ValueType::Shape::one;
 template <class V>
 inline constexpr auto shape<Spread<V>> = ValueType::Shape::spread;
+template <>
+inline constexpr auto shape<TaskTime> = ValueType::Shape::spread;
 template <class V>
 inline constexpr auto shape<std::vector<V>> = ValueType::Shape::list;
 
 template <auto Member>
 Field<Class<Member>> described(std::string_view key, Need need, std::string_view words, Rule rule) {
-    ValueType type{type_name<Scalar<Member>>(rule.form), shape<Value<Member>>, HasDescription<Scalar<Member>>};
+    ValueType type{type_name<Scalar<Member>>(rule.form), shape<Value<Member>>, HasDescription<Scalar<Member>>,
+                   std::is_same_v<Value<Member>, TaskTime>};
     if constexpr (std::is_enum_v<Scalar<Member>>) type.choices = words_list<Scalar<Member>>;
     return {key,
             need,

@@ -194,6 +194,25 @@ void check_not_empty(Reader& reader, const Node& object, std::string_view key) {
         reader.error(*node, fmt::format("\"{}\" cannot be empty", key));
 }
 
+/// One word on the price, and words on every extra.
+void check_price(Reader& reader, const Node& root) {
+    if (const Node* price = sound(root, "price"); price != nullptr && price->kind == NodeKind::object) {
+        const Node* first = nullptr;
+        for (const Node& member : price->children) {
+            if (is_remark(member.key)) continue;
+            if (first != nullptr) {
+                reader.error_at_key(member, fmt::format("\"{}\" stands beside \"{}\": the price is given by one of "
+                                                        "\"net\", \"profit\" and \"per_patch\"",
+                                                        member.key, first->key));
+                break;
+            }
+            first = &member;
+        }
+        if (first == nullptr) reader.error(*price, "a price needs one of \"net\", \"profit\" and \"per_patch\"");
+    }
+    for (const Node& extra : items(root, "extras")) check_name(reader, extra, "words");
+}
+
 }  // namespace
 
 void complete_job(const Node& root, Job& job) {
@@ -234,6 +253,7 @@ void check_job(Reader& reader, const Node& root, const Job& job) {
         RunChecks{reader, runs[r], job.runs[r], job.units}.all();
     }
     check_names(reader, root, job);
+    check_price(reader, root);
 }
 
 }  // namespace patchwright::job

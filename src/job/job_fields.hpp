@@ -27,6 +27,8 @@ PATCHWRIGHT_DESCRIBE(Flow, "a flow");
 PATCHWRIGHT_DESCRIBE(Site, "the site");
 PATCHWRIGHT_DESCRIBE(Dig, "the dig");
 PATCHWRIGHT_DESCRIBE(Customer, "the customer");
+PATCHWRIGHT_DESCRIBE(Extra, "an extra");
+PATCHWRIGHT_DESCRIBE(PriceWish, "the price");
 PATCHWRIGHT_DESCRIBE(Job, "a job");
 PATCHWRIGHT_DESCRIBE_NAMED(Fitting, "a fitting", "id", item.id);
 PATCHWRIGHT_DESCRIBE_NAMED(Defect, "a defect", "id", item.id);

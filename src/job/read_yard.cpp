@@ -19,6 +19,9 @@ Yard starting_point(bool extending) {
     if (extending) {
         Yard yard = builtin_yard();
         yard.name.clear();
+        // Nobody's letters go out under an invented name, and nobody's prices are listed for him.
+        yard.firm = {};
+        yard.price_list = {};
         return yard;
     }
     Yard yard;
@@ -30,6 +33,7 @@ Yard starting_point(bool extending) {
     yard.dig_rates = builtin_yard().dig_rates;
     yard.dig_rates.surfaces.clear();
     yard.dig_rates.soils.clear();
+    yard.dig_market = builtin_yard().dig_market;
     return yard;
 }
 
@@ -37,7 +41,7 @@ Yard starting_point(bool extending) {
 void note_extended(const Node& root, Yard& yard) {
     std::string whole, partly;
     for (const std::string_view section : {"packers", "chassis", "bladders", "felts", "resins", "heaters",
-                                           "conditioning", "limits", "durations", "rates", "dig_rates", "risks"}) {
+                                           "conditioning", "limits", "durations", "rates", "dig_rates", "dig_market", "risks"}) {
         std::string& names = root.find(section) == nullptr ? whole : partly;
         names += (names.empty() ? "" : ", ") + std::string{section};
     }
@@ -64,6 +68,7 @@ void note_assumptions(const Node& root, bool extending, Yard& yard) {
     note_built_in<Durations>(root, "durations", yard);
     note_built_in<Rates>(root, "rates", yard);
     note_built_in<DigRates>(root, "dig_rates", yard);
+    note_built_in<DigMarket>(root, "dig_market", yard);
     if (root.find("risks") == nullptr)
         yard.assumptions.push_back({"yard", "risks", "none", "not in the yard file; no allowance for failures"});
 }

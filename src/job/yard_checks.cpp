@@ -178,16 +178,47 @@ void check_outputs(Reader& reader, const Node& root, const Yard& yard) {
     if (!rising) reader.error(*outputs, "\"depth_to\" must rise from entry to entry");
 }
 
+/// Keys of T whose amounts are in another currency: ("wage", "film"), or with how many ("felts (5)").
+template <class T>
+std::string foreign_keys(T& value, Currency currency, bool counted) {
+    std::string keys;
+    for (const Field<T>& f : Described<T>::fields()) {
+        std::vector<Money*> amounts;
+        if (f.money != nullptr) f.money(value, amounts);
+        const auto foreign = std::count_if(amounts.begin(), amounts.end(),
+                                           [&](const Money* m) { return !m->is_zero() && m->currency() != currency; });
+        if (foreign == 0) continue;
+        keys += keys.empty() ? "" : ", ";
+        keys += counted ? fmt::format("{} ({})", f.key, foreign) : std::string{f.key};
+    }
+    return keys;
+}
+
+/// Prices of the file in another currency than the yard's: one by one, or all at once where they are many.
+bool refuse_foreign_amounts(Reader& reader, Currency currency) {
+    std::vector<const Reader::Amount*> foreign;
+    for (const Reader::Amount& amount : reader.amounts)
+        if (amount.currency != currency) foreign.push_back(&amount);
+    const bool alike = std::all_of(foreign.begin(), foreign.end(),
+                                   [&](const auto* a) { return a->currency == foreign.front()->currency; });
+    if (foreign.size() > 3 && alike) {
+        const std::string_view code = foreign.front()->currency.code();
+        reader.error(*foreign.front()->node,
+                     fmt::format("the yard's prices are in {}, {} of this file are in {}: say \"currency\": \"{}\" in "
+                                 "\"rates\"",
+                                 currency.code(), foreign.size(), code, code));
+        return true;
+    }
+    for (const auto* amount : foreign)
+        reader.error(*amount->node, fmt::format("the yard's prices are in {}, this one is in {}", currency.code(),
+                                                amount->currency.code()));
+    return !foreign.empty();
+}
+
 void check_currency(Reader& reader, const Node& root, Yard& yard) {
     const Currency currency = yard.rates.currency;
     if (currency.none()) return;
-    bool named = false;
-    for (const Reader::Amount& amount : reader.amounts) {
-        if (amount.currency == currency) continue;
-        reader.error(*amount.node, fmt::format("the yard's prices are in {}, this one is in {}", currency.code(),
-                                               amount.currency.code()));
-        named = true;
-    }
+    const bool named = refuse_foreign_amounts(reader, currency);
     std::vector<Money*> amounts;
     collect_money(yard, amounts);
     std::size_t foreign = 0;
@@ -200,11 +231,15 @@ void check_currency(Reader& reader, const Node& root, Yard& yard) {
     if (foreign == 0 || named) return;
     const Node* rates = root.find("rates");
     const Node* place = rates != nullptr ? rates->find("currency") : nullptr;
+    std::string wanted = foreign_keys(yard, currency, true);
+    if (const auto keys = foreign_keys(yard.rates, currency, false); !keys.empty()) wanted += "; rates: " + keys;
+    if (const auto keys = foreign_keys(yard.dig_rates, currency, false); !keys.empty())
+        wanted += "; dig_rates: " + keys;
     reader.error(
         place != nullptr ? *place : root,
-        fmt::format(
-            "{} prices still come from the built-in yard in another currency; give them all, or do not extend it",
-            foreign));
+        fmt::format("{} prices still come from the built-in yard in another currency; give them all, or do not "
+                    "extend it: {}",
+                    foreign, wanted));
 }
 
 }  // namespace

@@ -24,6 +24,11 @@ PATCHWRIGHT_DESCRIBE_NAMED(SoilRate, "a soil", "soil", word(item.soil));
 PATCHWRIGHT_DESCRIBE(DigRates::Output, "an output of the digging team");
 PATCHWRIGHT_DESCRIBE(DigRates, "the dig rates");
 PATCHWRIGHT_DESCRIBE_NAMED(Risk, "a risk", "id", item.id);
+PATCHWRIGHT_DESCRIBE(Firm, "the firm");
+PATCHWRIGHT_DESCRIBE(DigMarket, "the market's price of digging");
+PATCHWRIGHT_DESCRIBE(PatchPrice, "a row of the price list");
+PATCHWRIGHT_DESCRIBE(ListedExtra, "an extra of the price list");
+PATCHWRIGHT_DESCRIBE(PriceList, "the price list");
 PATCHWRIGHT_DESCRIBE(Yard, "a yard");
 
 /// Errors and doubts between values of a yard.

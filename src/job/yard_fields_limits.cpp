@@ -10,6 +10,15 @@ constexpr std::string_view along = "0 m to 5 m";  ///< overlaps and what sleeve 
 
 }  // namespace
 
+/// {"low": .., "likely": .., "high": .., "persons": ..}, the last as before when it is not given.
+bool read_value(Reader& reader, const Node& node, TaskTime& out, const Rule& rule) {
+    static const Rule crew{range<int>("1 to 100"), range<int>("1 to 6"), Form::plain};
+    bool good = read_spread(reader, node, static_cast<Spread<Duration>&>(out), rule, "persons");
+    if (const Node* persons = node.kind == NodeKind::object ? node.find("persons") : nullptr; persons != nullptr)
+        good = read_value(reader, *persons, out.persons, crew) && good;
+    return good;
+}
+
 std::span<const Field<Limits>> Described<Limits>::fields() {
     using L = Limits;
     static const Field<Limits> list[] = {
@@ -136,10 +145,19 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         share<&L::hands_shared>("hands_shared", dflt, all, all,
                                 "share of the variance of hands-on times that one cause has in common"),
         // schedule
+        field<&L::overtime>("overtime", dflt, "0 min to 12 h", "0 min to 3 h", "past the finish, at the rates' premium"),
+        field<&L::helpers>("helpers", dflt, "0 to 3", "0 to 2", "that may be hired for a day, at the rates' price"),
         field<&L::overnight_cure>("overnight_cure", dflt, "packers may stay over night"),
         field<&L::alarm_gauge>("alarm_gauge", dflt, "a gauge with alarm frees the person who watches a cure"),
         field<&L::crews>("crews", dflt, "1 to 100", "1 to 5", "working side by side"),
         field<&L::air_lines>("air_lines", dflt, "1 to 100", "1 to 10", "packers under air at one time"),
+        field<&L::prepare_in_yard>("prepare_in_yard", dflt,
+                                   "felt is cut and packers are built and tested before leaving"),
+        field<&L::watcher_may_work>(
+            "watcher_may_work", dflt,
+            "who watches a cure may do one-person jobs at that access that can be dropped at once"),
+        field<&L::sight>("sight", dflt, "0 m to 1 km", "0 m to 60 m",
+                         "the mouths of a run up to so long are watched by one person"),
     };
     return list;
 }
@@ -150,8 +168,10 @@ std::span<const Field<Durations>> Described<Durations>::fields() {
     static const Field<Durations> list[] = {
         field<&D::travel>("travel", dflt, any, "0 min to 4 h", "one way"),
         field<&D::set_up>("set_up", dflt, any, task, "of the place of work"),
+        field<&D::open_access>("open_access", dflt, any, task, "one more access opened and made safe"),
         field<&D::clean_per_10_m>("clean_per_10_m", dflt, any, task, "with the jetter"),
         field<&D::clean_roots_per_10_m>("clean_roots_per_10_m", dflt, any, "5 min to 6 h", "with a root cutter"),
+        field<&D::flush>("flush", dflt, any, task, "of a run cleaned on an earlier day, with a look"),
         field<&D::survey>("survey", dflt, any, task, "with the camera, before the patches"),
         field<&D::flow_control>("flow_control", dflt, any, task, "plugs or pumps set"),
         field<&D::cut>("cut", dflt, any, task, "felt of one sleeve"),

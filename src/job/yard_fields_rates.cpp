@@ -65,6 +65,9 @@ std::span<const Field<Rates>> Described<Rates>::fields() {
         field<&R::shared_causes>("shared_causes", dflt, all, all, "rank correlation of tasks that share a cause"),
         field<&R::validity_days>("validity_days", dflt, "1 to 3650", "7 to 180", "of a quote"),
         money<&R::premium_overnight>("premium_overnight", Need::always, "0 EUR to 2000 EUR", "for a cure over night"),
+        field<&R::overtime_premium>("overtime_premium", dflt, "0 % to 1000 %", "0 % to 150 %",
+                                    "on the wage, for work past the finish"),
+        money<&R::helper_per_day>("helper_per_day", Need::never, day, "one more person; not given: nobody is hired"),
     };
     return list;
 }
@@ -104,10 +107,13 @@ std::span<const Field<Yard>> Described<Yard>::fields() {
         field<&Yard::heaters>("heaters", Need::never, "for a cure with warm air or water"),
         field<&Yard::conditioning>("conditioning", Need::never, "resin cooled or warmed before mixing"),
         field<&Yard::limits>("limits", dflt, "what is allowed, and working allowances"),
-        field<&Yard::durations>("durations", dflt, "of each task of a two-person crew"),
+        field<&Yard::durations>("durations", dflt, "of each task, and the persons that it takes"),
         field<&Yard::rates>("rates", Need::always, "what the work costs"),
         field<&Yard::dig_rates>("dig_rates", Need::always, "what digging costs"),
         field<&Yard::risks>("risks", dflt, "what may go wrong, and its cost"),
+        field<&Yard::dig_market>("dig_market", dflt, "what others ask for digging: the ceiling of the price"),
+        field<&Yard::price_list>("price_list", Need::never, "the firm's list prices, beside the calculated price"),
+        field<&Yard::firm>("firm", Need::never, "what its letters say of it"),
     };
     return list;
 }

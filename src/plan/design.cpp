@@ -34,14 +34,6 @@ load::SoilLoadInput soil_over(const job::Run& run, const job::Limits& limits) {
             .traffic = run.traffic};
 }
 
-/// Whether the resin may be used at all where it is as warm as that; what it then does, its cure must tell.
-bool in_range(const job::Resin& resin, const cure::Conditions& conditions) {
-    const Temperature low = resin.application_min, high = resin.application_max;
-    const bool heated = conditions.heating.medium != cure::Heating::Medium::none;
-    return (conditions.pipe.value >= low || heated) && conditions.pipe.value <= high && conditions.resin.value >= low &&
-           conditions.resin.value <= high;
-}
-
 }  // namespace
 
 Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::size_t reopened) {
@@ -50,14 +42,14 @@ Duration hands_on(const job::Durations& d, Length sleeve, bool to_build, std::si
            d.crease.likely + d.let_down.likely + d.re_survey.likely + static_cast<double>(reopened) * d.reopen.likely;
 }
 
-Duration cleaning(const job::Durations& d, const job::Run& run) {
+CleaningTimes cleaning_times(const job::Durations& d, const job::Run& run) {
     // A root cutter works a few metres to either side of what it was sent for. Common practice, no source.
     constexpr Length root_stretch = 5.0 * unit::m;
-    Duration time = run.length.in(10.0 * unit::m) * d.clean_per_10_m.likely;
+    CleaningTimes time{run.length.in(10.0 * unit::m) * d.clean_per_10_m.likely, {}};
     for (const auto& defect : run.defects) {
         if (defect.kind != job::DefectKind::root_intrusion) continue;
-        time += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
-                d.clean_roots_per_10_m.likely;
+        time.roots += std::min(run.length, (defect.to - defect.at) + root_stretch).in(10.0 * unit::m) *
+                      d.clean_roots_per_10_m.likely;
     }
     return time;
 }
@@ -182,8 +174,9 @@ Designer::Why Designer::lay(Patch& patch, const SleeveRequest& request, int resi
 }
 
 /// The sleeve wet with that resin: weights, and what the cure starts from.
-void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
+void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     const auto& yard = setting_.yard;
+    const int resin_index = choice.resin;
     const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
@@ -212,56 +205,50 @@ void Designer::wet(Patch& patch, int resin_index, Working& weighing) {
     conditions.crease = patch.tasks.back().likely;
 }
 
-/// The cheapest resin that may touch the bladder and whose cure fits. What a resin costs is known before its cure, so
-/// they are tried in order of cost and the first that fits is taken.
+std::vector<ResinChoice> Designer::choices() const {
+    std::vector<ResinChoice> list;
+    for (int resin = 0; resin < static_cast<int>(setting_.yard.resins.size()); ++resin) {
+        if (may_use(resin)) list.push_back({resin});
+    }
+    return list;
+}
+
+/// The cheapest choice that may touch the bladder and keeps both promises. What a choice costs is known before its
+/// cure, so they are tried in order of cost and the first that holds is taken.
 std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request) {
     const auto& resins = setting_.yard.resins;
-    const int only = request.resin;
+    const bool any = request.choice.resin < 0;
     std::vector<Why> obstacles;
-    std::vector<std::pair<Money, int>> trials;
+    std::vector<std::pair<Money, ResinChoice>> trials;
     Working off = Working::off();
-    for (std::size_t i = 0; i < resins.size(); ++i) {
-        const int place = static_cast<int>(i);
-        if (!may_use(place) || (only >= 0 && place != only)) continue;
-        if (packer::contact(patch.option.packer.material, resins[i].kind) == packer::Contact::forbidden) {
-            obstacles.push_back([&resin = resins[i], material = patch.option.packer.material] {
+    for (const ResinChoice& choice : choices()) {
+        if (!any && choice != request.choice) continue;
+        const auto& resin = resins[static_cast<std::size_t>(choice.resin)];
+        if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::forbidden) {
+            obstacles.push_back([&resin, material = patch.option.packer.material] {
                 return fmt::format("{} may not touch a {} bladder", resin.id, job::word(material));
             });
             continue;
         }
         try {
-            if (Why obstacle = lay(patch, request, place, off)) {
+            if (Why obstacle = lay(patch, request, choice.resin, off)) {
                 obstacles.push_back(std::move(obstacle));
                 continue;
             }
-            wet(patch, place, off);
+            wet(patch, choice, off);
             price(patch, off);
         } catch (const Error& error) {
-            obstacles.push_back([words = fmt::format("{}: {}", resins[i].id, error.what())] { return words; });
+            obstacles.push_back([words = fmt::format("{}: {}", resin.id, error.what())] { return words; });
             continue;
         }
-        // Asked about one resin alone, the site's warmth may answer before a cure model is fitted.
-        if (only >= 0 && !in_range(resins[i], patch.conditions)) {
-            obstacles.push_back(
-                [&resin = resins[i]] { return fmt::format("{} is not for this site's warmth", resin.id); });
-            continue;
-        }
-        trials.emplace_back(patch.cost, place);
+        trials.emplace_back(patch.cost, choice);
     }
-    std::stable_sort(trials.begin(), trials.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    // What is certainly too slow or too quick is passed over; only when no other fits must it say by how much.
-    std::vector<Why> unfit(trials.size());
-    for (std::size_t i = 0; i < trials.size(); ++i) {
-        lay(patch, request, trials[i].second, off);
-        wet(patch, trials[i].second, off);
-        if (surely_unfit(patch)) continue;
-        unfit[i] = take(patch, request, trials[i].second);
-        if (!unfit[i]) return std::nullopt;
+    std::stable_sort(trials.begin(), trials.end());
+    for (const auto& [cost, choice] : trials) {
+        Why unfit = take(patch, request, choice);
+        if (!unfit) return std::nullopt;
+        obstacles.push_back(std::move(unfit));
     }
-    if (only >= 0 && !trials.empty())
-        return resins[static_cast<std::size_t>(only)].id + " does not fit the work or the day";
-    for (std::size_t i = 0; i < trials.size(); ++i)
-        obstacles.push_back(unfit[i] ? std::move(unfit[i]) : take(patch, request, trials[i].second));
     if (obstacles.empty()) return "the yard has no resin";
     // What all resins have in common, a wall outside the method say, is said once.
     std::vector<std::string> said;
@@ -273,18 +260,19 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
 }
 
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
-Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, int resin) {
+Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice) {
+    const int resin = choice.resin;
     Working cutting = setting_.working(), weighing = setting_.working();
     Working pricing = setting_.working(), curing = setting_.working();
     lay(patch, request, resin, cutting);
-    wet(patch, resin, weighing);
+    wet(patch, choice, weighing);
     if (Why obstacle = cure(patch, curing)) return obstacle;
     price(patch, pricing);
     const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
-    patch.working(Calculation::wall) =
-        wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin}).working;
+    const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
+    patch.working(Calculation::wall) = wall.working;
     patch.working(Calculation::felt) = std::move(cutting);
     patch.working(Calculation::resin) = std::move(weighing);
     patch.working(Calculation::price) = std::move(pricing);

@@ -13,6 +13,12 @@
 
 namespace patchwright::plan {
 
+/// What a sleeve is wet with, and how its resin is brought to its work.
+struct ResinChoice {
+    int resin = -1;  ///< place in Yard::resins; -1: the cheapest that keeps the promises
+    auto operator<=>(const ResinChoice&) const = default;
+};
+
 /// Everything that binds a sleeve's design, apart from where it lies.
 struct SleeveRequest {
     layout::Centimetre length = 0;
@@ -20,7 +26,7 @@ struct SleeveRequest {
     bool wall_missing = false;     ///< designed as fully deteriorated
     double ovality_percent = 0.0;  ///< of the defects inside; the run's counts when it is greater
     bool host_cracked = false;     ///< the packer lies on cracked or holed wall: the yard's host limit counts
-    int resin = -1;                ///< place in Yard::resins; -1: the cheapest whose cure fits
+    ResinChoice choice;
     auto operator<=>(const SleeveRequest&) const = default;
 };
 
@@ -32,6 +38,8 @@ public:
 
     /// nullptr when no design holds; `obstacles` then says what stood in the way.
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
+    /// Everything that a sleeve of this run may be wet with, in the yard's order.
+    std::vector<ResinChoice> choices() const;
     /// What stood in the way of the designs that did not hold, each reason once: those of packers whose
     /// pressure held first, the commonest of them first.
     std::vector<std::string> obstacles() const;
@@ -71,10 +79,8 @@ private:
     using Why = std::function<std::string()>;
     Why lay(Patch& patch, const SleeveRequest& request, int resin, Working& cutting);
     std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request);
-    Why take(Patch& patch, const SleeveRequest& request, int resin);
-    void wet(Patch& patch, int resin, Working& weighing);
-    Duration room_for_cure() const;
-    bool surely_unfit(const Patch& patch);
+    Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice);
+    void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
     Why cure(Patch& patch, Working& curing);
     static CureKey cure_key(const Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, Working& working);
@@ -90,7 +96,6 @@ private:
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
     std::map<CureKey, CuredOnce> cures_;
-    std::map<CureKey, cure::Bounds> bounds_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
     std::map<double, Money> digs_;                            ///< by length in metres
 };
@@ -108,6 +113,10 @@ CureCase cure_case(const Patch& patch);
 /// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.
 Duration hands_on(const job::Durations& durations, Length sleeve, bool to_build, std::size_t reopened);
 /// Cleaning of a run: the routine for its length, and root cutting for the stretches that have roots.
-Duration cleaning(const job::Durations& durations, const job::Run& run);
+struct CleaningTimes {
+    Duration jetting{}, roots{};
+    Duration total() const { return jetting + roots; }
+};
+CleaningTimes cleaning_times(const job::Durations& durations, const job::Run& run);
 
 }  // namespace patchwright::plan

@@ -32,7 +32,6 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
         return [words = fmt::format("{}: {}", resin.id, error.what())] { return words; };
     }
     if (answer->refused) return [answer] { return *answer->refused; };
-    const auto& sheet = answer->sheet;
 
     patch.late_probability = cure::late_probability(setting_.hands(patch.length()), *answer);
     if (const double late = patch.late_probability; late > yard.limits.late_at_most) {
@@ -45,46 +44,9 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
                 format(Show::percent, late, units), format(Show::percent, yard.limits.late_at_most, units));
         };
     }
-    if (sheet.let_down > room_for_cure()) {
-        return [&resin, &sheet, left = std::max(room_for_cure(), Duration{}), units] {
-            return fmt::format(
-                "{} needs {} from mixing to let-down, and the working day leaves {}: a longer day, a warmer pipe or, "
-                "where the yard allows it, a cure overnight would do",
-                resin.id, format(Show::span, sheet.let_down, units), format(Show::span, left, units));
-        };
-    }
     patch.cure = *answer;
     pour(patch, curing);
     return {};
-}
-
-/// What the working day leaves from mixing to let-down.
-Duration Designer::room_for_cure() const {
-    if (setting_.yard.limits.overnight_cure) return Duration::from_si(std::numeric_limits<double>::infinity());
-    const auto& site = setting_.job.site;
-    const auto& d = setting_.yard.durations;
-    const auto day = static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute;
-    const Duration travel = site.travel.value_or(d.travel.likely);
-    return day - (2.0 * travel + d.set_up.likely + cleaning(d, run_) + d.survey.likely + d.flow_control.likely +
-                  d.cut.likely + d.bench_test.likely + d.let_down.likely + d.re_survey.likely + d.pack_up.likely);
-}
-
-/// True when the sleeve is too stiff on its packer before the hands are through, or even the witness coupon is not hard
-/// before the day is over: no need to follow its cure.
-bool Designer::surely_unfit(const Patch& patch) {
-    auto place = bounds_.find(cure_key(patch));
-    if (place == bounds_.end()) {
-        const auto [sleeve, conditions] = cure_case(patch);
-        cure::Bounds bounds;
-        try {
-            bounds = setting_.model(patch.resin).bounds(sleeve, patch.surroundings, conditions, setting_.yard.limits);
-        } catch (const InputError&) {  // a data sheet that no resin can have: the cure itself says so
-            return false;
-        }
-        place = bounds_.emplace(cure_key(patch), bounds).first;
-    }
-    return setting_.hands(patch.length()).chance_beyond(place->second.shaping) > setting_.yard.limits.late_at_most ||
-           place->second.let_down > room_for_cure();
 }
 
 Designer::CureKey Designer::cure_key(const Patch& patch) {

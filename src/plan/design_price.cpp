@@ -51,6 +51,7 @@ void Designer::price(Patch& patch, Working& pricing) {
     marginal.length = patch.length();
     marginal.bore = patch.bore;
     marginal.dig_instead = dig_instead(patch.length());
+    patch.dig_instead = marginal.dig_instead;
     patch.redo = price::sleeve_cost(marginal, yard, pricing);
     patch.cost = price::marginal_cost(marginal, patch.redo, yard, pricing);
 }

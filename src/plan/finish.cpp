@@ -79,8 +79,12 @@ std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, 
                 return p.run == static_cast<int>(r) &&
                        std::find(p.defects.begin(), p.defects.end(), static_cast<int>(d)) != p.defects.end();
             });
-            // What wants a patch but cannot have one must be dug as well, whichever way the rest is done.
-            const bool dug_anyway = verdict == survey::Verdict::dig || (survey::wants_patch(verdict) && !in_patch);
+            // What wants a patch but cannot have one must be dug as well, whichever way the rest is done; what only
+            // waits for a longer day is in neither sum.
+            const auto& waiting = plan.runs[r].waiting;
+            const bool waits = std::find(waiting.begin(), waiting.end(), static_cast<int>(d)) != waiting.end();
+            const bool dug_anyway =
+                verdict == survey::Verdict::dig || (survey::wants_patch(verdict) && !in_patch && !waits);
             if (patched ? !in_patch : !dug_anyway) continue;
             excavation::Place place;
             place.run = &run;
@@ -101,12 +105,13 @@ void add_price(const Setting& setting, price::PatchWorks works, Plan& plan) {
     input.works = std::move(works);
     input.dig_places = places(setting, plan, true);
     input.unavoidable_places = places(setting, plan, false);
+    for (const auto& p : plan.patches) input.sleeves.push_back({p.id, p.bore, p.length()});
     input.trials = setting.options.trials;
     input.threads = setting.options.threads;
     Working working = setting.working();
     plan.offer = price::make_offer(input, working);
     plan.figures.push_back(
-        {"price", Show::money, static_cast<double>(plan.offer.bracket.suggested.in_cents()), std::move(working)});
+        {"price", Show::money, static_cast<double>(plan.offer.offered.total.in_cents()), std::move(working)});
 }
 
 void add_cautions(const Setting& setting, Plan& plan) {
@@ -198,26 +203,6 @@ void add_warnings(const Setting& setting, Plan& plan) {
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
 }
 
-/// The works without their words. Layouts that differ only in where their sleeves lie often cost the same.
-Numbers numbers_of(const price::PatchWorks& works) {
-    const auto cents = [](Money money) { return static_cast<double>(money.in_cents()); };
-    Numbers key;
-    key.reserve(13 + works.materials.size() + works.wear.size() + works.redo_cost.size() + works.dig_cost.size());
-    key.insert(key.end(),
-               {works.crew_time.si(), works.time_factor.low, works.time_factor.likely, works.time_factor.high,
-                static_cast<double>(works.days), static_cast<double>(works.visits), static_cast<double>(works.patches),
-                works.cutter_needed ? 1.0 : 0.0, works.overnight ? 1.0 : 0.0});
-    for (const auto* list : {&works.materials, &works.wear}) {
-        key.push_back(static_cast<double>(list->size()));
-        for (const auto& line : *list) key.push_back(cents(line.amount));
-    }
-    for (const auto* list : {&works.redo_cost, &works.dig_cost}) {
-        key.push_back(static_cast<double>(list->size()));
-        for (const Money money : *list) key.push_back(cents(money));
-    }
-    return key;
-}
-
 }  // namespace
 
 void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
@@ -235,17 +220,13 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     patch.working(Calculation::mark) = std::move(marking);
 }
 
-Money patch_net(Setting& setting, price::PatchWorks works) {
-    auto key = numbers_of(works);
-    if (const auto known = setting.nets.find(key); known != setting.nets.end()) return known->second;
+Money patch_net(const Setting& setting, price::PatchWorks works) {
     price::Input input;
     input.job = &setting.job;
     input.yard = &setting.yard;
     input.works = std::move(works);
     Working off = Working::off();
-    const Money net = price::patch_build_up(input, off).net;
-    setting.nets.emplace(std::move(key), net);
-    return net;
+    return price::patch_build_up(input, off).net;
 }
 
 void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {

@@ -10,7 +10,7 @@ namespace patchwright::plan {
 void rig(const Setting& setting, const job::Run& run, int way, Patch& patch);
 
 /// Net price of patching, without trials: what whole jobs are compared by.
-Money patch_net(Setting& setting, price::PatchWorks works);
+Money patch_net(const Setting& setting, price::PatchWorks works);
 
 /// Tables, bench tests, build cards, price with trials, warnings and cautions of the job that was chosen.
 void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan);

@@ -2,6 +2,8 @@
 #include <memory>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "finish.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -72,9 +74,7 @@ void plan_runs(Setting& setting, Spaces& spaces, std::vector<RunPlan>& runs) {
     });
 }
 
-}  // namespace
-
-Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options) {
+Plan plan_once(const job::Job& job, const job::Yard& yard, const Options& options) {
     Setting setting{job, yard, options};
     Plan plan;
     Spaces spaces;
@@ -83,6 +83,30 @@ Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& option
     plan_runs(setting, spaces, plan.runs);
     CureTables tables{setting};
     finish(setting, best_whole(setting, plan, spaces), tables, plan);
+    return plan;
+}
+
+/// What it takes to hold a patch that no day holds: the job planned anew with a day that is so much longer.
+void price_conditions(const job::Job& job, const job::Yard& yard, Options options, Plan& plan) {
+    options.trials = 0;
+    options.tables = options.working = false;
+    for (auto& left : plan.not_planned) {
+        const ClockTime earlier{job.site.start.minutes - left.minutes};
+        const ClockTime later{job.site.finish.minutes + left.minutes};
+        left.condition = fmt::format("the day is {} min too short for it: leave the yard at {}, or be back at {}",
+                                     left.minutes, format(earlier), format(later));
+        if (!options.price) continue;
+        job::Job longer = job;
+        longer.site.finish = later;
+        left.extra_net = plan_once(longer, yard, options).offer.patch.net - plan.offer.patch.net;
+    }
+}
+
+}  // namespace
+
+Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options) {
+    Plan plan = plan_once(job, yard, options);
+    price_conditions(job, yard, options, plan);
     return plan;
 }
 

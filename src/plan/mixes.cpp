@@ -22,7 +22,7 @@ private:
     std::vector<std::string_view> names_;
 };
 
-resin::Portion portion(const Setting& setting, const PatchList& patches, std::size_t i, bool share, Seen& groups) {
+resin::Portion portion(const Setting& setting, const PatchList& patches, std::size_t i, int group) {
     const auto& p = *patches[i];
     const auto& d = setting.yard.durations;
     resin::Portion portion;
@@ -34,8 +34,7 @@ resin::Portion portion(const Setting& setting, const PatchList& patches, std::si
     portion.crease = d.crease.likely;
     portion.inflate_by = p.cure.sheet.inflate_by;
     portion.crease_by = p.cure.sheet.crease_by;
-    // Only sleeves that go in at one access are near enough to the mixing table to share a pot.
-    portion.group = share ? groups.place_of(p.rigging.from) : static_cast<int>(i);
+    portion.group = group;
     portion.packer_count = p.option.packer.count;
     return portion;
 }
@@ -88,11 +87,11 @@ double late_in_mix(const job::Limits& limits, const PatchList& patches, const st
     return cure::late_probability(cure::hands_in_mix(tasks, which, limits), self.cure);
 }
 
-Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share) {
+Mixes plan_mixes(Setting& setting, const PatchList& patches, const std::vector<int>& groups) {
     std::map<int, std::vector<resin::Portion>> by_resin;
-    Seen packer_kinds, groups;
+    Seen packer_kinds;
     for (std::size_t i = 0; i < patches.size(); ++i) {
-        auto p = portion(setting, patches, i, share, groups);
+        auto p = portion(setting, patches, i, groups[i]);
         p.packer = packer_kinds.place_of(patches[i]->option.packer.id);
         auto& portions = by_resin[patches[i]->resin];
         if (portions.empty()) portions.reserve(patches.size());

@@ -31,7 +31,7 @@ struct Mixes {
 double late_in_mix(const job::Limits& limits, const PatchList& patches, const std::vector<int>& order,
                    std::size_t which);
 
-/// `share`: sleeves of one run may be wet from one mix. Each has its own packer and air line then.
-Mixes plan_mixes(Setting& setting, const PatchList& patches, bool share);
+/// Sleeves of one group may be wet from one mix; each has its own packer and air line then.
+Mixes plan_mixes(Setting& setting, const PatchList& patches, const std::vector<int>& groups);
 
 }  // namespace patchwright::plan

@@ -32,9 +32,9 @@ void ask_for_wall(const RunPlan& run, const RunRules& rules, int first, int last
 
 SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunWorkspace& space,
                           layout::Centimetre start, layout::Centimetre end, int carrier, int first, int last,
-                          int resin) {
+                          const ResinChoice& choice) {
     SleeveRequest request;
-    request.resin = resin;
+    request.choice = choice;
     request.length = end - start;
     request.option = space.rules.carrier_option[static_cast<std::size_t>(carrier)];
     ask_for_wall(run, space.rules, first, last, request);
@@ -45,13 +45,12 @@ SleeveRequest request_for(const Setting& setting, const RunPlan& run, const RunW
     return request;
 }
 
-Patch make_placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
+Patch make_placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick) {
     const auto& candidate = pick.candidate;
     const auto request = request_for(setting, run, space, candidate.start, candidate.end, candidate.carrier,
-                                     candidate.first_target, candidate.last_target, pick.resin);
+                                     candidate.first_target, candidate.last_target, pick.choice);
     Patch patch = *space.designer.design(request);
     const auto& job_run = space.designer.run();
-    patch.id = fmt::format("{}-P{}", job_run.id, number);
     patch.start = static_cast<double>(candidate.start) * unit::cm;
     patch.end = static_cast<double>(candidate.end) * unit::cm;
     const Money sleeve = patch.cost;
@@ -80,22 +79,12 @@ Patch make_placed(Setting& setting, const RunPlan& run, RunWorkspace& space, con
     return patch;
 }
 
-const Patch& placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick, int number) {
-    const auto& c = pick.candidate;
-    const RunWorkspace::PlaceKey key{c.start, c.end,    c.carrier,  c.first_target, c.last_target,
-                                     c.cost,  pick.way, pick.resin, number};
-    auto place = space.placed.find(key);
-    if (place == space.placed.end())
-        place = space.placed.emplace(key, make_placed(setting, run, space, pick, number)).first;
-    return place->second;
-}
-
 }  // namespace
 
 std::optional<layout::Cost> price_at(Setting& setting, const RunPlan& run, RunWorkspace& space,
-                                     const layout::Candidate& c, int resin) {
+                                     const layout::Candidate& c, const ResinChoice& choice) {
     const auto request =
-        request_for(setting, run, space, c.start, c.end, c.carrier, c.first_target, c.last_target, resin);
+        request_for(setting, run, space, c.start, c.end, c.carrier, c.first_target, c.last_target, choice);
     const auto patch = space.designer.design(request);
     if (!patch) return std::nullopt;
     const bool way = packer::has_way(space.designer.run(), space.walls, setting.yard, patch->option,
@@ -111,37 +100,21 @@ layout::Pricer pricer(Setting& setting, const RunPlan& run, RunWorkspace& space)
     };
 }
 
-std::vector<Pick> picks_of(const std::vector<RunPlan>& runs, const Combination& combination) {
-    std::vector<Pick> picks;
-    for (std::size_t r = 0; r < runs.size(); ++r) {
-        const int choice = combination.choice[r];
-        if (choice < 0) continue;
-        for (const int k : runs[r].solution.best[static_cast<std::size_t>(choice)].chosen) {
-            picks.push_back({static_cast<int>(r), runs[r].solution.candidates[static_cast<std::size_t>(k)], 0});
-        }
-    }
-    return picks;
+const Patch& placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick) {
+    const auto& c = pick.candidate;
+    const RunWorkspace::PlaceKey key{c.start,       c.end,  c.carrier, c.first_target,
+                                     c.last_target, c.cost, pick.way,  pick.choice};
+    auto place = space.placed.find(key);
+    if (place == space.placed.end()) place = space.placed.emplace(key, make_placed(setting, run, space, pick)).first;
+    return place->second;
 }
 
-PatchList patches_of(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces,
-                     const std::vector<Pick>& picks) {
-    PatchList patches;
-    patches.reserve(picks.size());
-    int number = 0;
-    for (std::size_t i = 0; i < picks.size(); ++i) {
-        number = i > 0 && picks[i - 1].run == picks[i].run ? number + 1 : 1;
-        const auto r = static_cast<std::size_t>(picks[i].run);
-        patches.push_back(&placed(setting, runs[r], *spaces[r], picks[i], number));
-    }
-    return patches;
-}
-
-std::string spans_text(const PatchList& patches, UnitSystem units) {
-    PatchList sorted = patches;
-    std::sort(sorted.begin(), sorted.end(), [](const Patch* a, const Patch* b) { return a->id < b->id; });
+std::string spans_text(const Setting& setting, const PatchList& patches) {
+    const auto units = setting.job.units;
     std::string words;
-    for (const auto* p : sorted) {
-        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ", p->id,
+    for (const auto* p : patches) {
+        words += fmt::format("{}{} {} to {} on {}", words.empty() ? "" : "; ",
+                             setting.job.runs[static_cast<std::size_t>(p->run)].id,
                              format(Show::run_distance, p->start, units), format(Show::run_distance, p->end, units),
                              p->option.packer.id);
     }

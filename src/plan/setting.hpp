@@ -68,11 +68,8 @@ public:
         return place->second;
     }
     /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
-    schedule::Memory days;
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
     ByNumbers<resin::BatchPlan> batches;
-    /// Net price by all that the works of patching count.
-    ByNumbers<Money> nets;
 
     Working working() const { return options.working ? Working{} : Working::off(); }
 

@@ -1,253 +1,238 @@
 #include "whole.hpp"
 
 #include <algorithm>
-#include <cstdint>
 #include <map>
-#include <string>
 #include <string_view>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "felt_cutting.hpp"
-#include "mixes.hpp"
+#include "mixed_day.hpp"
 #include "work.hpp"
 
 namespace patchwright::plan {
 namespace {
 
-/// One way to share the mixes, with the days that it takes.
-struct Way {
-    Mixes mixes;
-    schedule::Problem work;
-    schedule::Outline days;
+using schedule::Minute;
+
+/// The number of a sleeve in its run, from the run's start.
+std::map<const Patch*, std::string> names_of(const Setting& setting, const std::vector<MixedDay>& days) {
+    PatchList all;
+    for (const MixedDay& day : days) {
+        const auto today = set_today(day.work);
+        all.insert(all.end(), today.begin(), today.end());
+    }
+    std::sort(all.begin(), all.end(), [](const Patch* a, const Patch* b) {
+        return std::pair{a->run, a->start} < std::pair{b->run, b->start};
+    });
+    std::map<const Patch*, std::string> names;
+    int number = 0;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        number = i > 0 && all[i - 1]->run == all[i]->run ? number + 1 : 1;
+        names[all[i]] = fmt::format("{}-P{}", setting.job.runs[static_cast<std::size_t>(all[i]->run)].id, number);
+    }
+    return names;
+}
+
+/// A crew's day on a date.
+struct Shift {
+    int date = 0, crew = 0;
 };
 
-Way timed(Setting& setting, const PatchList& patches, Mixes mixes, std::int64_t steps) {
-    Way way;
-    way.mixes = std::move(mixes);
-    way.work = day_work(setting, patches, way.mixes);
-    way.days = schedule::outline_days(way.work, steps, setting.days);
-    return way;
-}
-
-bool better(const Way& a, const Way& b) {
-    const auto rank = [](const Way& way) {
-        const auto& days = way.days;
-        const auto finish = days.finishes.empty() ? 0 : days.finishes.back();
-        return std::tuple{days.impossible.size(), days.finishes.size(), way.mixes.purchase.in_cents(), finish};
+/// Dates of the days, in their order: crews that share no run, packer or air line work beside each other.
+std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>& days) {
+    const auto& limits = setting.yard.limits;
+    std::vector<Shift> shifts;
+    std::vector<const MixedDay*> on_date;
+    const auto fits_beside = [&](const MixedDay& day) {
+        if (on_date.empty() || static_cast<int>(on_date.size()) >= limits.crews) return false;
+        std::map<std::string_view, std::pair<int, int>> packers;  // wanted, there are
+        std::size_t lines = 0;
+        PatchList all = day.work.patches;
+        for (const MixedDay* other : on_date)
+            all.insert(all.end(), other->work.patches.begin(), other->work.patches.end());
+        for (const Patch* p : all) {
+            auto& row = packers[packer_kind(setting, p->option)];
+            ++row.first;
+            row.second = packer_count(setting, p->option);
+            ++lines;
+        }
+        if (lines > static_cast<std::size_t>(std::max(0, limits.air_lines))) return false;
+        if (std::any_of(packers.begin(), packers.end(), [](const auto& p) { return p.second.first > p.second.second; }))
+            return false;
+        for (const MixedDay* other : on_date) {
+            for (const Patch* a : other->work.patches) {
+                for (const Patch* b : day.work.patches) {
+                    if (a->run == b->run) return false;
+                }
+            }
+        }
+        return true;
     };
-    return rank(a) < rank(b);
-}
-
-Way best_way(Setting& setting, const PatchList& patches, std::int64_t steps) {
-    Way best = timed(setting, patches, plan_mixes(setting, patches, false), steps);
-    if (patches.size() < 2 || setting.yard.limits.air_lines < 2) return best;
-    Mixes shared = plan_mixes(setting, patches, true);
-    if (shared.mixes.size() >= best.mixes.mixes.size()) return best;  // none is shared
-    Way other = timed(setting, patches, std::move(shared), steps);
-    return better(other, best) ? other : best;
-}
-
-/// Places in the order of work; what no day can hold comes last.
-std::vector<std::size_t> order_of(const Way& way, std::size_t patches) {
-    std::vector<std::size_t> order;
-    order.reserve(patches);
-    std::vector<bool> placed(patches, false);
-    for (const int patch : way.days.order) {
-        order.push_back(static_cast<std::size_t>(patch));
-        placed[order.back()] = true;
-    }
-    for (std::size_t i = 0; i < patches; ++i) {
-        if (!placed[i]) order.push_back(i);
-    }
-    return order;
-}
-
-PatchList in_order(const PatchList& patches, const std::vector<std::size_t>& order) {
-    PatchList sorted;
-    sorted.reserve(order.size());
-    for (const std::size_t old : order) sorted.push_back(patches[old]);
-    return sorted;
-}
-
-/// Everything that counts the patches, renumbered by their order of work.
-void reorder(const std::vector<std::size_t>& order, Way& way, schedule::Schedule& schedule) {
-    std::vector<int> new_place(order.size());
-    std::vector<schedule::PatchWork> work;
-    std::vector<schedule::PatchTimes> times;
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        new_place[order[i]] = static_cast<int>(i);
-        work.push_back(way.work.patches[order[i]]);
-        times.push_back(schedule.patches[order[i]]);
-    }
-    const auto renumber = [&](std::vector<int>& list) {
-        for (int& p : list) p = new_place[static_cast<std::size_t>(p)];
-    };
-    for (auto& mix : way.mixes.mixes) renumber(mix.batch.patches);
-    for (auto& batch : way.work.batches) renumber(batch.patches);
-    for (auto& day : schedule.days) {
-        for (auto& task : day.tasks) {
-            if (task.patch) task.patch = new_place[static_cast<std::size_t>(*task.patch)];
+    for (const MixedDay& day : days) {
+        if (fits_beside(day)) {
+            shifts.push_back({shifts.back().date, shifts.back().crew + 1});
+        } else {
+            on_date.clear();
+            shifts.push_back({shifts.empty() ? 0 : shifts.back().date + 1, 0});
         }
+        on_date.push_back(&day);
     }
-    for (auto& item : work) renumber(item.after);
-    renumber(schedule.impossible);
-    renumber(schedule.order);
-    way.work.patches = std::move(work);
-    schedule.patches = std::move(times);
+    return shifts;
 }
 
-std::vector<Batch> batches_of(const Mixes& mixes, const schedule::Schedule& schedule) {
-    std::vector<Batch> batches;
-    for (const auto& mix : mixes.mixes) {
-        Batch batch;
-        batch.batch = mix.batch;
-        batch.resin = mix.resin;
-        const auto& times = schedule.patches[static_cast<std::size_t>(mix.batch.patches.front())];
-        batch.day = times.day;
-        batch.mix_at = {times.mix};
-        batches.push_back(std::move(batch));
+/// Gathers the days into one job: patches in order of work, tasks and times that name them by their place there.
+class Gathering {
+public:
+    explicit Gathering(Whole& whole) : whole_{whole} {}
+
+    void add(const MixedDay& day, const Shift& shift, const std::map<const Patch*, std::string>& names) {
+        const auto places = place_patches(day, names);
+        add_batches(day, places, shift.date);
+        add_clock(day, places, shift);
     }
-    std::stable_sort(batches.begin(), batches.end(), [](const Batch& a, const Batch& b) {
-        return std::pair{a.day, a.mix_at} < std::pair{b.day, b.mix_at};
-    });
-    for (std::size_t i = 0; i < batches.size(); ++i) batches[i].id = fmt::format("M{}", i + 1);
-    return batches;
-}
 
-/// Jobs that are only compared need no words, and words are most of the work.
-enum class Detail : std::uint8_t { amounts, words };
-
-void add_felt_money(Setting& setting, const PatchList& patches, Detail detail, price::PatchWorks& works) {
-    for (const auto& cut : felt_bills(setting, patches)) {
-        const auto& felt = setting.yard.felts[static_cast<std::size_t>(cut.felt)];
-        const Money amount = cut.cost + share_of(cut.cost, setting.yard.rates.felt_waste);
-        std::string words;
-        if (detail == Detail::words) {
-            words = fmt::format("Felt {}, {} piece{}, waste included", felt.id, cut.pieces, cut.pieces == 1 ? "" : "s");
+private:
+    /// Places in the whole job of the day's patches.
+    std::vector<int> place_patches(const MixedDay& day, const std::map<const Patch*, std::string>& names) {
+        std::vector<int> places(day.work.patches.size(), -1);
+        for (const int p : day.clock.order) {
+            const auto i = static_cast<std::size_t>(p);
+            if (day.work.lying[i]) continue;
+            places[i] = static_cast<int>(whole_.patches.size());
+            place_of_[day.work.patches[i]] = places[i];
+            whole_.patches.push_back(*day.work.patches[i]);
+            whole_.patches.back().id = names.at(day.work.patches[i]);
+            whole_.schedule.order.push_back(places[i]);
         }
-        works.materials.push_back({std::move(words), 1.0, "lot", amount, amount});
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            if (day.work.lying[i]) places[i] = place_of_.at(day.work.patches[i]);
+        }
+        whole_.schedule.patches.resize(whole_.patches.size());
+        return places;
     }
+    void add_batches(const MixedDay& day, const std::vector<int>& places, int number) {
+        const auto first = whole_.batches.size();
+        for (const auto& mix : day.mixes.mixes) {
+            Batch batch;
+            batch.batch = mix.batch;
+            batch.resin = mix.resin;
+            batch.day = number;
+            batch.mix_at = {day.clock.patches[static_cast<std::size_t>(mix.batch.patches.front())].mix};
+            for (int& p : batch.batch.patches) p = places[static_cast<std::size_t>(p)];
+            whole_.batches.push_back(std::move(batch));
+        }
+        std::stable_sort(whole_.batches.begin() + static_cast<std::ptrdiff_t>(first), whole_.batches.end(),
+                         [](const Batch& a, const Batch& b) { return a.mix_at < b.mix_at; });
+        for (std::size_t i = first; i < whole_.batches.size(); ++i) whole_.batches[i].id = fmt::format("M{}", i + 1);
+        whole_.warnings.insert(whole_.warnings.end(), day.mixes.warnings.begin(), day.mixes.warnings.end());
+    }
+    void add_clock(const MixedDay& day, const std::vector<int>& places, const Shift& shift) {
+        schedule::Day clock = day.clock;
+        for (auto& task : clock.tasks) {
+            task.crew = shift.crew;
+            if (task.patch) task.patch = places[static_cast<std::size_t>(*task.patch)];
+        }
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            const auto& times = clock.patches[i];
+            auto& kept = whole_.schedule.patches[static_cast<std::size_t>(places[i])];
+            if (day.work.lying[i]) {  // its let-down is a day's length after the clock of the day it was set
+                kept.let_down = times.let_down + minutes_a_day;
+                kept.last_let_down = times.last_let_down + minutes_a_day;
+                continue;
+            }
+            kept = times;
+            kept.day = shift.date;
+        }
+        for (auto& blocked : clock.blocked) {
+            blocked.day = shift.date;
+            whole_.schedule.blocked.push_back(blocked);
+        }
+        auto& days = whole_.schedule.days;
+        if (shift.crew == 0)
+            days.push_back(std::move(clock));
+        else
+            beside(days.back(), std::move(clock));
+    }
+    /// Another crew's day on the same date.
+    static void beside(schedule::Day& date, schedule::Day other) {
+        date.tasks.insert(date.tasks.end(), other.tasks.begin(), other.tasks.end());
+        std::stable_sort(date.tasks.begin(), date.tasks.end(), [](const schedule::Task& a, const schedule::Task& b) {
+            return std::pair{a.start, a.crew} < std::pair{b.start, b.crew};
+        });
+        date.finish = std::max(date.finish, other.finish);
+        date.bound = std::max(date.bound, other.bound);
+        date.proven = date.proven && other.proven;
+        date.yard_minutes += other.yard_minutes;
+    }
+
+    static constexpr Minute minutes_a_day = 1440;
+    Whole& whole_;
+    std::map<const Patch*, int> place_of_;
+};
+
+/// Kits and weights of the whole job: what is opened for one day is used up on the next.
+Mixes mixes_of_job(Setting& setting, const Whole& whole) {
+    PatchList patches;
+    std::vector<int> groups(whole.patches.size());
+    for (const auto& patch : whole.patches) patches.push_back(&patch);
+    for (std::size_t b = 0; b < whole.batches.size(); ++b) {
+        for (const int p : whole.batches[b].batch.patches) groups[static_cast<std::size_t>(p)] = static_cast<int>(b);
+    }
+    return plan_mixes(setting, patches, groups);
 }
 
-void add_resin_money(const Setting& setting, const Mixes& mixes, Detail detail, price::PatchWorks& works) {
-    for (const auto& opened : mixes.opened) {
-        const auto& resin = setting.yard.resins[static_cast<std::size_t>(opened.resin)];
-        for (const auto& [mass, count] : opened.kits) {
-            const Money each = resin::price_of(resin.kits, {{mass, 1}});
-            std::string words;
-            if (detail == Detail::words)
-                words = fmt::format("Resin {}, kit of {}", resin.id, format(Show::big_mass, mass, setting.job.units));
-            works.materials.push_back({std::move(words), static_cast<double>(count), "kit", each, each * count});
-        }
-    }
-}
-
-/// Team time over its likely value when every task of the job is quick, and when every one is slow.
-job::Spread<double> time_factor(const Setting& setting, const PatchList& patches, const Way& way) {
-    const auto& d = setting.yard.durations;
-    job::Spread<Duration> sum;
-    const auto add = [&](const job::Spread<Duration>& task, double times) {
-        sum.low += times * task.low;
-        sum.likely += times * task.likely;
-        sum.high += times * task.high;
-    };
-    for (const Patch* p : patches) {
-        for (const auto* task : {&d.cut, &d.bench_test, &d.wet_out, &d.load, &d.position, &d.inflate, &d.crease,
-                                 &d.let_down, &d.re_survey}) {
-            add(*task, 1.0);
-        }
-        add(d.wet_out_per_m, p->length().in(unit::m));
-        add(d.reopen, static_cast<double>(p->reopened.size()));
-    }
-    for (const auto& run : way.work.runs) {
-        add(d.set_up, 1.0);
-        add(d.survey, 1.0);
-        add(d.flow_control, 1.0);
-        add(d.clean_per_10_m,
-            d.clean_per_10_m.likely > Duration{} ? run.clean * unit::minute / d.clean_per_10_m.likely : 0.0);
-    }
-    add(d.travel, 2.0 * static_cast<double>(way.days.finishes.size()));
-    if (sum.likely <= Duration{}) return {};
-    return {sum.low / sum.likely, 1.0, sum.high / sum.likely};
-}
-
-/// `patches` in order of work.
-price::PatchWorks works_of(Setting& setting, const PatchList& patches, const Way& way, Detail detail) {
-    price::PatchWorks works;
-    const auto& finishes = way.days.finishes;
-    works.days = static_cast<int>(finishes.size());
-    works.visits = works.days;
-    // Patches that no day holds cost nothing: they are left out of the plan, and the warnings say so.
-    works.patches = static_cast<int>(patches.size() - way.days.impossible.size());
-    schedule::Minute minutes = 0;
-    for (const auto finish : finishes) minutes += finish - way.work.start;
-    works.crew_time = static_cast<double>(minutes) * unit::minute * static_cast<double>(std::max(1, way.work.crews));
-    works.overnight = way.work.overnight && std::any_of(finishes.begin(), finishes.end(),
-                                                        [](schedule::Minute finish) { return finish > 1440; });
-    works.time_factor = time_factor(setting, patches, way);
-    works.materials.reserve(2 * patches.size());  // felt and kits, or film beside them; seldom more
-    works.redo_cost.reserve(patches.size());
-    add_felt_money(setting, patches, detail, works);
-    add_resin_money(setting, way.mixes, detail, works);
-    std::map<std::string_view, std::pair<int, Money>> wear;
-    for (const Patch* patch : patches) {
-        const Patch& p = *patch;
-        const auto& packer = p.option.packer;
-        const auto& resin = setting.yard.resins[static_cast<std::size_t>(p.resin)];
-        if (packer::contact(packer.material, resin.kind) == packer::Contact::film_needed) {
-            const Length film = packer::overall_length(p.option, p.length());
-            std::string words = detail == Detail::words ? fmt::format("Separating film for {}", p.id) : "";
-            works.materials.push_back({std::move(words), film.in(unit::m), "m", setting.yard.rates.film.amount,
-                                       cost(setting.yard.rates.film, film)});
-        }
-        auto& row = wear[packer.id];
-        ++row.first;
-        row.second += packer::wear(setting.yard, p.option, p.length());
-        works.cutter_needed = works.cutter_needed || !p.reopened.empty() || !p.preparations.empty();
-        works.redo_cost.push_back(p.redo);
-    }
-    for (const auto& [id, row] : wear) {
-        std::string words = detail == Detail::words ? fmt::format("Packer {}, wear", id) : "";
-        works.wear.push_back(
-            {std::move(words), static_cast<double>(row.first), "use", scaled(row.second, 1.0 / row.first), row.second});
-    }
-    return works;
+/// The whole job as the scheduler's rules see it: every patch, run and mix once.
+schedule::Problem as_one_day(const Setting& setting, const Whole& whole) {
+    DayOfPatches all;
+    for (const auto& patch : whole.patches) all.patches.push_back(&patch);
+    all.lying.assign(all.patches.size(), false);
+    all.overnight = all.lying;
+    for (const auto& batch : whole.batches) all.mixes.push_back(batch.batch.patches);
+    schedule::Problem problem;
+    problem.work = crew_day(setting, all);
+    problem.crews = setting.yard.limits.crews;
+    problem.overnight = setting.yard.limits.overnight_cure;
+    return problem;
 }
 
 }  // namespace
 
-Sketch sketch(Setting& setting, const PatchList& patches, std::int64_t steps) {
-    const Way way = best_way(setting, patches, steps);
-    Sketch sketch;
-    sketch.days = static_cast<int>(way.days.finishes.size());
-    sketch.impossible = way.days.impossible.size();
-    sketch.proven_optimal = way.days.proven_optimal;
-    sketch.works = works_of(setting, in_order(patches, order_of(way, patches.size())), way, Detail::amounts);
-    return sketch;
+price::PatchWorks works_of(Setting& setting, const ChosenJob& job) {
+    const auto days = mixed_days(setting, job);
+    std::vector<Minute> finishes;
+    for (const MixedDay& day : days) finishes.push_back(schedule::earliest_finish(crew_day(setting, day.work)).finish);
+    return bill(setting, days, finishes);
 }
 
-Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps) {
-    Way way = best_way(setting, patches, steps);
-    name_mixes(setting, patches, way.mixes, way.work);
+Whole compose(Setting& setting, const ChosenJob& job) {
     Whole whole;
-    whole.schedule = schedule::plan_days(way.work, steps, setting.days);
-    const auto order = order_of(way, patches.size());
-    const PatchList sorted = in_order(patches, order);
-    reorder(order, way, whole.schedule);
-    for (const Patch* patch : sorted) whole.patches.push_back(*patch);
-    whole.batches = batches_of(way.mixes, whole.schedule);
-    whole.kits_to_buy = way.mixes.kits_to_buy;
-    whole.purchase = way.mixes.purchase;
+    auto days = mixed_days(setting, job);
+    const auto names = names_of(setting, days);
+    std::vector<Minute> finishes;
+    Gathering gathering{whole};
+    const auto shifts = shifts_of(setting, days);
+    for (std::size_t d = 0; d < days.size(); ++d) {
+        MixedDay& day = days[d];
+        auto work = crew_day(setting, day.work);
+        for (std::size_t i = 0; i < work.patches.size(); ++i) work.patches[i].id = names.at(day.work.patches[i]);
+        name_mixes(setting, day.mixes, work);
+        day.clock = schedule::best_day(work);
+        finishes.push_back(day.clock.finish);
+        gathering.add(day, shifts[d], names);
+    }
+    auto& schedule = whole.schedule;
+    schedule.bound = schedule.days.empty() ? 0 : schedule.days.back().bound;
+    schedule.proven_optimal =
+        std::all_of(schedule.days.begin(), schedule.days.end(), [](const schedule::Day& day) { return day.proven; });
+    PatchList sorted;
+    for (const auto& patch : whole.patches) sorted.push_back(&patch);
+    whole.kits_to_buy = mixes_of_job(setting, whole).kits_to_buy;
     whole.cutting = cut_felts(setting, sorted);
-    whole.works = works_of(setting, sorted, way, Detail::words);
-    whole.flows = flow_plans(setting, whole.patches, way.work, whole.schedule);
-    whole.work = std::move(way.work);
-    whole.warnings = way.mixes.warnings;
-    whole.warnings.insert(whole.warnings.end(), whole.schedule.warnings.begin(), whole.schedule.warnings.end());
-    whole.warnings.insert(whole.warnings.end(), whole.schedule.why_impossible.begin(),
-                          whole.schedule.why_impossible.end());
+    whole.works = bill(setting, days, finishes);
+    whole.work = as_one_day(setting, whole);
+    whole.flows = flow_plans(setting, whole.patches, whole.schedule);
     return whole;
 }
 

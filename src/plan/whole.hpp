@@ -2,12 +2,13 @@
 #include <string>
 #include <vector>
 
+#include "job_search.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "setting.hpp"
 
 namespace patchwright::plan {
 
-/// One way of doing the whole job: the patches of a layout with their mixes, days, felt and money.
+/// The chosen job with everything that the crew and the bill need.
 struct Whole {
     std::vector<Patch> patches;  ///< in order of work
     std::vector<Batch> batches;
@@ -18,22 +19,13 @@ struct Whole {
     std::vector<FlowPlan> flows;
     price::PatchWorks works;
     std::vector<std::string> warnings;
-    Money purchase;  ///< of resin kits
 };
 
-/// Mixes, order, cutting and the bill of what patching takes, for patches that are designed and placed.
-/// Sharing a mix and mixing each sleeve on its own are both tried; fewer days, then less purchase, then earlier home
-/// wins.
-/// `steps` bounds the search for each day's order.
-Whole compose(Setting& setting, const PatchList& patches, std::int64_t steps);
+/// Mixes, clock times, cutting and the bill of a chosen job. A day's sleeves from one mouth share a mix where that
+/// makes the day cheaper and still keeps every promise.
+Whole compose(Setting& setting, const ChosenJob& job);
 
-/// What `compose` would come to, without what is only read on sheets.
-struct Sketch {
-    int days = 0;
-    std::size_t impossible = 0;  ///< patches that no day holds
-    bool proven_optimal = false;
-    price::PatchWorks works;
-};
-Sketch sketch(Setting& setting, const PatchList& patches, std::int64_t steps);
+/// What patching takes, as amounts alone: for comparing whole jobs.
+price::PatchWorks works_of(Setting& setting, const ChosenJob& job);
 
 }  // namespace patchwright::plan

@@ -1,11 +1,9 @@
 #pragma once
-#include "picks.hpp"
 #include "whole.hpp"
 
 namespace patchwright::plan {
 
-/// The best whole job over the cheapest layouts of all runs; what it was compared with goes into `plan.layout`, the
-/// chosen places into `plan.runs`.
+/// The cheapest whole job, worked out; the plan's summary of how it was found, and the patches that no day holds.
 Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces);
 
 }  // namespace patchwright::plan

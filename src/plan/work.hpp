@@ -1,20 +1,30 @@
 #pragma once
+#include <string>
+#include <vector>
+
 #include "mixes.hpp"
 #include "patchwright/schedule/schedule.hpp"
 #include "setting.hpp"
 
+/// Between patches and the clock. Durations are rounded up to whole minutes, limits down.
 namespace patchwright::plan {
 
-/// The scheduler's problem for these patches and mixes. Durations are rounded up to whole minutes, limits down.
-schedule::Problem day_work(const Setting& setting, const PatchList& patches, const Mixes& mixes);
-/// Names its mixes and says what each is worth, for schedules that are read.
-void name_mixes(const Setting& setting, const PatchList& patches, const Mixes& mixes, schedule::Problem& work);
+schedule::Minute minutes_up(Duration d);
+schedule::Minute minutes_down(Duration d);
 
-/// True when patches wait for each other in a circle, so that no order of work exists for their ways in.
-bool wait_in_circle(const Setting& setting, const PatchList& patches);
+/// Packers that are interchangeable on the clock: the built ones by id, the ones to build by their end-fitting set.
+const std::string& packer_kind(const Setting& setting, const packer::Option& option);
+int packer_count(const Setting& setting, const packer::Option& option);
 
-/// How long each run stays blocked, and whether the room upstream holds that.
+/// What must be let down before patch `i` is wet out: patches behind the narrower pipe that it leaves, and, where two
+/// sleeves lap, the one further down the flow (from the run's `from` to its `to`), so that no ledge faces the water.
+std::vector<int> waits_for(const Setting& setting, const PatchList& patches, std::size_t i);
+
+/// Names the day's mixes and says what each is worth; the patches of `work` have their names.
+void name_mixes(const Setting& setting, const Mixes& mixes, schedule::DayWork& work);
+
+/// How long each run stays blocked at most, and whether the room upstream holds that.
 std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
-                                 const schedule::Problem& work, const schedule::Schedule& schedule);
+                                 const schedule::Schedule& schedule);
 
 }  // namespace patchwright::plan

@@ -59,17 +59,16 @@ constexpr std::array net_symbols{
     Symbol{"p", "profit, markup or margin as the yard says", Show::percent},
     Symbol{"m", "minimum charge", Show::money},
     Symbol{"s", "price step", Show::money},
-    Symbol{"e", "discount", Show::percent},
 };
 constexpr Formula markup_net{.id = "price.net.markup",
                              .result = {"N", "net price", Show::money},
-                             .text = "N = up_to_step(max(K (1 + p), m), s) (1 - e)",
+                             .text = "N = up_to_step(max(K (1 + p), m), s)",
                              .inputs = net_symbols,
                              .source = "common practice, no source",
                              .page = "price"};
 constexpr Formula margin_net{.id = "price.net.margin",
                              .result = {"N", "net price", Show::money},
-                             .text = "N = up_to_step(max(K / (1 - p), m), s) (1 - e)",
+                             .text = "N = up_to_step(max(K / (1 - p), m), s)",
                              .inputs = net_symbols,
                              .source = "common practice, no source",
                              .page = "price"};
@@ -215,8 +214,7 @@ void add_input_tax(std::vector<Line>& lines, const job::Rates& rates) {
     for (const Line& line : lines) {
         if (bears_input_tax(line.kind)) bought += line.amount;
     }
-    add_line(lines, LineKind::job_specific, "Tax on purchases, not reclaimed", rates.tax.as_double(), "of them",
-             bought);
+    add_line(lines, LineKind::job_specific, input_tax_words, rates.tax.as_double(), "of them", bought);
 }
 
 std::vector<Line> patch_lines(const PatchWorks& works, const job::Rates& rates, Working& working) {
@@ -231,6 +229,9 @@ std::vector<Line> patch_lines(const PatchWorks& works, const job::Rates& rates, 
     add_line(lines, LineKind::labour, fmt::format("Team of {}, hours by the schedule", rates.crew_size),
              works.crew_time.in(unit::h), "h", hour.amount);
     working.add(labour_formula, {works.crew_time, hour.amount}, cost(hour, works.crew_time));
+    add_line(lines, LineKind::labour, "Overtime, premium", works.overtime.in(unit::h), "h",
+             share_of(hour.amount, rates.overtime_premium));
+    add_line(lines, LineKind::labour, "Helper", works.helper_days, "days", rates.helper_per_day);
     for (const PatchWorks::Material& m : works.materials) {
         if (!m.amount.is_zero()) {
             lines.push_back({LineKind::material, m.words, m.quantity, m.unit, m.rate, m.amount});
@@ -270,9 +271,6 @@ Money price_of_cost(Money direct_and_risk, double crew_days, const job::Rates& r
 }
 
 void close(BuildUp& b, const job::Rates& rates, Working& working) {
-    if (rates.discount > Share::millionths(1'000'000) || rates.discount < Share{}) {
-        throw RangeError("rates: a discount lies between 0 % and 100 %");
-    }
     b.direct = sum(b.lines);
     b.risk = sum(b.risk_lines);
     b.overhead = overhead_of(b.direct + b.risk, b.crew_days, rates);
@@ -284,16 +282,13 @@ void close(BuildUp& b, const job::Rates& rates, Working& working) {
                  b.crew_days},
                 b.overhead);
     const Money price = price_of_cost(b.direct + b.risk, b.crew_days, rates);
-    const Money list = rates.round_to.is_zero() ? price : rounded_up_to(price, rates.round_to);
-    b.discount = share_of(list, rates.discount);
-    b.net = list - b.discount;
+    b.net = rates.round_to.is_zero() ? price : rounded_up_to(price, rates.round_to);
     b.profit = b.net - b.direct - b.risk - b.overhead;
     working.add(rates.profit_is_margin ? margin_net : markup_net,
                 {b.cost(),
                  {rates.profit.as_double(), Origin::yard},
                  {rates.minimum_charge, Origin::yard},
-                 {rates.round_to, Origin::yard},
-                 {rates.discount.as_double(), Origin::yard}},
+                 {rates.round_to, Origin::yard}},
                 b.net);
     tax_net(b, rates);
 }

@@ -198,10 +198,6 @@ DigMean cheapest_dig_mean(const std::vector<Place>& places, const job::Dig& dig,
     return choose(places, dig, yard).mean;
 }
 
-double once_cents(double mean_days, const job::Dig& dig, const job::Yard& yard) {
-    return once(mean_days, ItemContext{dig, yard});
-}
-
 std::vector<Line> dig_lines(const DigWorks& works, const job::Dig& dig, const job::Yard& yard, Working& working) {
     std::vector<Line> lines;
     if (works.pits.empty()) return lines;

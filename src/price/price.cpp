@@ -8,7 +8,6 @@
 
 #include <fmt/core.h>
 
-#include "flips.hpp"
 #include "model.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
@@ -69,17 +68,14 @@ void finish(BuildUp& b, const Model& model, bool patch, double mean, const job::
 
 /// The quantiles of cost as prices: what the price would be had the cost been known.
 void set_quantiles(BuildUp& b, const std::array<Money, 4>& cost, const job::Rates& rates) {
-    const auto net = [&](Money c) {
-        const Money price = price_of_cost(c, b.crew_days, rates);
-        return price - share_of(price, rates.discount);
-    };
+    const auto net = [&](Money c) { return price_of_cost(c, b.crew_days, rates); };
     b.p10 = net(cost[0]);
     b.p50 = net(cost[1]);
     b.p80 = net(cost[2]);
     b.p90 = net(cost[3]);
 }
 
-Parts gather(const Input& input, bool dig_side, Working& working) {
+Parts gather(const Input& input, const job::Yard* market, Working& working) {
     const job::Dig& dig = input.job->dig;
     const job::Yard& yard = *input.yard;
     Parts parts;
@@ -87,39 +83,28 @@ Parts gather(const Input& input, bool dig_side, Working& working) {
     parts.unavoidable = cheapest_dig(input.unavoidable_places, dig, yard, working);
     parts.unavoidable_shape = dig_shape(parts.unavoidable, dig, yard);
     parts.places = input.unavoidable_places;
-    if (!dig_side) return parts;
+    if (market == nullptr) return parts;
     parts.places.insert(parts.places.end(), input.dig_places.begin(), input.dig_places.end());
-    parts.all = cheapest_dig(parts.places, dig, yard, working);
-    parts.all_shape = dig_shape(parts.all, dig, yard);
+    parts.all = cheapest_dig(parts.places, dig, *market, working);
+    parts.all_shape = dig_shape(parts.all, dig, *market);
     return parts;
 }
 
-/// The patch side: patching, then the digs that cannot be avoided; input tax, where borne, enters the model as fixed.
-/// `lines` are those of patching.
-void fill_patch_side(BuildUp& b, const Input& input, const Parts& parts, std::vector<Line> lines, Model& model,
-                     Working& working) {
-    Working off = Working::off();
-    std::vector<Line> dug = dig_lines(parts.unavoidable, input.job->dig, *input.yard, off);
-    lines.insert(lines.end(), std::make_move_iterator(dug.begin()), std::make_move_iterator(dug.end()));
+/// Lines, the model's share of the input tax, then the layers.
+void close_side(BuildUp& b, std::vector<Line> lines, Model& model, bool patch, const job::Rates& rates,
+                Working& working) {
     const Money before = sum(lines);
-    b.lines = with_input_tax(std::move(lines), input.yard->rates);
-    model.patch.fixed += static_cast<double>((sum(b.lines) - before).in_cents());
-    b.crew_days = input.works.days + parts.unavoidable.mean_days;
-    finish(b, model, true, mean_cost(model).patch, input.yard->rates, working);
+    b.lines = with_input_tax(std::move(lines), rates);
+    MethodModel& method = patch ? model.patch : model.dig;
+    method.fixed += static_cast<double>((sum(b.lines) - before).in_cents());
+    const Means means = mean_cost(model);
+    finish(b, model, patch, patch ? means.patch : means.dig, rates, working);
 }
 
-void fill_dig_side(BuildUp& b, const Input& input, const Parts& parts, Model& model, Working& working) {
-    std::vector<Line> lines = dig_lines(parts.all, input.job->dig, *input.yard, working);
-    const Money before = sum(lines);
-    b.lines = with_input_tax(std::move(lines), input.yard->rates);
-    model.dig.fixed += static_cast<double>((sum(b.lines) - before).in_cents());
-    b.crew_days = parts.all.mean_days;
-    finish(b, model, false, mean_cost(model).dig, input.yard->rates, working);
-}
-
-/// The unavoidable dig as an offer of its own: nothing patched, no minimum charge shared with anybody.
-BuildUp unavoidable_side(const Input& input, const Parts& parts) {
-    if (input.unavoidable_places.empty()) return {};
+/// The digs that cannot be avoided, by themselves.
+BuildUp unavoidable_side(const Input& input, const Parts& parts, const job::Rates& rates) {
+    BuildUp b;
+    if (input.unavoidable_places.empty()) return b;
     Working off = Working::off();
     Input alone = input;
     alone.works = {};
@@ -127,9 +112,63 @@ BuildUp unavoidable_side(const Input& input, const Parts& parts) {
     Parts only = parts;
     only.patch_lines.clear();
     Model model = patch_model(alone, only);
-    BuildUp b;
-    fill_patch_side(b, alone, only, {}, model, off);
+    b.crew_days = parts.unavoidable.mean_days;
+    job::Rates priced = rates;
+    if (input.works.patches > 0) priced.minimum_charge = Money{};  // the patches of the job make it up
+    close_side(b, dig_lines(parts.unavoidable, input.job->dig, *input.yard, off), model, true, priced, off);
     return b;
+}
+
+/// The patches by themselves. The minimum charge is of the job: what the digs do not reach the patches make up.
+BuildUp patching_side(const Input& input, const Parts& parts, Money digs_net, const job::Rates& rates,
+                      Working& working) {
+    BuildUp b;
+    Input alone = input;
+    alone.unavoidable_places.clear();
+    Parts only;
+    only.patch_lines = parts.patch_lines;
+    Model model = patch_model(alone, only);
+    if (input.works.patches > 0) b.crew_days = input.works.days;
+    job::Rates priced = rates;
+    priced.minimum_charge = std::max(Money{}, rates.minimum_charge - digs_net);
+    close_side(b, parts.patch_lines, model, true, priced, working);
+    return b;
+}
+
+/// Two jobs as one, without quantiles.
+BuildUp together(BuildUp a, const BuildUp& b) {
+    a.lines.insert(a.lines.end(), b.lines.begin(), b.lines.end());
+    a.risk_lines.insert(a.risk_lines.end(), b.risk_lines.begin(), b.risk_lines.end());
+    a.direct += b.direct;
+    a.risk += b.risk;
+    a.overhead += b.overhead;
+    a.profit += b.profit;
+    a.net += b.net;
+    a.tax += b.tax;
+    a.gross += b.gross;
+    a.crew_days += b.crew_days;
+    return a;
+}
+
+/// What others ask for digging: our take-off and wages, their overhead and profit; no minimum charge.
+job::Yard market_of(const job::Yard& yard) {
+    job::Yard market;
+    market.rates = yard.rates;
+    market.rates.overhead = yard.dig_market.overhead;
+    market.rates.overhead_per_crew_day = Money{};
+    market.rates.profit = yard.dig_market.profit;
+    market.rates.profit_is_margin = false;
+    market.rates.minimum_charge = Money{};
+    market.dig_rates = yard.dig_rates;
+    market.risks = yard.risks;
+    return market;
+}
+
+/// Our rates on this job: a profit of the job's own stands in for the yard's.
+job::Rates own_rates(const Input& input) {
+    job::Rates rates = input.yard->rates;
+    if (input.job->price.profit) rates.profit = *input.job->price.profit;
+    return rates;
 }
 
 Outcome outcome_of(const DigWorks& works, int days_of_patching) {
@@ -160,7 +199,9 @@ std::vector<std::string> also_mended(const Input& input) {
 
 void add_warnings(Offer& offer, const Input& input) {
     const UnitSystem units = input.job->units;
-    if (!offer.bracket.bid) offer.warnings.push_back("price: " + offer.bracket.why_suggested);
+    const bool doubtful = !offer.bracket.bid || offer.bracket.own_above_limit;
+    if (doubtful) offer.warnings.push_back("price: " + offer.bracket.why_suggested);
+    offer.warnings.insert(offer.warnings.end(), offer.offered.warnings.begin(), offer.offered.warnings.end());
     if (input.works.patches > 0 && !input.dig_places.empty() && offer.dig.net > Money{}) {
         const double ratio =
             static_cast<double>(offer.patch.net.in_cents()) / static_cast<double>(offer.dig.net.in_cents());
@@ -169,9 +210,6 @@ void add_warnings(Offer& offer, const Input& input) {
                 fmt::format("price: patching comes to {:.2f} of digging; 0.15 to 1.5 is what the trade sees, so check "
                             "the rates and the depth",
                             ratio));
-        } else if (offer.bracket.bid && offer.patch.net > offer.dig.net) {
-            offer.warnings.push_back(fmt::format("price: with our profit patching ({}) costs more than digging ({})",
-                                                 format(offer.patch.net), format(offer.dig.net)));
         }
     }
     std::vector<const job::Run*> told;
@@ -202,14 +240,23 @@ void add_warnings(Offer& offer, const Input& input) {
 
 Offer make_offer(const Input& input, Working& working) {
     need_input(input);
-    const job::Rates& rates = input.yard->rates;
-    const Parts parts = gather(input, true, working);
+    const job::Rates rates = own_rates(input);
+    const job::Yard market = market_of(*input.yard);
+    const Parts parts = gather(input, &market, working);
     Model model = make_model(input, parts);
 
     Offer offer;
-    fill_dig_side(offer.dig, input, parts, model, working);
-    fill_patch_side(offer.patch, input, parts, parts.patch_lines, model, working);
-    offer.unavoidable_dig = unavoidable_side(input, parts);
+    offer.dig.crew_days = parts.all.mean_days;
+    close_side(offer.dig, dig_lines(parts.all, input.job->dig, market, working), model, false, market.rates, working);
+    offer.unavoidable_dig = unavoidable_side(input, parts, rates);
+    offer.patching = patching_side(input, parts, offer.unavoidable_dig.net, rates, working);
+    offer.patch = together(offer.patching, offer.unavoidable_dig);
+    // The trials know both together; the tax on what both buy was worked out side by side.
+    for (const BuildUp* b : {&offer.patching, &offer.unavoidable_dig}) {
+        for (const Line& line : b->lines) {
+            if (line.words == input_tax_words) model.patch.fixed += static_cast<double>(line.amount.in_cents());
+        }
+    }
     offer.dig_works = parts.all;
     offer.unavoidable_works = parts.unavoidable;
     offer.pits = parts.all.pits;
@@ -218,32 +265,40 @@ Offer make_offer(const Input& input, Working& working) {
     offer.dig_also_mends = also_mended(input);
 
     if (input.trials != 0) {
-        offer.risk = simulate(model, {&rates, offer.patch.crew_days, offer.dig.crew_days}, input.seed, input.trials,
-                              input.threads);
+        offer.risk = simulate(model, {&rates, &market.rates, offer.patch.crew_days, offer.dig.crew_days}, input.seed,
+                              input.trials, input.threads);
+        if (input.works.patches <= 0) offer.risk.patch_cheaper = 0.0;  // nothing is compared
         set_quantiles(offer.patch, offer.risk.patch_quantiles, rates);
-        set_quantiles(offer.dig, offer.risk.dig_quantiles, rates);
+        set_quantiles(offer.dig, offer.risk.dig_quantiles, market.rates);
     }
-    offer.bracket = bracket(offer.patch, offer.dig, input.works.patches, rates, working);
+    const int patches = std::max(0, input.works.patches);
+    offer.bracket = bracket(offer.patch, offer.dig, patches, rates, input.yard->dig_market.least_advantage, working);
+    const Part sleeves{patches, offer.patching.net, offer.patching.cost()};
+    const Part holes{static_cast<int>(parts.unavoidable.pits.size()), offer.unavoidable_dig.net,
+                     offer.unavoidable_dig.cost()};
+    offer.offered = offered(sleeves, holes, offer.bracket, *input.job, *input.yard, working);
+    if (patches > 0 && !offer.offered.lines.empty())
+        offer.saving = std::max(Money{}, offer.bracket.ceiling - offer.offered.work);
+    offer.listed =
+        by_price_list(input.sleeves, input.works.visits, sleeves.floor, input.yard->price_list, input.job->units);
 
     const Band band = band_of(input.job->certainty);
     offer.estimate_only = input.job->certainty != job::Certainty::survey;
     offer.band_low = band.low;
     offer.band_high = band.high;
-    offer.band_from = scaled(offer.bracket.suggested, 1.0 + band.low);
-    offer.band_to = scaled(offer.bracket.suggested, 1.0 + band.high);
+    offer.band_from = scaled(offer.offered.total, 1.0 + band.low);
+    offer.band_to = scaled(offer.offered.total, 1.0 + band.high);
     offer.survey_price = rates.survey_price;
-    if (input.break_even) offer.break_even = break_even_tables(input, parts, model);
     add_warnings(offer, input);
     return offer;
 }
 
 BuildUp patch_build_up(const Input& input, Working& working) {
     need_input(input);
-    Parts parts = gather(input, false, working);
-    Model model = patch_model(input, parts);
-    BuildUp b;
-    fill_patch_side(b, input, parts, std::move(parts.patch_lines), model, working);
-    return b;
+    const job::Rates rates = own_rates(input);
+    const Parts parts = gather(input, nullptr, working);
+    const BuildUp digs = unavoidable_side(input, parts, rates);
+    return together(patching_side(input, parts, digs.net, rates, working), digs);
 }
 
 }  // namespace patchwright::price

@@ -77,10 +77,10 @@ public:
         add_terms(model_.dig, count, w, w.dig);
         add_events(count, w);
         BlockResult result{finish(w.patch, count, w, patch_cost), finish(w.dig, count, w, dig_cost), 0};
-        if (compare_.rates != nullptr) {
+        if (compare_.patch_rates != nullptr && compare_.dig_rates != nullptr) {
             for (std::size_t t = 0; t < count; ++t) {
-                const double patch = price_of_cost(patch_cost[t], compare_.patch_days, *compare_.rates);
-                const double dig = price_of_cost(dig_cost[t], compare_.dig_days, *compare_.rates);
+                const double patch = price_of_cost(patch_cost[t], compare_.patch_days, *compare_.patch_rates);
+                const double dig = price_of_cost(dig_cost[t], compare_.dig_days, *compare_.dig_rates);
                 result.cheaper += patch < dig ? 1U : 0U;
             }
         }
@@ -337,7 +337,7 @@ RiskRun simulate(const Model& model, const Compare& compare, std::uint64_t seed,
         dig_sums += r.dig;
         cheaper += r.cheaper;
     }
-    const Currency currency = compare.rates != nullptr ? compare.rates->currency : Currency{};
+    const Currency currency = compare.patch_rates != nullptr ? compare.patch_rates->currency : Currency{};
     const Means exact = mean_cost(model);
     RiskRun run;
     run.trials = trials;

@@ -1,365 +1,321 @@
-// Which mixes on which day.
-#include <algorithm>
-#include <bit>
-#include <limits>
+// Several days, one after the other: each mix goes to the first day that still holds it.
 #include <map>
+#include <numeric>
+#include <set>
+
+#include <fmt/core.h>
 
 #include "model.hpp"
+#include "patchwright/schedule/schedule.hpp"
 
 namespace patchwright::schedule {
 namespace {
 
-constexpr std::size_t exact_most = 12;  ///< mixes whose every split into days is weighed
+constexpr Minute whole_day = 1440;
 
-using Mask = std::uint32_t;
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-class Allocator {
-public:
-    Allocator(const Model& model, const std::vector<int>& mixes, const Effort& effort)
-        : model_{model}, mixes_{mixes}, effort_{effort} {
-        const std::size_t n = std::min(mixes_.size(), exact_most);
-        before_.assign(n, 0);
-        for (std::size_t b = 0; b < n; ++b)
-            for (int patch : model_.mixes[at(mixes_[b])].patches)
-                for (int other : model_.patch(patch).after)
-                    for (std::size_t a = 0; a < n; ++a)
-                        if (a != b && model_.patch(other).batch == mixes_[a]) before_[b] |= Mask{1} << a;
-    }
-
-    Allocation exact();
-    Allocation greedy();
-
-private:
-    std::vector<int> subset(Mask mask) const {
-        std::vector<int> out;
-        for (std::size_t b = 0; b < mixes_.size(); ++b)
-            if (mask >> b & 1U) out.push_back(mixes_[b]);
-        return out;
-    }
-    DayPlan day(const std::vector<int>& mixes, Minute latest, bool any, std::int64_t budget) const {
-        return plan_day(model_, mixes, CrewDay{}, latest, any, budget);
-    }
-    Minute finish() const { return model_.problem->finish; }
-    /// What must be done before those mixes, outside them.
-    Mask before(Mask mask) const {
-        Mask out = 0;
-        for (std::size_t b = 0; b < before_.size(); ++b)
-            if (mask >> b & 1U) out |= before_[b];
-        return out & ~mask;
-    }
-    void find_fitting();
-    void fewest();
-    void choose_last(Allocation& out);
-    WorkDay neat(Mask mask);
-
-    const Model& model_;
-    const std::vector<int>& mixes_;
-    const Effort& effort_;
-    std::vector<Mask> before_;
-    struct Set {
-        Mask mask = 0, before = 0;
-    };
-    std::vector<Set> fitting_;  ///< sets that fit into one day, large first
-    std::vector<int> days_;     ///< fewest days, by set of mixes done
-    std::vector<Mask> last_;    ///< the set of the last of those days
-    bool sure_ = true;
+/// A crew's day as a part of the problem, with the way back to its places.
+struct Part {
+    DayWork work;
+    std::vector<int> patches, mixes;  ///< of the problem
+    int crew = 0;
 };
 
-bool parts_fit(Mask mask, const std::vector<char>& fits) {
-    for (Mask rest = mask; rest != 0; rest &= rest - 1)
-        if (fits[mask & ~(rest & -rest)] == 0) return false;
-    return true;
-}
-
-/// The next greater set of as many.
-Mask next_of_size(Mask mask) {
-    const Mask least = mask & -mask, raised = mask + least;
-    return raised | ((mask ^ raised) >> 2) / least;
-}
-
-/// Sets that fit into a day; each mix alone is known to. Leaving a mix out never makes a day longer, so a set fits only
-/// if all its parts do.
-void Allocator::find_fitting() {
-    const Mask all = (Mask{1} << mixes_.size()) - 1;
-    std::vector<char> fits(all + 1, 0);
-    for (Mask mask = 1; mask <= all; mask <<= 1) {
-        fits[mask] = 1;
-        fitting_.push_back({mask, before(mask)});
+class Days {
+public:
+    Days(const Problem& problem, std::vector<int> order, std::int64_t budget)
+        : problem_{problem},
+          all_{problem.work},
+          waiting_{std::move(order)},
+          budget_{budget},
+          mix_of_(all_.patches.size()) {
+        schedule_.patches.resize(all_.patches.size());
+        for (std::size_t m = 0; m < all_.mixes.size(); ++m)
+            for (const int i : all_.mixes[m].patches) mix_of_[at(i)] = static_cast<int>(m);
+        leave_out_impossible();
     }
-    std::size_t found = mixes_.size();
-    for (std::size_t size = 2; size <= mixes_.size() && found > 0; ++size) {
-        std::vector<Set> of_size;
-        for (Mask mask = (Mask{1} << size) - 1; mask <= all; mask = next_of_size(mask)) {
-            if (!parts_fit(mask, fits)) continue;
-            const DayPlan plan = day(subset(mask), finish(), true, effort_.fitting);
-            fits[mask] = plan.found ? 1 : 0;
-            if (!plan.found && !plan.proven) sure_ = false;
-            if (plan.found) of_size.push_back({mask, before(mask)});
+
+    Schedule run() {
+        while (!waiting_.empty() || !lying_.empty()) {
+            const auto before = waiting_.size() + lying_.size();
+            plan_day();
+            if (waiting_.size() + lying_.size() < before || !lying_.empty()) continue;
+            give_up();
         }
-        found = of_size.size();
-        fitting_.insert(fitting_.begin(), of_size.begin(), of_size.end());
+        sum_up();
+        return std::move(schedule_);
     }
-}
 
-void Allocator::fewest() {
-    const Mask all = (Mask{1} << mixes_.size()) - 1;
-    days_.assign(all + 1, std::numeric_limits<int>::max());
-    last_.assign(all + 1, 0);
-    days_[0] = 0;
-    for (Mask done = 0; done < all; ++done) {
-        if (days_[done] == std::numeric_limits<int>::max()) continue;
-        for (const Set& set : fitting_) {
-            if ((set.mask & done) != 0 || (set.before & ~done) != 0) continue;
-            const Mask next = done | set.mask;
-            if (days_[done] + 1 < days_[next]) {
-                days_[next] = days_[done] + 1;
-                last_[next] = set.mask;
+private:
+    int today() const { return static_cast<int>(schedule_.days.size()); }
+
+    /// Mixes that no day of their own holds, and whatever waits for them.
+    void leave_out_impossible() {
+        for (auto m = waiting_.begin(); m != waiting_.end();) {
+            const Part alone = part({*m}, 0, true);
+            const Finish day = earliest_finish(alone.work, budget_);
+            const bool holds = day.verdict.hindrance == Hindrance::none && day.short_by(alone.work) == 0;
+            if (!holds && problem_.overnight && day.verdict.hindrance == Hindrance::none && holds_overnight(*m)) {
+                overnight_.insert(*m);
+            } else if (!holds) {
+                note_impossible(*m, why_not(alone, day));
+                m = waiting_.erase(m);
+                continue;
+            }
+            ++m;
+        }
+        drop_what_waits();
+    }
+    bool holds_overnight(int mix) const {
+        Part alone = part({mix}, 0, true);
+        for (PatchWork& p : alone.work.patches) p.overnight = true;
+        const Finish day = earliest_finish(alone.work, budget_);
+        return day.verdict.hindrance == Hindrance::none && day.short_by(alone.work) == 0;
+    }
+    void drop_what_waits() {
+        for (bool dropped = true; dropped;) {
+            dropped = false;
+            for (std::size_t k = 0; k < waiting_.size() && !dropped; ++k)
+                for (const int i : all_.mixes[at(waiting_[k])].patches)
+                    for (const int first : all_.patches[at(i)].after)
+                        if (!dropped && is_impossible(first)) {
+                            note_impossible(waiting_[k], fmt::format("it must wait for {}, which no day holds",
+                                                                     all_.patches[at(first)].id));
+                            waiting_.erase(waiting_.begin() + static_cast<std::ptrdiff_t>(k));
+                            dropped = true;
+                        }
+        }
+    }
+    bool is_impossible(int patch) const {
+        return std::find(schedule_.impossible.begin(), schedule_.impossible.end(), patch) != schedule_.impossible.end();
+    }
+    void note_impossible(int mix, const std::string& why) {
+        for (const int i : all_.mixes[at(mix)].patches) {
+            schedule_.impossible.push_back(i);
+            schedule_.why_impossible.push_back(fmt::format("patch {}: {}", all_.patches[at(i)].id, why));
+        }
+    }
+    std::string why_not(const Part& alone, const Finish& day) const {
+        switch (day.verdict.hindrance) {
+            case Hindrance::none:
+                return fmt::format("its day is {} too short: it would end at {}, and must end by {}",
+                                   span(day.short_by(alone.work)), clock(day.finish),
+                                   clock(all_.finish + all_.overtime));
+            case Hindrance::slow_hands:
+                return fmt::format(
+                    "the work from mixing takes {} longer than the resin allows: a slower or cooler resin, a smaller "
+                    "mix, or quicker work",
+                    span(day.verdict.minutes));
+            case Hindrance::packers:
+                return "its mix needs more packers of a kind at once than the yard has: give it a mix of its own";
+            case Hindrance::air_lines:
+                return fmt::format("its mix needs more air lines at once than the {} there are", all_.air_lines);
+            case Hindrance::pipe:
+                return "two packers of its mix would have to pass each other in the pipe: give it a mix of its own";
+            case Hindrance::order:
+                return "no order of work keeps its waits";
+        }
+        return {};
+    }
+
+    void plan_day() {
+        std::set<int> taken_runs;
+        auto packers = all_.packers;
+        int lines = all_.air_lines;
+        auto lying = std::exchange(lying_, {});
+        std::vector<std::pair<Part, Day>> crews;
+        std::set<int> elsewhere;  // patches that other crews do today
+        for (int crew = 0; crew < problem_.crews; ++crew) {
+            std::vector<int> mixes;
+            const auto fits = [&](const std::vector<int>& wanted, Day* day) {
+                Part today = part(wanted, crew, false, crew == 0 ? lying : std::map<int, Minute>{});
+                today.work.packers = packers;
+                today.work.air_lines = lines;
+                if (today.work.patches.size() > max_patches || today.work.runs.size() > max_runs) return false;
+                if (day != nullptr) *day = best_day(today.work, budget_);
+                const Finish finish = day != nullptr ? static_cast<Finish>(*day) : earliest_finish(today.work, budget_);
+                if (day != nullptr) crews.emplace_back(std::move(today), *day);
+                return finish.verdict.hindrance == Hindrance::none && finish.finish <= all_.finish + all_.overtime;
+            };
+            for (const int m : waiting_) {
+                if (!may_come(m, mixes, elsewhere, taken_runs)) continue;
+                mixes.push_back(m);
+                if (!fits(mixes, nullptr)) mixes.pop_back();
+            }
+            if (mixes.empty() && (crew > 0 || lying.empty())) continue;
+            Day day;
+            fits(mixes, &day);
+            for (const int m : mixes) std::erase(waiting_, m);
+            for (const int i : crews.back().first.patches) {
+                taken_runs.insert(static_cast<int>(all_.patches[at(i)].run));
+                elsewhere.insert(i);
+                --packers[at(all_.patches[at(i)].packer)].count;
+                --lines;
+            }
+            for (Packers& kind : packers) kind.count = std::max(0, kind.count);
+            lines = std::max(0, lines);
+        }
+        if (!crews.empty()) note_day(crews);
+    }
+    /// What a mix waits for is done before today, or today by the same crew before it; its runs are with no other crew.
+    bool may_come(int mix, const std::vector<int>& with, const std::set<int>& elsewhere,
+                  const std::set<int>& taken_runs) const {
+        for (const int i : all_.mixes[at(mix)].patches) {
+            if (taken_runs.contains(static_cast<int>(all_.patches[at(i)].run))) return false;
+            for (const int first : all_.patches[at(i)].after) {
+                const bool done = schedule_.patches[at(first)].day >= 0 && !elsewhere.contains(first);
+                if (!done && std::find(with.begin(), with.end(), mix_of_[at(first)]) == with.end()) return false;
+                if (!done && overnight_.contains(mix_of_[at(first)])) return false;
             }
         }
+        return true;
     }
-}
 
-/// A set that is known to fit, with the best order that the budget finds.
-WorkDay Allocator::neat(Mask mask) {
-    const std::vector<int> mixes = subset(mask);
-    DayPlan plan = day(mixes, finish(), false, effort_.search / 8);
-    if (!plan.found) plan = day(mixes, finish(), true, effort_.fitting);
-    return std::move(plan.work);
-}
-
-void Allocator::choose_last(Allocation& out) {
-    const Mask all = (Mask{1} << mixes_.size()) - 1;
-    std::vector<Mask> lasts;
-    for (const auto& [set, forerunners] : fitting_)
-        if (days_[all & ~set] == days_[all] - 1 && (before(all & ~set) & set) == 0) lasts.push_back(set);
-    std::stable_sort(lasts.begin(), lasts.end(), [](Mask a, Mask b) { return std::popcount(a) < std::popcount(b); });
-    DayPlan best;
-    Mask chosen = 0;
-    Minute bound = finish() + 1, best_waiting = 0;
-    for (Mask set : lasts) {
-        DayPlan plan = day(subset(set), best.found ? best.work.finish() : finish(), false, effort_.search);
-        if (!plan.proven) {
-            sure_ = false;
-            bound = std::min(bound, plan.bound);
-        }
-        if (!plan.found) continue;
-        Minute waiting = 0;
-        for (const CrewPlan& crew : plan.work.plans) waiting += crew.waiting;
-        if (best.found && std::pair{plan.work.finish(), waiting} >= std::pair{best.work.finish(), best_waiting})
-            continue;
-        best = std::move(plan);
-        best_waiting = waiting;
-        chosen = set;
-    }
-    std::vector<WorkDay> earlier;
-    for (Mask done = all & ~chosen; done != 0; done &= ~last_[done]) earlier.push_back(neat(last_[done]));
-    out.days.assign(std::make_move_iterator(earlier.rbegin()), std::make_move_iterator(earlier.rend()));
-    out.days.push_back(std::move(best.work));
-    out.bound = std::min(bound, out.days.back().finish());
-}
-
-Allocation Allocator::exact() {
-    Allocation out;
-    find_fitting();
-    fewest();
-    choose_last(out);
-    out.fewest_days = sure_ ? static_cast<int>(out.days.size()) : 1;
-    out.proven = sure_;
-    if (sure_) out.bound = out.days.back().finish();
-    return out;
-}
-
-/// Hands-on and waiting minutes that some one thing must give, over what it can give in a day.
-int least_days(const Model& model, const std::vector<int>& mixes) {
-    const Problem& problem = *model.problem;
-    Minute work = 0, row = 0;
-    std::map<int, Minute> kinds;
-    std::map<int, char> runs;
-    for (int mix : mixes) {
-        const MixModel& m = model.mixes[at(mix)];
-        Minute longest = m.length;
-        work += m.length;
-        for (int patch : m.patches) {
-            const PatchWork& p = model.patch(patch);
-            work += p.cut + p.bench_test + p.let_down + model.inspect(patch);
-            longest = std::max(longest, p.mix_to_let_down + p.let_down);
-            Minute load = 0;
-            for (const BlockVariant& v : m.variants)
-                for (std::size_t k = 0; k < v.order.size(); ++k)
-                    if (v.order[k] == patch) load = std::max(load, v.sleeves[k].load);
-            kinds[p.packer] += p.bench_test > 0 ? p.bench_test + p.mix_to_let_down + p.let_down
-                                                : std::max(0, p.mix_to_let_down - load + p.let_down);
-            runs[p.run] = 1;
-        }
-        row += longest;
-    }
-    for (const auto& [run, used] : runs) {
-        const RunWork& r = model.run(run);
-        work += r.set_up + r.clean + r.survey + r.flow_control;
-    }
-    const Minute day = problem.finish - problem.start - 2 * problem.travel - problem.pack_up;
-    const auto days = [&](Minute sum, int servers) {
-        const Minute capacity = day * servers;
-        return capacity <= 0 ? 1 : std::max(1, (sum + capacity - 1) / capacity);
-    };
-    int least = days(work, model.crews);
-    if (problem.watch_cure && problem.crew_size <= 2) least = std::max(least, days(row, model.crews));
-    for (const auto& [kind, sum] : kinds) least = std::max(least, days(sum, problem.packers[at(kind)].count));
-    return least;
-}
-
-/// Mixes into the first day that still holds them, in the order given and in some others; the shortest result stays.
-Allocation Allocator::greedy() {
-    const auto fill = [&](std::vector<int> left) {
-        std::vector<std::vector<int>> days;
-        while (!left.empty()) {
-            std::vector<int> today, later;
-            for (int mix : left) {
-                std::vector<int> with = today;
-                with.push_back(mix);
-                bool ready = true;
-                for (int patch : model_.mixes[at(mix)].patches)
-                    for (int other : model_.patch(patch).after)
-                        ready =
-                            ready && std::find(later.begin(), later.end(), model_.patch(other).batch) == later.end();
-                if (ready && day(with, finish(), true, effort_.fitting / 10).found)
-                    today = std::move(with);
-                else
-                    later.push_back(mix);
-            }
-            if (today.empty()) break;  // cannot happen: every mix fits into a day of its own
-            days.push_back(std::move(today));
-            left = std::move(later);
-        }
-        return days;
-    };
-    std::vector<std::vector<int>> orders{mixes_, mixes_};
-    std::stable_sort(orders[0].begin(), orders[0].end(), [&](int a, int b) {
-        return model_.patch(model_.mixes[at(a)].patches.front()).run <
-               model_.patch(model_.mixes[at(b)].patches.front()).run;
-    });
-    Allocation best;
-    for (std::vector<int>& order : orders) {
-        // A later patch's forerunners come first, or it would never be ready.
-        std::vector<int> sorted;
-        while (!order.empty()) {
-            const auto next = std::find_if(order.begin(), order.end(), [&](int mix) {
-                for (int patch : model_.mixes[at(mix)].patches)
-                    for (int other : model_.patch(patch).after)
-                        if (std::find(order.begin(), order.end(), model_.patch(other).batch) != order.end())
-                            return false;
-                return true;
-            });
-            const auto taken = next == order.end() ? order.begin() : next;
-            sorted.push_back(*taken);
-            order.erase(taken);
-        }
-        Allocation out;
-        for (const std::vector<int>& mixes : fill(sorted)) {
-            DayPlan plan = day(mixes, finish(), false, effort_.fitting);
-            if (!plan.found) plan = day(mixes, finish(), true, effort_.fitting / 10);
-            out.days.push_back(std::move(plan.work));
-        }
-        const auto key = [](const Allocation& a) { return std::pair{a.days.size(), a.days.back().finish()}; };
-        if (best.days.empty() || key(out) < key(best)) best = std::move(out);
-    }
-    best.fewest_days = least_days(model_, mixes_);
-    std::int64_t none = 0;
-    best.bound = finish();
-    for (int mix : mixes_)
-        best.bound = std::min(best.bound, plan_day(model_, {mix}, CrewDay{}, finish(), true, none).bound);
-    return best;
-}
-
-/// Overnight cures one after the other, each day filled up with what else it holds.
-Allocation with_nights(const Model& model, std::vector<int> regular, std::vector<int> overnight, const Effort& effort) {
-    Allocation out;
-    CrewDay carried;
-    const Minute latest = model.problem->finish;
-    while (!regular.empty() || !overnight.empty() || !carried.carried.empty()) {
-        std::vector<int> today;
-        std::vector<int> left;
-        CrewDay in = carried;
-        // A forerunner that is not let down before this night is over keeps its followers waiting.
-        const auto waits = [&](int mix) {
-            for (int patch : model.mixes[at(mix)].patches)
-                for (int other : model.patch(patch).after) {
-                    const int first = model.patch(other).batch;
-                    const auto in_list = [first](const std::vector<int>& list) {
-                        return std::find(list.begin(), list.end(), first) != list.end();
-                    };
-                    if (in_list(in.overnight)) return true;
-                    if ((in_list(regular) || in_list(overnight)) && !in_list(today)) return true;
-                }
-            return false;
+    Part part(const std::vector<int>& mixes, int crew, bool alone, const std::map<int, Minute>& lying = {}) const {
+        Part part;
+        part.crew = crew;
+        part.mixes = mixes;
+        part.work = all_;
+        part.work.patches.clear();
+        part.work.mixes.clear();
+        part.work.runs.clear();
+        std::map<int, int> place;
+        const auto take = [&](int i) -> PatchWork& {
+            place[i] = static_cast<int>(part.patches.size());
+            part.patches.push_back(i);
+            return part.work.patches.emplace_back(all_.patches[at(i)]);
         };
-        const auto try_add = [&](int mix, bool night) {
-            if (waits(mix)) return false;
-            std::vector<int> with = today;
-            with.push_back(mix);
-            CrewDay next = in;
-            if (night) next.overnight.push_back(mix);
-            std::int64_t budget = effort.fitting;
-            if (!plan_day(model, with, next, latest, true, budget).found) return false;
-            today = std::move(with);
-            in = std::move(next);
-            return true;
-        };
-        for (int mix : overnight)
-            if (!try_add(mix, true)) left.push_back(mix);
-        overnight = std::move(left);
-        left.clear();
-        for (int mix : regular)
-            if (!try_add(mix, false)) left.push_back(mix);
-        regular = std::move(left);
-        if (today.empty() && in.carried.empty()) break;  // cannot happen: what is left fits into a day of its own
-        std::int64_t budget = effort.search / 8;
-        DayPlan plan = plan_day(model, today, in, latest, false, budget);
-        if (!plan.found) {
-            budget = effort.fitting;
-            plan = plan_day(model, today, in, latest, true, budget);
-        }
-        if (!plan.found) break;
-        carried = CrewDay{};
-        for (std::size_t c = 0; c < plan.work.plans.size(); ++c)
-            for (const Step& step : plan.work.plans[c].steps) {
-                const auto& nights = plan.work.crews[c].overnight;
-                if (step.piece != Piece::block || std::find(nights.begin(), nights.end(), step.index) == nights.end())
-                    continue;
-                for (int patch : model.mixes[at(step.index)].patches) {
-                    carried.carried.push_back(patch);
-                    carried.carried_at.push_back(step.start + model.patch(patch).mix_to_let_down - 1440);
-                }
+        for (const auto& [i, from] : lying) take(i).lying = from;
+        for (const int m : mixes) {
+            Mix& mix = part.work.mixes.emplace_back(all_.mixes[at(m)]);
+            for (int& i : mix.patches) {
+                take(i).overnight = !alone && overnight_.contains(m);
+                i = place[i];
             }
-        out.days.push_back(std::move(plan.work));
+        }
+        for (PatchWork& p : part.work.patches) {
+            std::vector<int> after;
+            for (const int first : p.after)
+                if (place.contains(first)) after.push_back(place[first]);
+            p.after = p.lying ? std::vector<int>{} : after;
+        }
+        for (const RunWork& run : all_.runs) {
+            const bool worked = std::any_of(part.work.patches.begin(), part.work.patches.end(),
+                                            [&](const PatchWork& p) { return p.run == run.place; });
+            if (!worked) continue;
+            part.work.runs.push_back(run);
+            part.work.runs.back().prepared = run.prepared || (!alone && prepared_.contains(run.place));
+        }
+        return part;
     }
-    out.fewest_days = 1;
-    out.bound = model.problem->start;
-    return out;
-}
+
+    void note_day(const std::vector<std::pair<Part, Day>>& crews) {
+        Day whole;
+        const int number = today();
+        for (const auto& [part, day] : crews) {
+            whole.finish = std::max(whole.finish, day.finish);
+            whole.bound = std::max(whole.bound, day.bound);
+            whole.proven = whole.proven && day.proven;
+            whole.yard_minutes += day.yard_minutes;
+            for (Task task : day.tasks) {
+                if (task.patch) task.patch = part.patches[at(*task.patch)];
+                task.crew = part.crew;
+                whole.tasks.push_back(std::move(task));
+            }
+            for (std::size_t k = 0; k < part.patches.size(); ++k) note_times(part, day, k, number);
+            for (const int i : day.order) whole.order.push_back(part.patches[at(i)]);
+            for (Blocked blocked : day.blocked) {
+                blocked.day = number;
+                schedule_.blocked.push_back(blocked);
+            }
+            for (const RunWork& run : part.work.runs) prepared_.insert(run.place);
+        }
+        std::stable_sort(whole.tasks.begin(), whole.tasks.end(), [](const Task& a, const Task& b) {
+            return std::pair{a.start, a.crew} < std::pair{b.start, b.crew};
+        });
+        schedule_.order.insert(schedule_.order.end(), whole.order.begin(), whole.order.end());
+        schedule_.days.push_back(std::move(whole));
+    }
+    void note_times(const Part& part, const Day& day, std::size_t k, int number) {
+        const int i = part.patches[k];
+        PatchTimes& times = schedule_.patches[at(i)];
+        if (part.work.patches[k].lying) {
+            times.let_down = whole_day + day.patches[k].let_down;
+            times.last_let_down = whole_day + day.patches[k].last_let_down;
+            for (Task& task : schedule_.days[at(times.day)].tasks)
+                if (task.patch == i && task.what == What::cure) task.finish = times.let_down;
+            return;
+        }
+        times = day.patches[k];
+        times.day = number;
+        if (part.work.patches[k].overnight) lying_[i] = times.mix + part.work.patches[k].mix_to_let_down - whole_day;
+    }
+
+    /// What no day takes beside the rest, nor alone after it.
+    void give_up() {
+        for (const int m : waiting_) note_impossible(m, "no order of days keeps its waits");
+        waiting_.clear();
+    }
+
+    void sum_up() {
+        const auto& days = schedule_.days;
+        schedule_.bound = days.empty() ? 0 : days.back().bound;
+        schedule_.proven_optimal = days.empty() || (days.size() == 1 && problem_.crews == 1 && days.front().proven);
+        std::sort(schedule_.blocked.begin(), schedule_.blocked.end(), [](const Blocked& a, const Blocked& b) {
+            return std::pair{a.day, a.run} < std::pair{b.day, b.run};
+        });
+        for (const Blocked& b : schedule_.blocked) {
+            if (b.holds) continue;
+            const auto run =
+                std::find_if(all_.runs.begin(), all_.runs.end(), [&](const RunWork& r) { return r.place == b.run; });
+            schedule_.warnings.push_back(fmt::format(
+                "run {} is shut{} from {} to {} ({}), but its storage lasts {}: pump over, or stop the water upstream",
+                run->id, days.size() > 1 ? fmt::format(" on day {}", b.day + 1) : "", clock(b.from), clock(b.to),
+                span(b.to - b.from), span(*run->storage)));
+        }
+        for (const int i : schedule_.order) {
+            const PatchTimes& times = schedule_.patches[at(i)];
+            const std::string& id = all_.patches[at(i)].id;
+            if (times.let_down > whole_day)
+                schedule_.warnings.push_back(
+                    fmt::format("patch {} cures overnight, unwatched, until {}: packer, air and stoppers stay in the "
+                                "drain, and no water may be used upstream",
+                                id, clock(times.let_down)));
+        }
+    }
+
+    const Problem& problem_;
+    const DayWork& all_;
+    std::vector<int> waiting_;  ///< mixes, in the order in which they are tried
+    std::int64_t budget_;
+    std::vector<int> mix_of_;
+    std::set<int> overnight_;      ///< mixes
+    std::map<int, Minute> lying_;  ///< patches, and from when they may be let down today
+    std::set<job::RunPlace> prepared_;
+    Schedule schedule_;
+};
 
 }  // namespace
 
-Allocation allocate(const Model& model, const std::vector<int>& mixes, const std::vector<int>& overnight,
-                    const Effort& effort) {
-    Allocation out;
-    if (mixes.empty() && overnight.empty()) {
-        out.proven = true;
-        return out;
-    }
-    if (!overnight.empty()) return with_nights(model, mixes, overnight, effort);
-    std::int64_t budget = effort.search;
-    DayPlan all = plan_day(model, mixes, CrewDay{}, model.problem->finish, false, budget);
-    if (all.found) {
-        out.proven = all.proven;
-        out.bound = all.bound;
-        out.fewest_days = 1;
-        out.days.push_back(std::move(all.work));
-        return out;
-    }
-    Allocator allocator{model, mixes, effort};
-    return mixes.size() <= exact_most ? allocator.exact() : allocator.greedy();
+Schedule plan_days(const Problem& problem, std::int64_t budget) {
+    check_input(problem.work);
+    std::vector<int> order(problem.work.mixes.size());
+    std::iota(order.begin(), order.end(), 0);
+    Schedule best = Days{problem, order, budget}.run();
+    const auto cure = [&](int m) {
+        Minute longest = 0;
+        for (const int i : problem.work.mixes[at(m)].patches)
+            longest = std::max(longest, problem.work.patches[at(i)].mix_to_let_down);
+        return longest;
+    };
+    if (best.days.size() < 2) return best;
+    std::stable_sort(order.begin(), order.end(), [&](int a, int b) { return cure(a) > cure(b); });
+    Schedule other = Days{problem, order, budget}.run();
+    const auto rank = [](const Schedule& s) {
+        return std::tuple{s.impossible.size(), s.days.size(), s.days.empty() ? 0 : s.days.back().finish};
+    };
+    return rank(other) < rank(best) ? other : best;
 }
 
 }  // namespace patchwright::schedule

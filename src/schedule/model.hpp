@@ -1,127 +1,136 @@
 #pragma once
+#include <algorithm>
 #include <array>
+#include <bitset>
 #include <cstdint>
-#include <span>
+#include <limits>
 #include <string>
 #include <vector>
 
-#include "patchwright/schedule/schedule.hpp"
+#include "patchwright/schedule/day.hpp"
 
-/// What the solver works on: the problem with its places resolved and everything precomputed that an order needs.
+/// A day as jobs: things that are done in one go, with what must come before and what they bind. Internal.
 namespace patchwright::schedule {
 
-/// One order in which the sleeves of a mix are done, without a break from mixing to the last crease.
-struct BlockVariant {
-    /// Start of each task, from mixing.
-    struct Sleeve {
-        Minute wet_out = 0, load = 0, position = 0, inflate = 0, crease = 0, creased = 0;
-    };
-    std::vector<int> order;       ///< patches
-    std::vector<Sleeve> sleeves;  ///< in that order
-    Minute waiting = 0;           ///< mixed resin waiting for hands that are on another sleeve
+inline constexpr int max_patches = 24, max_runs = 24, max_persons = 4;
+inline constexpr Minute never = std::numeric_limits<Minute>::max() / 4;
+
+enum class Piece : std::uint8_t { open, prepare, look, ready, mix, let_down, inspect, reopen };
+
+/// A task inside a job.
+struct Segment {
+    What what = What::travel;
+    int patch = -1;  ///< none
+    Minute offset = 0, minutes = 0;
+    int persons = 1;
 };
 
-struct MixModel {
-    std::span<const int> patches;        ///< the problem's list
-    Minute length = 0;                   ///< hands-on, from mixing to the last crease
-    std::vector<BlockVariant> variants;  ///< that keep every limit, least waiting first; empty: none does
-    std::string why_not;                 ///< when there is none
-    int kind = -1;                       ///< in the memory: equal for mixes whose work is equal
+/// `job` starts at least `lag` after the start of the other; of a job that opens a run, after its opening.
+struct Link {
+    int job = 0;
+    Minute lag = 0;
+};
+
+struct Job {
+    Piece piece = Piece::open;
+    int index = 0;               ///< run (place in DayWork::runs), mix or patch
+    int run = -1;                ///< that must be clear of packers; place in DayWork::runs
+    Minute minutes = 0;          ///< without opening the run
+    std::uint64_t accesses = 0;  ///< that it opens first, unless they are open; 0: none
+    int opening_persons = 1;
+    Minute least_opening = 0;
+    Minute release = 0;  ///< clock time before which it cannot start
+    int persons = 1;
+    std::array<Minute, max_persons> bound{};  ///< [k]: until then, from the start, more than k persons are bound
+    int place = -1;                           ///< where one who watches could do it as well; -1: nowhere
+    std::vector<Link> before, after;
+    Minute tail = 0;  ///< least time from its start to the end of all that follows from it
+    std::vector<Segment> segments;
+    Minute person_minutes() const {
+        Minute sum = 0;
+        for (const Minute m : bound) sum += m;
+        return sum;
+    }
+};
+
+/// One order of a mix's sleeves, without a break from mixing to the last crease.
+struct MixOrder {
+    struct Sleeve {
+        int patch = 0;
+        Minute wet_out = 0, load = 0, position = 0, inflate = 0, crease = 0, creased = 0;  ///< starts, from mixing
+    };
+    std::vector<Sleeve> sleeves;
+    Minute waiting = 0;   ///< mixed resin waiting for hands that are on another sleeve
+    Minute too_slow = 0;  ///< by which it breaks its limits
+};
+/// Keeps the limits best, then waits least; of up to six sleeves all orders are tried, more go by their inflate-by.
+MixOrder best_order(const DayWork& work, const Mix& mix);
+
+struct PatchJobs {
+    int run = 0;  ///< place in DayWork::runs
+    int ready = -1, mix = -1, let_down = -1;
+    int watch = -1;               ///< access from which it is watched while it cures; -1: nobody need
+    std::vector<int> keeps_out;   ///< patches that cannot lie in the pipe beside it
+    Minute out_after_mixing = 0;  ///< least time to the start of its let-down
 };
 
 struct Model {
-    const Problem* problem = nullptr;
-    std::vector<MixModel> mixes;
-    std::vector<int> packers;         ///< of each kind
-    std::vector<char> conflict;       ///< patch by patch, in rows: not in the pipe together
-    int crews = 1;                    ///< that can work: as many as there are packers and air lines
-    Memory::Store* memory = nullptr;  ///< of days searched before; may be missing
-    int kind = -1;                    ///< in the memory: equal for days that start and end alike
-    std::vector<int> run_kinds;       ///< in the memory: equal for runs whose work is equal
-    bool keep_out(int i, int j) const {
-        return conflict[static_cast<std::size_t>(i) * problem->patches.size() + static_cast<std::size_t>(j)] != 0;
+    explicit Model(const DayWork& day_work, const std::vector<int>& prepare_ahead = {});
+
+    const DayWork* work = nullptr;
+    Verdict verdict;
+    std::vector<MixOrder> orders;  ///< of each mix
+    std::vector<Job> jobs;
+    std::vector<int> sorted;  ///< jobs, each after those before it
+    std::vector<PatchJobs> patches;
+    struct Chain {
+        std::vector<int> patches;
+        int servers = 1;
+    };
+    std::vector<Chain> chains;  ///< patches that share packers, air lines or a way into a run
+    int watch_places = 0;
+    Minute on_site = 0, home = 0;  ///< arrival; pack up and travel back
+    int persons = 2;
+
+    /// Who watches at a place may do this there; letting down is what the watching is for.
+    bool can_be_dropped(const Job& job) const;
+    /// Minutes to open so many accesses; the day's first takes the whole set-up.
+    Minute opening(const RunWork& run, int accesses, bool first) const {
+        const Minute further = std::min(run.set_up.minutes, run.open_access.minutes);
+        return first ? run.set_up.minutes + further * (accesses - 1) : further * accesses;
     }
-    const PatchWork& patch(int i) const { return problem->patches[static_cast<std::size_t>(i)]; }
-    const RunWork& run(int r) const { return problem->runs[static_cast<std::size_t>(r)]; }
-    Minute inspect(int i) const { return patch(i).re_survey + patch(i).reopen; }
+    int clip(int wanted) const { return std::clamp(wanted, 1, persons); }
+
+private:
+    void add_runs(const std::vector<int>& prepare_ahead);
+    void add_run(int run, bool worked);
+    void add_patches();
+    void add_mixes();
+    void link_patches();
+    void find_places();
+    void find_chains();
+    void find_accesses(const std::vector<int>& prepare_ahead);
+    void finish_jobs();
+    bool sort_jobs();
+    void check_mix(int mix);
+    int add(Piece piece, int index, int run, std::vector<Segment> segments);
+    void link(int first, int then, Minute lag);
+    bool leads_to(int from, int to) const;
+
+    std::vector<std::array<int, 2>> watch_place_;  ///< of both ends of each run
+    struct RunJobs {
+        int open = -1, prepare = -1, look = -1;
+    };
+    std::vector<RunJobs> run_jobs_;
+    std::vector<std::uint64_t> accesses_;  ///< of each run, those that today's work needs
 };
 
-/// Throws InputError as `plan_days` says.
-void check_input(const Problem& problem);
-Model make_model(const Problem& problem);
+/// Throws InputError as `best_day` says.
+void check_input(const DayWork& work);
+void check_size(const DayWork& work);
 /// Both packers would lie in the pipe at once and one of them, or its hose, would have to pass the other.
 bool must_pass(const PatchWork& a, const PatchWork& b);
-std::string mix_name(const Problem& problem, int mix);
 std::string clock(Minute minute);  ///< "08:05"; "07:40 next day"
 std::string span(Minute minutes);  ///< "3 h 20 min"
-
-/// A piece of the day that the team does in one go.
-enum class Piece : std::uint8_t { open, prepare, look, cut, bench, block, let_down, inspect };
-struct Step {
-    Piece piece = Piece::open;
-    int index = 0;    ///< run (open, prepare, look), mix (block), else patch
-    int variant = 0;  ///< of the mix
-    Minute start = 0;
-};
-
-/// What one crew is to do on one day, and with what.
-struct CrewDay {
-    std::vector<int> mixes;          ///< to be worked
-    std::vector<int> overnight;      ///< of those, left curing
-    std::vector<int> carried;        ///< patches that cured overnight
-    std::vector<Minute> carried_at;  ///< earliest let-down of each, on this day's clock
-    std::vector<int> packers;        ///< of each kind, for this crew
-    int air_lines = 1;
-};
-struct CrewPlan {
-    bool found = false;
-    bool proven = false;  ///< that no order finishes earlier, or that none is in time when `found` is false
-    std::vector<Step> steps;
-    Minute finish = 0;
-    Minute waiting = 0;
-    Minute bound = 0;
-};
-
-/// The best order of one crew's day that is back by `latest`. With `any` the first order that is in time will do.
-/// `budget` counts search steps and is used up.
-CrewPlan plan_crew(const Model& model, const CrewDay& day, Minute latest, bool any, std::int64_t& budget);
-
-/// Start of every step, earliest first in the order given; fills `Step::start`. Returns the day's finish.
-Minute clock_steps(const Model& model, const CrewDay& day, std::vector<Step>& steps);
-/// Latest start of every step so that the crew is back by `back`, order kept.
-std::vector<Minute> latest_starts(const Model& model, const CrewDay& day, const std::vector<Step>& steps, Minute back);
-Minute length_of(const Model& model, const Step& step);
-
-/// The whole crew-days of a schedule, before they become tasks.
-struct WorkDay {
-    std::vector<CrewDay> crews;
-    std::vector<CrewPlan> plans;
-    Minute finish() const;
-};
-struct Allocation {
-    std::vector<WorkDay> days;
-    bool proven = false;
-    Minute bound = 0;
-    int fewest_days = 0;
-};
-/// Search steps: for the best order of one day, and to find out whether some mixes fit into a day.
-struct Effort {
-    std::int64_t search = 0, fitting = 0;
-};
-Allocation allocate(const Model& model, const std::vector<int>& mixes, const std::vector<int>& overnight,
-                    const Effort& effort);
-/// One day for those mixes, split over the crews; `found` false: no way in time. Carried patches go to crew 0.
-struct DayPlan {
-    bool found = false, proven = false;
-    WorkDay work;
-    Minute bound = 0;
-};
-DayPlan plan_day(const Model& model, const std::vector<int>& mixes, const CrewDay& carried, Minute latest, bool any,
-                 std::int64_t& budget);
-
-/// Patches in order of work: by day, then by the start of their wet-out.
-std::vector<int> order_of_work(const Model& model, const Allocation& allocation);
-/// Fills days, tasks, patch times and blocked times.
-void write_schedule(const Model& model, const Allocation& allocation, Schedule& schedule);
 
 }  // namespace patchwright::schedule

@@ -1,97 +1,112 @@
-// Clock times of an order that is fixed: a longest path forwards, and the same path backwards.
-#include <algorithm>
-#include <limits>
-#include <map>
-
-#include "model.hpp"
+// How late each job may start, with the order kept.
+#include "write_day.hpp"
 
 namespace patchwright::schedule {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
+class Waits {
+public:
+    Waits(const Model& model, const std::vector<Partial::Start>& starts, const Crew& crew)
+        : model_{model}, starts_{starts}, place_(model.jobs.size(), -1), after_(model.jobs.size()) {
+        for (std::size_t k = 0; k < starts.size(); ++k) place_[at(starts[k].job)] = static_cast<int>(k);
+        for (const Partial::Start& start : starts)
+            for (const Link& link : model.jobs[at(start.job)].after) add(start.job, link.job, start.opening + link.lag);
+        for (const auto& handover : crew.handovers) add(handover.first, handover.then, handover.lag);
+        pipes();
+        gear();
+    }
+
+    std::vector<Minute> latest(Minute end) const {
+        std::vector<Minute> list(model_.jobs.size(), end);
+        for (auto start = starts_.rbegin(); start != starts_.rend(); ++start) {
+            Minute& mine = list[at(start->job)];
+            mine = end - length(start->job);
+            for (const Link& link : after_[at(start->job)]) mine = std::min(mine, list[at(link.job)] - link.lag);
+        }
+        return list;
+    }
+
+private:
+    void add(int first, int then, Minute lag) { after_[at(first)].push_back({then, lag}); }
+    Minute started(int job) const { return starts_[at(place_[at(job)])].at; }
+    Minute length(int job) const { return starts_[at(place_[at(job)])].opening + model_.jobs[at(job)].minutes; }
+    bool before(int first, int then) const { return place_[at(first)] < place_[at(then)]; }
+
+    /// Nothing is done in a run while a packer lies there; two packers that cannot lie side by side take turns.
+    void pipes() {
+        for (std::size_t i = 0; i < model_.patches.size(); ++i) {
+            const PatchJobs& patch = model_.patches[i];
+            for (std::size_t j = 0; j < model_.jobs.size(); ++j) {
+                const int job = static_cast<int>(j);
+                if (model_.jobs[j].run != patch.run) continue;
+                if (patch.let_down >= 0 && before(patch.let_down, job))
+                    add(patch.let_down, job, length(patch.let_down));
+                if (patch.mix >= 0 && before(job, patch.mix)) add(job, patch.mix, length(job));
+            }
+            for (const int other : patch.keeps_out)
+                if (const int mix = model_.patches[at(other)].mix;
+                    mix >= 0 && patch.let_down >= 0 && before(patch.let_down, mix))
+                    add(patch.let_down, mix, length(patch.let_down));
+        }
+    }
+
+    /// Packers and air lines go from one sleeve to the next, the one that was free first.
+    void gear() {
+        std::vector<std::vector<int>> packers;  // by kind and unit; -1: not used yet
+        for (const Packers& kind : model_.work->packers) packers.emplace_back(at(std::max(0, kind.count)), -1);
+        std::vector<int> lines(at(model_.work->air_lines), -1);
+        for (std::size_t i = 0; i < model_.patches.size(); ++i) {
+            if (!model_.work->patches[i].lying) continue;
+            hold(lines, static_cast<int>(i));
+            hold(packers[at(model_.work->patches[i].packer)], static_cast<int>(i));
+        }
+        for (const Partial::Start& start : starts_) {
+            const Job& job = model_.jobs[at(start.job)];
+            if (job.piece == Piece::ready)
+                take(packers[at(model_.work->patches[at(job.index)].packer)], job.index, start.job);
+            if (job.piece != Piece::mix) continue;
+            for (const auto& sleeve : model_.orders[at(job.index)].sleeves) {
+                take(lines, sleeve.patch, start.job);
+                if (model_.patches[at(sleeve.patch)].ready < 0)
+                    take(packers[at(model_.work->patches[at(sleeve.patch)].packer)], sleeve.patch, start.job);
+            }
+        }
+    }
+    static void hold(std::vector<int>& units, int patch) {
+        if (const auto unit = std::find(units.begin(), units.end(), -1); unit != units.end()) *unit = patch;
+    }
+    /// `units`: the patch that each holds or held last. One that lies overnight never comes back.
+    void take(std::vector<int>& units, int patch, int job) {
+        int* best = nullptr;
+        Minute free = never;
+        for (int& unit : units) {
+            const int let_down = unit < 0 ? -1 : model_.patches[at(unit)].let_down;
+            const Minute since = unit < 0                                 ? -1
+                                 : let_down < 0 || !before(let_down, job) ? never
+                                                                          : started(let_down) + length(let_down);
+            if (since >= free) continue;
+            free = since;
+            best = &unit;
+        }
+        if (best == nullptr) return;
+        if (*best >= 0) add(model_.patches[at(*best)].let_down, job, length(model_.patches[at(*best)].let_down));
+        *best = patch;
+    }
+
+    const Model& model_;
+    const std::vector<Partial::Start>& starts_;
+    std::vector<int> place_;
+    std::vector<std::vector<Link>> after_;
+};
+
 }  // namespace
 
-Minute length_of(const Model& model, const Step& step) {
-    switch (step.piece) {
-        case Piece::open:
-            return model.run(step.index).set_up;
-        case Piece::prepare:  // variant 1: opened this morning for what was left curing
-            return (step.variant == 1 ? 0 : model.run(step.index).set_up) + model.run(step.index).clean;
-        case Piece::look:
-            return model.run(step.index).survey + model.run(step.index).flow_control;
-        case Piece::cut:
-            return model.patch(step.index).cut;
-        case Piece::bench:
-            return model.patch(step.index).bench_test;
-        case Piece::block:
-            return model.mixes[at(step.index)].length;
-        case Piece::let_down:
-            return model.patch(step.index).let_down;
-        case Piece::inspect:
-            return model.inspect(step.index);
-    }
-    return 0;
-}
-
-Minute clock_steps(const Model& model, const CrewDay& day, std::vector<Step>& steps) {
-    const Problem& problem = *model.problem;
-    std::map<int, Minute> release, dry_at;
-    for (std::size_t k = 0; k < day.carried.size(); ++k) release[day.carried[k]] = day.carried_at[k];
-    Minute t = problem.start + problem.travel;
-    for (Step& step : steps) {
-        Minute start = t;
-        if (step.piece == Piece::let_down) start = std::max(t, release.at(step.index));
-        if (step.piece == Piece::block) {
-            const BlockVariant& v = model.mixes[at(step.index)].variants[at(step.variant)];
-            for (std::size_t k = 0; k < v.order.size(); ++k)
-                if (const auto dry = dry_at.find(model.patch(v.order[k]).run); dry != dry_at.end())
-                    start = std::max(start, dry->second - v.sleeves[k].position);
-            for (std::size_t k = 0; k < v.order.size(); ++k)
-                release[v.order[k]] = start + std::max(model.patch(v.order[k]).mix_to_let_down, v.sleeves[k].creased);
-        }
-        step.start = start;
-        t = start + length_of(model, step);
-        if (step.piece == Piece::prepare) dry_at[step.index] = t + model.run(step.index).dry;
-    }
-    return t + problem.pack_up + problem.travel;
-}
-
-std::vector<Minute> latest_starts(const Model& model, const CrewDay&, const std::vector<Step>& steps, Minute back) {
-    std::vector<Minute> latest(steps.size());
-    std::map<int, Minute> let_down_by, block_by;  // patch: latest let-down; run: latest time to be dry
-    Minute next = back - model.problem->travel - model.problem->pack_up;
-    for (std::size_t k = steps.size(); k-- > 0;) {
-        const Step& step = steps[k];
-        Minute start = next - length_of(model, step);
-        if (step.piece == Piece::block) {
-            const BlockVariant& v = model.mixes[at(step.index)].variants[at(step.variant)];
-            for (std::size_t m = 0; m < v.order.size(); ++m) {
-                if (const auto by = let_down_by.find(v.order[m]); by != let_down_by.end())
-                    start = std::min(
-                        start, by->second - std::max(model.patch(v.order[m]).mix_to_let_down, v.sleeves[m].creased));
-            }
-            for (std::size_t m = 0; m < v.order.size(); ++m) {
-                const int run = model.patch(v.order[m]).run;
-                const auto by = block_by.find(run);
-                const Minute here = start + v.sleeves[m].position;
-                block_by[run] = by == block_by.end() ? here : std::min(by->second, here);
-            }
-        }
-        if (step.piece == Piece::let_down) let_down_by[step.index] = start;
-        if (step.piece == Piece::prepare)
-            if (const auto by = block_by.find(step.index); by != block_by.end())
-                start = std::min(start, by->second - model.run(step.index).dry - length_of(model, step));
-        latest[k] = start;
-        next = start;
-    }
-    return latest;
-}
-
-Minute WorkDay::finish() const {
-    Minute last = 0;
-    for (const CrewPlan& plan : plans) last = std::max(last, plan.finish);
-    return last;
+Latest latest_starts(const Model& model, const std::vector<Partial::Start>& starts, const Crew& crew, Minute finish) {
+    const Waits waits{model, starts, crew};
+    const Minute closing = std::max(finish, model.work->finish);
+    return {waits.latest(finish - model.home), waits.latest(closing - model.home)};
 }
 
 }  // namespace patchwright::schedule

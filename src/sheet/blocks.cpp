@@ -37,6 +37,12 @@ void add_money_banner(const Context& c, Sheet& sheet) {
     if (c.yard->demonstration) sheet.banners.push_back("demonstration prices, not yours");
 }
 
+std::string person_name(const Context& c, int day, int crew, int lane) {
+    const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
+    const bool several = std::any_of(tasks.begin(), tasks.end(), [](const auto& task) { return task.crew > 0; });
+    return several ? fmt::format("crew {}, {}", crew + 1, lane) : fmt::format("person {}", lane);
+}
+
 std::string day_chart(const Context& c, int day) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
     if (tasks.empty()) return {};
@@ -81,8 +87,9 @@ std::string day_chart(const Context& c, int day) {
         for (auto at = place(t.start); at <= place(std::max(t.start, t.finish - 1)); ++at) bars[at] = letter(t.what);
     };
     for (const auto& t : tasks) {
-        if (t.what != schedule::What::cure) paint(fmt::format("crew {}", t.crew + 1), t);
+        for (const int lane : t.lanes) paint(person_name(c, day, t.crew, lane), t);
     }
+    std::sort(order.begin(), order.end());
     for (const auto& t : tasks) {
         if (t.patch) paint(c.plan->patches[static_cast<std::size_t>(*t.patch)].id, t);
     }

@@ -27,6 +27,8 @@ void add_customer_note(const Context& context, Sheet& sheet);
 void add_doubts(const Context& context, Sheet& sheet);
 /// The day as bars of text: crews, packers, cures.
 std::string day_chart(const Context& context, int day);
+/// A row of the day's bars: "person 1"; with several crews "crew 2, 1".
+std::string person_name(const Context& context, int day, int crew, int lane);
 /// In place of the day sheets of a job on which nothing can be patched: each defect with what stands in the way.
 Sheet no_patch_sheet(const Context& context);
 /// Banner of every sheet with money when the yard is the built-in one.

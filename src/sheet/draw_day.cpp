@@ -1,12 +1,14 @@
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include <fmt/format.h>
 
+#include "blocks.hpp"
 #include "canvas.hpp"
 #include "words.hpp"
 
-/// The day as bars: a row for each crew, a row for each patch with its two hard times.
+/// The day as bars: a row for each person, a row for each patch with its two hard times.
 namespace patchwright::sheet {
 namespace {
 
@@ -130,26 +132,29 @@ Drawing draw_day(const Context& c, int day, bool titled) {
         return canvas.take();
     }
     Axis axis{1 << 30, 0};
-    int crews = 1;
+    std::set<std::pair<int, int>> people;  // by crew and lane
     std::vector<int> patches;
     for (const auto& task : tasks) {
         axis.from = std::min(axis.from, task.start);
         axis.to = std::max(axis.to, task.finish);
-        crews = std::max(crews, task.crew + 1);
+        for (const int lane : task.lanes) people.insert({task.crew, lane});
         if (task.patch && std::find(patches.begin(), patches.end(), *task.patch) == patches.end())
             patches.push_back(*task.patch);
     }
     axis.from = axis.from / 30 * 30;
     axis.to = std::max(axis.from + 60, (axis.to + 29) / 30 * 30);
     const double top = titled ? 9.5 : 4.5;
-    const double bottom = top + crews * crew_row + static_cast<double>(patches.size()) * patch_row + 0.6;
+    const double bottom =
+        top + static_cast<double>(people.size()) * crew_row + static_cast<double>(patches.size()) * patch_row + 0.6;
     add_hours(canvas, axis, top, bottom);
     double y = top;
-    for (int crew = 0; crew < crews; ++crew) {
-        canvas.text({0, y + 4.6}, crews > 1 ? fmt::format("crew {}", crew + 1) : "crew", 2.8, -1, true);
+    for (const auto& [crew, lane] : people) {
+        canvas.text({0, y + 4.6}, person_name(c, day, crew, lane), 2.8, -1, true);
         for (const auto& task : tasks) {
-            // A cure binds one person at most: it is drawn with its patch.
-            if (task.crew == crew && task.what != schedule::What::cure) add_bar(canvas, axis, task, y + 1.4, true);
+            // A cure binds nobody for long: it is drawn with its patch.
+            const bool mine =
+                task.crew == crew && std::find(task.lanes.begin(), task.lanes.end(), lane) != task.lanes.end();
+            if (mine) add_bar(canvas, axis, task, y + 1.4, true);
         }
         y += crew_row;
     }

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -17,57 +18,130 @@ std::string number(double value) {
     return text;
 }
 
-Table build_up_table(const price::BuildUp& b, std::string title) {
+/// Layers of one side. `price`: what its net is called; no two prices of the sheet have the same name.
+Table build_up_table(const price::BuildUp& b, std::string title, const char* price) {
     Table table;
     table.title = std::move(title);
     table.columns = {
         {"Kind"}, {"Line"}, {"Qty", Align::right}, {"Unit"}, {"Rate", Align::right}, {"Amount", Align::right}};
-    for (const auto& line : b.lines) {
-        table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit,
-                              decimal_text(line.rate), decimal_text(line.amount)});
-    }
+    const auto rows = [&](const std::vector<price::Line>& lines) {
+        for (const auto& line : lines) {
+            table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit,
+                                  decimal_text(line.rate), decimal_text(line.amount)});
+        }
+    };
     const auto sum = [&](const char* words, Money amount) {
         table.total_rows.push_back(table.rows.size());
         table.rows.push_back({"", words, "", "", "", decimal_text(amount)});
     };
+    rows(b.lines);
     sum("Direct", b.direct);
+    rows(b.risk_lines);
     sum("Risk", b.risk);
     sum("Overhead", b.overhead);
     sum("Profit, with minimum charge and rounding", b.profit);
-    sum("Net", b.net);
+    sum(price, b.net);
     return table;
 }
 
+/// All prices of this job beside each other.
 void add_bracket(const Context& c, Sheet& sheet) {
-    const auto& b = c.plan->offer.bracket;
-    sheet.blocks.push_back(heading("The number in between"));
-    if (!b.bid) {
-        sheet.blocks.push_back(paragraph("Our floor lies above what digging costs the customer: dig it, or do not bid.",
-                                         Emphasis::strong));
+    const auto& offer = c.plan->offer;
+    const auto& b = offer.bracket;
+    sheet.blocks.push_back(heading("Between cost and digging"));
+    if (!b.bid || b.own_above_limit) {
+        auto words = b.why_suggested;
+        words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+        sheet.blocks.push_back(paragraph(words + ".", Emphasis::strong));
     }
     Table table;
-    table.columns = {{""}, {"Net", Align::right}, {"Why"}};
-    table.rows = {{"Floor", format(b.floor), b.why_floor},
-                  {"Suggested", format(b.suggested), b.why_suggested},
-                  {"Ceiling", format(b.ceiling), b.why_ceiling},
-                  {"Customer saves", format(b.saving), ""}};
+    table.columns = {
+        {""}, {std::string{c.yard->rates.currency.code()}, Align::right}, {"Over the floor", Align::right}, {"Why"}};
+    const auto row = [&](const char* what, Money amount, std::string why) {
+        table.rows.push_back({what, decimal_text(amount), decimal_text(amount - b.floor), std::move(why)});
+    };
+    row("Floor", b.floor, b.why_floor);
+    row("Own price", b.own, b.why_own);
+    row("Suggested", b.suggested, b.why_suggested);
+    if (!c.plan->patches.empty())
+        row("At most", b.limit,
+            fmt::format("ceiling less the customer's least advantage, {}",
+                        format(Show::percent, c.yard->dig_market.least_advantage.as_double(), c.units)));
+    row("Ceiling", b.ceiling, b.why_ceiling);
+    if (offer.listed.listed)
+        row("By our price list", offer.listed.patches + offer.unavoidable_dig.net,
+            "patches by the list, digs at own price");
+    if (!offer.offered.lines.empty())
+        row("Offered, without extras", offer.offered.work,
+            offer.offered.wished ? "the job file's word" : "the suggested price less the discount");
     sheet.blocks.push_back({table});
+    if (!offer.listed.beyond.empty()) {
+        Bullets list;
+        for (const auto& words : offer.listed.beyond) list.items.push_back("Not in our price list: " + words);
+        sheet.blocks.push_back({std::move(list)});
+    }
     auto picture = drawn(c, [&] { return draw_bracket(c); });
     sheet.blocks.push_back({Picture{std::move(picture), {}}});
+}
+
+/// From direct cost to the letter's lines, part by part; every column adds up from top to bottom.
+void add_reconciliation(const Context& c, Sheet& sheet) {
+    const auto& offer = c.plan->offer;
+    if (offer.offered.lines.empty()) return;
+    Money patch{}, dig{}, extras{}, extras_cost{};
+    for (const auto& line : offer.offered.lines) {
+        if (line.kind == price::OfferKind::patch) patch += line.net;
+        if (line.kind == price::OfferKind::dig) dig += line.net;
+        if (line.kind == price::OfferKind::extra) extras += line.net, extras_cost += line.floor;
+    }
+    const auto& p = offer.patching;
+    const auto& d = offer.unavoidable_dig;
+    Table table;
+    table.columns = {
+        {""}, {"Patches", Align::right}, {"Digs", Align::right}, {"Extras", Align::right}, {"Together", Align::right}};
+    const auto row = [&](const char* what, Money a, Money b, Money e) {
+        table.rows.push_back({what, decimal_text(a), decimal_text(b), decimal_text(e), decimal_text(a + b + e)});
+    };
+    const auto total = [&](const char* what, Money a, Money b, Money e) {
+        table.total_rows.push_back(table.rows.size());
+        row(what, a, b, e);
+    };
+    row("Direct cost", p.direct, d.direct, extras_cost);
+    row("Risk", p.risk, d.risk, {});
+    row("Overhead", p.overhead, d.overhead, {});
+    total("Floor", p.cost(), d.cost(), extras_cost);
+    row("Our profit, with minimum charge and step", p.profit, d.profit, extras - extras_cost);
+    total("Own price", p.net, d.net, extras);
+    row(offer.offered.wished ? "To the job file's word" : "To the suggested price", patch - p.net, dig - d.net, {});
+    total("Lines of the offer", patch, dig, extras);
+    table.total_rows.push_back(table.rows.size());
+    table.rows.push_back({"Discount", "", "", "", decimal_text(-offer.offered.discount)});
+    table.total_rows.push_back(table.rows.size());
+    table.rows.push_back({"Offered", "", "", "", decimal_text(offer.offered.total)});
+    sheet.blocks.push_back(heading("From cost to offer"));
+    sheet.blocks.push_back({table});
+    const Money floor = offer.bracket.floor + extras_cost;
+    if (offer.offered.total > Money{}) {
+        const double margin = static_cast<double>((offer.offered.total - floor).in_cents()) /
+                              static_cast<double>(offer.offered.total.in_cents());
+        sheet.blocks.push_back(
+            paragraph(fmt::format("What is left over cost: {}, {} of the offer.", format(offer.offered.total - floor),
+                                  format(Show::percent, margin, c.units))));
+    }
 }
 
 void add_ranges(const Context& c, Sheet& sheet) {
     const auto& offer = c.plan->offer;
     sheet.blocks.push_back(heading("Ranges"));
     Table table;
-    table.title = fmt::format("Net, from {} trials", offer.risk.trials);
+    table.title = fmt::format("Price had the cost been known, from {} trials", offer.risk.trials);
     table.columns = {{""}, {"P10", Align::right}, {"P50", Align::right}, {"P80", Align::right}, {"P90", Align::right}};
     const auto row = [&](const char* words, const price::BuildUp& b) {
         table.rows.push_back(
             {words, decimal_text(b.p10), decimal_text(b.p50), decimal_text(b.p80), decimal_text(b.p90)});
     };
-    row("Patch", offer.patch);
-    row("Dig", offer.dig);
+    row("As we would do it", offer.patch);
+    row("Others, digging", offer.dig);
     sheet.blocks.push_back({table});
     sheet.blocks.push_back(paragraph(fmt::format("Chance that patching is really cheaper for us to carry out: {}.",
                                                  format(Show::percent, offer.risk.patch_cheaper, c.units))));
@@ -87,13 +161,13 @@ void add_ranges(const Context& c, Sheet& sheet) {
 }
 
 void add_break_even(const Context& c, Sheet& sheet) {
-    const auto& list = c.plan->offer.break_even;
+    const auto& list = c.plan->break_even;
     if (list.empty()) return;
     sheet.blocks.push_back(heading("Where the answer flips"));
     Bullets bullets;
     for (const auto& row : list) bullets.items.push_back(row.words);
     sheet.blocks.push_back({bullets});
-    // Some six points of each scan; all of them are in the plan's JSON, to plot.
+    // Some six points of each; all of them are in the JSON, to plot.
     Table table;
     table.columns = {{"By"}, {"At"}, {"Patch", Align::right}, {"Dig", Align::right}, {"Cheaper"}};
     for (const auto& row : list) {
@@ -105,6 +179,39 @@ void add_break_even(const Context& c, Sheet& sheet) {
         }
     }
     if (!table.rows.empty()) sheet.blocks.push_back({table});
+}
+
+/// Other complete ways, and what the doubtful places would add.
+void add_other_plans(const Context& c, Sheet& sheet) {
+    if (c.plan->variants.size() > 1) {
+        Table table;
+        table.columns = {{"Variant"},
+                         {""},
+                         {"Days", Align::right},
+                         {"Patches", Align::right},
+                         {"Own price", Align::right},
+                         {"Offered", Align::right},
+                         {"Chance of lateness", Align::right}};
+        int number = 1;
+        for (const auto& v : c.plan->variants) {
+            table.rows.push_back({fmt::format("{}", number++), v.words, fmt::format("{}", v.days),
+                                  fmt::format("{}", v.patches), decimal_text(v.own), decimal_text(v.offered),
+                                  format(Show::percent, v.late_probability, c.units)});
+        }
+        sheet.blocks.push_back(heading("Other ways to do the whole job"));
+        sheet.blocks.push_back({table});
+        sheet.blocks.push_back(paragraph("quote --variant 2 prints the second of these as the offer."));
+    }
+    if (c.plan->look_again.empty()) return;
+    Table table;
+    table.columns = {{"Another look"}, {"If"}, {"Adds", Align::right}, {"Or, if"}, {"Adds", Align::right}};
+    for (const auto& item : c.plan->look_again) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        table.rows.push_back({run.defects[static_cast<std::size_t>(item.defect)].id, item.mended_if,
+                              decimal_text(item.mended), item.beyond_if, decimal_text(item.beyond)});
+    }
+    sheet.blocks.push_back(heading("Places to look at again, both ways; neither is in the sum"));
+    sheet.blocks.push_back({table});
 }
 
 void add_strength(const Context& c, Sheet& sheet) {
@@ -134,14 +241,17 @@ Sheet inside_sheet(const Context& c) {
     add_money_banner(c, sheet);
     add_notes(c, sheet);
     add_bracket(c, sheet);
+    add_reconciliation(c, sheet);
     add_ranges(c, sheet);
-    sheet.blocks.push_back(heading("Own cost"));
-    sheet.blocks.push_back({build_up_table(c.plan->offer.patch, "Patching")});
-    sheet.blocks.push_back({build_up_table(c.plan->offer.dig, "Digging the same places")});
-    if (!c.plan->offer.unavoidable_dig.lines.empty()) {
+    const auto& offer = c.plan->offer;
+    sheet.blocks.push_back(heading("Cost, line by line"));
+    if (!offer.patching.lines.empty())
+        sheet.blocks.push_back({build_up_table(offer.patching, "The patches", "Own price of the patches")});
+    if (!offer.unavoidable_dig.lines.empty())
         sheet.blocks.push_back(
-            {build_up_table(c.plan->offer.unavoidable_dig, "Digging that cannot be avoided (in both)")});
-    }
+            {build_up_table(offer.unavoidable_dig, "The digs that cannot be avoided", "Own price of the digs")});
+    sheet.blocks.push_back({build_up_table(offer.dig, "Others, digging the same places", "Ceiling")});
+    add_other_plans(c, sheet);
     add_break_even(c, sheet);
     add_strength(c, sheet);
     if (!c.plan->layout.difference.empty()) sheet.blocks.push_back(paragraph(c.plan->layout.difference));

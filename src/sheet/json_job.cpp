@@ -67,11 +67,13 @@ Json schedule_json(const Context& c, std::optional<int> day) {
             Json entry;
             entry["patch"] =
                 task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
-            if (task.run) entry["run"] = c.plan->work.runs[static_cast<std::size_t>(*task.run)].id;
+            if (task.run) entry["run"] = c.job->runs[job::index(*task.run)].id;
             entry["what"] = schedule::word(task.what);
             entry["start"] = clock_text(task.start);
             entry["finish"] = clock_text(task.finish);
             entry["crew"] = task.crew + 1;
+            entry["persons"] = task.persons;
+            entry["lanes"] = task.lanes;
             entry["critical"] = task.critical;
             row["tasks"].push_back(std::move(entry));
         }
@@ -152,6 +154,39 @@ Json build_up_json(const Context& c, const price::BuildUp& b, bool lines) {
 
 }  // namespace
 
+namespace {
+
+/// The lines of the offer; what they cost us is not for the customer.
+Json offer_lines_json(const Context& c, bool inside) {
+    Json lines = Json::array();
+    for (const auto& line : c.plan->offer.offered.lines) {
+        Json row{{"words", line.words},
+                 {"kind", price::word(line.kind)},
+                 {"quantity", tidy(line.quantity)},
+                 {"unit", line.unit},
+                 {"net", decimal_text(line.net)}};
+        if (inside) row["floor"] = decimal_text(line.floor);
+        lines.push_back(std::move(row));
+    }
+    return lines;
+}
+
+Json look_again_json(const Context& c) {
+    Json list = Json::array();
+    for (const auto& item : c.plan->look_again) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        list.push_back({{"run", run.id},
+                        {"defect", run.defects[static_cast<std::size_t>(item.defect)].id},
+                        {"mended_if", item.mended_if},
+                        {"mended", decimal_text(item.mended)},
+                        {"beyond_if", item.beyond_if},
+                        {"beyond", decimal_text(item.beyond)}});
+    }
+    return list;
+}
+
+}  // namespace
+
 Json price_json(const Context& c, bool inside) {
     const auto& offer = c.plan->offer;
     const auto currency = c.yard->rates.currency.code();
@@ -159,18 +194,31 @@ Json price_json(const Context& c, bool inside) {
     Part part{c.units};
     part.json["currency"] = currency;
     part.json["patch"] = build_up_json(c, offer.patch, true);
+    part.json["patching"] = build_up_json(c, offer.patching, false);
+    part.json["unavoidable_dig"] = build_up_json(c, offer.unavoidable_dig, false);
     part.json["dig"] = build_up_json(c, offer.dig, true);
     part.money("floor", offer.bracket.floor);
+    part.money("own", offer.bracket.own);
     part.money("ceiling", offer.bracket.ceiling);
+    part.money("limit", offer.bracket.limit);
     part.money("suggested", offer.bracket.suggested);
-    part.money("saving_to_customer", offer.bracket.saving);
+    part.money("offered", offer.offered.total);
+    part.money("discount", offer.offered.discount);
+    part.money("saving_to_customer", offer.saving);
+    part.json["lines"] = offer_lines_json(c, true);
     part.json["bid"] = offer.bracket.bid;
+    part.json["wished"] = offer.offered.wished;
+    if (offer.listed.listed) {
+        part.money("price_list", offer.listed.patches);
+        part.money("price_list_margin", offer.listed.margin);
+    }
     part.json["why"] = {offer.bracket.why_floor, offer.bracket.why_ceiling, offer.bracket.why_suggested};
+    part.json["why_own"] = offer.bracket.why_own;
     part.json["chance_patch_cheaper"] = tidy(offer.risk.patch_cheaper);
     part.json["trials"] = offer.risk.trials;
     part.json["estimate_only"] = offer.estimate_only;
     part.json["break_even"] = Json::array();
-    for (const auto& row : offer.break_even) {
+    for (const auto& row : c.plan->break_even) {
         Json points = Json::array();
         for (const auto& point : row.points) {
             points.push_back({{"at", tidy(point.at)},
@@ -184,6 +232,16 @@ Json price_json(const Context& c, bool inside) {
                                            {"words", row.words},
                                            {"points", std::move(points)}});
     }
+    part.json["look_again"] = look_again_json(c);
+    part.json["variants"] = Json::array();
+    for (const auto& v : c.plan->variants) {
+        part.json["variants"].push_back({{"words", v.words},
+                                         {"days", v.days},
+                                         {"patches", v.patches},
+                                         {"own", decimal_text(v.own)},
+                                         {"offered", decimal_text(v.offered)},
+                                         {"late_probability", tidy(v.late_probability)}});
+    }
     return std::move(part).done();
 }
 
@@ -191,9 +249,12 @@ Json customer_price_json(const Context& c) {
     const auto& offer = c.plan->offer;
     Part part{c.units};
     part.json["currency"] = c.yard->rates.currency.code();
-    part.money("price", offer.bracket.suggested);
+    part.money("price", offer.offered.total);
+    part.money("offered", offer.offered.total);
+    part.json["lines"] = offer_lines_json(c, false);
+    part.json["look_again"] = look_again_json(c);
     part.money("digging_instead", offer.bracket.ceiling);
-    part.money("saving_to_customer", offer.bracket.saving);
+    part.money("saving_to_customer", offer.saving);
     part.json["estimate_only"] = offer.estimate_only;
     return std::move(part).done();
 }

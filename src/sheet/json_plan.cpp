@@ -2,6 +2,7 @@
 
 #include "json_part.hpp"
 #include "json_pieces.hpp"
+#include "letter.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 namespace patchwright::sheet {
@@ -25,6 +26,22 @@ void add_footer(Json& json, const Context& c) {
     json["assumptions"] = assumptions_json(c);
     json["warnings"] = c.plan->warnings;
     json["cautions"] = cautions_json(c);
+}
+
+/// Verdicts with what is done about them in the letter's words; the limits behind them are ours.
+Json customer_runs_json(const Context& c) {
+    Json runs = Json::array();
+    for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
+        const auto& run = c.plan->runs[r];
+        Json verdicts = Json::array();
+        for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
+            verdicts.push_back({{"defect", run.verdicts[d].defect},
+                                {"verdict", survey::word(run.verdicts[d].judgement.verdict)},
+                                {"reasons", {remedy_words(c, r, d)}}});
+        }
+        runs.push_back({{"id", run.id}, {"verdicts", std::move(verdicts)}});
+    }
+    return runs;
 }
 
 }  // namespace
@@ -68,9 +85,9 @@ std::string quote_json(const Context& c, bool inside) {
         // The customer's offer: no build-up, no floor, nothing from which our cost could be worked out.
         json["job"].erase("notes");  // they are the crew's
         json["price"] = price_json(c, false);
-        json["runs"] = runs_json(c);
+        json["runs"] = customer_runs_json(c);
     }
-    json["assumptions"] = assumptions_json(c);
+    json["assumptions"] = inside ? assumptions_json(c) : Json(conditions(c));
     json["warnings"] = inside ? Json(c.plan->warnings) : Json::array();
     return dumped(json, false);
 }

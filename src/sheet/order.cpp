@@ -32,8 +32,8 @@ bool goes_on(const schedule::Task* before, const schedule::Task& task) {
 std::vector<bool> persons_of(const Context& c, const schedule::Task& task) {
     const auto crew = static_cast<std::size_t>(std::max(1, c.yard->rates.crew_size));
     std::vector<bool> bound(crew, false);
-    const auto hands = static_cast<std::size_t>(schedule::hands(task.what));
-    for (std::size_t i = 0; i < std::min(crew, hands); ++i) bound[i] = true;
+    for (const int lane : task.lanes)
+        if (const auto i = static_cast<std::size_t>(lane - 1); i < crew) bound[i] = true;
     return bound;
 }
 
@@ -60,7 +60,7 @@ std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
         if (task.patch)
             row.what += " " + patch_id(c, *task.patch);
         else if (task.run)
-            row.what += ", run " + c.plan->work.runs[static_cast<std::size_t>(*task.run)].id;
+            row.what += ", run " + c.job->runs[job::index(*task.run)].id;
         row.on_card = task.what >= schedule::What::wet_out && task.what <= schedule::What::let_down;
         rows.push_back(std::move(row));
     }
@@ -78,10 +78,11 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     }
     sheet.blocks.push_back(heading("Water and flow"));
     Bullets list;
-    list.items.push_back(
-        fmt::format("Occupier's notice: no water, no toilet, no washing machine from {} until the crew says so, {} at "
-                    "the earliest.",
-                    clock_text(from), clock_text(to)));
+    if (to > 0)  // packers that let the flow through shut nothing
+        list.items.push_back(fmt::format(
+            "Occupier's notice: no water, no toilet, no washing machine from {} until the crew says so, {} at "
+            "the earliest.",
+            clock_text(from), clock_text(to)));
     for (const auto& flow : c.plan->flows) {
         if (!runs.count(flow.run)) continue;
         const auto& run = c.job->runs[static_cast<std::size_t>(flow.run)];

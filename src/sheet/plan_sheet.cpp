@@ -83,9 +83,11 @@ Sheet plan_sheet(const Context& c) {
         Table table;
         table.columns = {{""}, {"Net", Align::right}};
         table.rows = {{"Floor", format(offer.bracket.floor)},
+                      {"Own price", format(offer.bracket.own)},
                       {"Suggested", format(offer.bracket.suggested)},
+                      {"Offered", offer.offered.lines.empty() ? "no offer" : format(offer.offered.total)},
                       {"Ceiling (digging)", format(offer.bracket.ceiling)},
-                      {"Customer saves", format(offer.bracket.saving)}};
+                      {"Customer saves", format(offer.saving)}};
         sheet.blocks.push_back({table});
     }
     sheet.blocks.push_back(heading("Cautions", 2));

@@ -1,103 +1,74 @@
 #include <algorithm>
-#include <cctype>
 #include <cmath>
+#include <sstream>
 
 #include <fmt/format.h>
 
 #include "blocks.hpp"
+#include "letter.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
 namespace {
 
-std::string capital(std::string_view words) {
-    std::string text{words};
-    if (!text.empty()) text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-    return text;
+std::string tax_name(const Context& c) {
+    const auto& name = c.yard->firm.tax_name;
+    return name == "tax" ? "Tax" : name;
 }
 
-std::string day_after(Date date, int days) {
-    for (int i = 0; i < days; ++i) date = next_day(date);
-    return format(date);
-}
-
-void add_parties(const Context& c, Sheet& sheet) {
-    const auto& job = *c.job;
-    Fields fields;
-    fields.fields = {{"Offer no.", job.reference, Emphasis::strong}, {"From", c.yard->name}};
-    if (job.date) {
-        fields.fields.push_back({"Date of the work", format(*job.date)});
-        fields.fields.push_back({"Valid for", fmt::format("{} days, to {} at the latest", c.yard->rates.validity_days,
-                                                          day_after(*job.date, c.yard->rates.validity_days))});
-    } else {
-        fields.fields.push_back({"Valid for", fmt::format("{} days", c.yard->rates.validity_days)});
+/// Lines, net, tax, total. Returns the total with tax.
+Money add_amounts(const Context& c, Table& table) {
+    const auto& offer = c.plan->offer;
+    const auto& rates = c.yard->rates;
+    for (const auto& line : offer.offered.lines) {
+        const bool counted = line.kind == price::OfferKind::extra && !line.unit.empty();
+        table.rows.push_back({counted ? fmt::format("{}, {:g} {}", line.words, line.quantity, line.unit) : line.words,
+                              format(line.net)});
     }
-    const auto field = [&](const char* label, const std::string& value) {
-        fields.fields.push_back({label, value, Emphasis::normal, value.empty()});
-    };
-    field("Customer", job.customer.name);
-    field("Address", job.customer.address);
-    field("Site", job.customer.site_address);
-    sheet.blocks.push_back({fields});
+    const Money net = offer.offered.total;
+    Money due = net;
+    table.total_rows.push_back(table.rows.size());
+    table.rows.push_back({"Total net", format(net)});
+    const auto parts = price::tax_parts(offer.patch, net, rates);
+    for (const auto& part : parts) {
+        const auto rate = format(Show::percent, part.rate.as_double(), c.units);
+        const auto& whose = &part == &parts.front() ? "materials" : "work";
+        table.rows.push_back({parts.size() == 1
+                                  ? fmt::format("{} {}", tax_name(c), rate)
+                                  : fmt::format("{} {} on {} of {}", tax_name(c), rate, whose, format(part.on)),
+                              format(part.tax)});
+        due += part.tax;
+    }
+    if (parts.empty()) return due;
+    table.total_rows.push_back(table.rows.size());
+    table.rows.push_back({fmt::format("Total incl. {}", c.yard->firm.tax_name), format(due)});
+    return due;
 }
 
-void add_found(const Context& c, Sheet& sheet) {
-    sheet.blocks.push_back(heading("What was found"));
+void add_price(const Context& c, Sheet& sheet) {
+    const auto& offer = c.plan->offer;
+    const bool estimate = letter_of(c) == Letter::estimate;
+    sheet.blocks.push_back(heading(estimate ? "Estimated price" : "Price"));
     Table table;
-    table.columns = {{"Place"}, {"Finding"}, {"What we offer"}};
-    for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
-        const auto& run = c.job->runs[r];
-        for (std::size_t d = 0; d < run.defects.size(); ++d) {
-            const auto& judgement = c.plan->runs[r].verdicts[d].judgement;
-            // What wants a sleeve and gets none is dug, and charged as such.
-            const bool no_room = survey::wants_patch(judgement.verdict) && !in_a_patch(c, r, d);
-            table.rows.push_back(
-                {fmt::format("{}: {} to {}", run.id, run.from, run.to), defect_words(c, run.defects[d]),
-                 fmt::format("{}. {}",
-                             no_room ? "Dig. No sleeve can be placed here" : capital(survey::word(judgement.verdict)),
-                             judgement.reasons.empty() ? "" : judgement.reasons.front())});
-        }
-    }
+    table.columns = {{"Item"}, {"Amount", Align::right}};
+    add_amounts(c, table);
     sheet.blocks.push_back({table});
+    if (!c.yard->rates.tax_registered)
+        sheet.blocks.push_back(paragraph(fmt::format("No {} is charged.", c.yard->firm.tax_name)));
+    if (estimate) {
+        sheet.blocks.push_back(paragraph(
+            fmt::format("This is an estimate from {}. After a camera survey the price may come to between {} and {} "
+                        "net. The survey costs {} net; it tells us what a firm offer needs.",
+                        c.job->certainty == job::Certainty::call ? "what we were told on the telephone" : "photographs",
+                        format(offer.band_from), format(offer.band_to), format(c.yard->rates.survey_price)),
+            Emphasis::strong));
+    }
 }
 
-void add_scope(const Context& c, Sheet& sheet) {
-    sheet.blocks.push_back(heading("What we will do"));
-    Table table;
-    table.columns = {{"Patch"}, {"Run"}, {"From"}, {"To"}, {"Bore"}, {"Pipe"}, {"Wall when cured"}, {"Mends"}};
-    auto patches = c.plan->patches;
-    std::sort(patches.begin(), patches.end(), [](const auto& a, const auto& b) { return a.id < b.id; });
-    for (const auto& p : patches) {
-        const auto& run = run_of(c, p);
-        table.rows.push_back({p.id, run.id, show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end),
-                              show(c, Show::tape, p.bore), std::string{job::word(run.material)},
-                              show(c, Show::thickness, p.felt.installed), defect_ids(c, p)});
-    }
-    if (table.rows.empty()) {
-        sheet.blocks.push_back(paragraph("Nothing here can be mended with a patch. The honest answer is to dig."));
-        return;
-    }
-    sheet.blocks.push_back({table});
-    const bool dug_as_well = c.plan->offer.unavoidable_dig.net > Money{};
-    sheet.blocks.push_back(paragraph(fmt::format(
-        "Method: the drain is cleaned and filmed. A felt sleeve, wet with two-part resin, is taken in on an inflatable "
-        "packer, pressed on the broken wall and left to harden. The packer comes out, the pipe is filmed again. {}",
-        dug_as_well ? "No digging at these places." : "No digging.")));
-    sheet.blocks.push_back(heading("Included", 3));
-    sheet.blocks.push_back(
-        {Bullets{{"Travel, set-up, cleaning and camera before and after", "Felt, resin, packers, waste",
-                  "Film of the finished patches, record of times, weights and pressures"}}});
-    sheet.blocks.push_back(heading("Not included", 3));
-    sheet.blocks.push_back({Bullets{{"Collapse or damage that the survey could not show",
-                                     "Services found in the ground, asbestos, contaminated ground",
-                                     "Traffic permits, access by others, water and power on site",
-                                     "Gradient: a patch does not lift a sag", "Work out of hours"}}});
-}
-
+/// Digging as the other way to do the same.
 void add_comparison(const Context& c, Sheet& sheet) {
     const auto& offer = c.plan->offer;
-    if (c.plan->patches.empty()) return;
-    sheet.blocks.push_back(heading("Patch or dig: the same places either way"));
+    if (c.plan->patches.empty() || offer.saving.is_zero()) return;
     const auto& patch = offer.patch_outcome;
     const auto& dig = offer.dig_outcome;
     const auto about = [](double days) { return fmt::format("about {:.0f}", std::ceil(days - 1e-9)); };
@@ -105,19 +76,19 @@ void add_comparison(const Context& c, Sheet& sheet) {
         return value.si() > 0.0 ? show(c, how, value) : std::string{"none"};
     };
     Table table;
-    table.columns = {{""}, {"Patch"}, {"Dig"}};
+    table.columns = {{""}, {"As offered"}, {"Digging up every place"}};
     table.rows = {
-        {"Price, net", format(offer.bracket.suggested), format(offer.bracket.ceiling)},
+        {"Price, net", format(offer.offered.work), "about " + format(offer.bracket.ceiling)},
         {"Days on site", about(patch.days), about(dig.days)},
         {"Surface broken and put back", or_none(Show::area, patch.surface_broken),
          or_none(Show::area, dig.surface_broken)},
-        {"Spoil carted away", or_none(Show::spoil_mass, patch.carted), or_none(Show::spoil_mass, dig.carted)},
-        {"Noise, dust", "compressor, jetter", "breaker, saw, digger, lorries"},
-        {"What it leaves", "bore smaller by twice the wall; gradient as it was",
-         "new pipe on a new bed; gradient set right"},
-        {"How long", "as long as the pipe round it stands", "as a new drain"},
+        {"Soil carted away", or_none(Show::spoil_mass, patch.carted), or_none(Show::spoil_mass, dig.carted)},
+        {"What it leaves", "bore smaller by twice the liner; fall as it was",
+         "new pipe on a new bed; the fall can be put right"},
     };
+    sheet.blocks.push_back(heading("Compared with digging"));
     sheet.blocks.push_back({table});
+    add_customer_note(c, sheet);
 }
 
 /// Other ways to patch that cost nearly as much, beside the one offered and digging.
@@ -126,7 +97,7 @@ void add_options(const Context& c, Sheet& sheet) {
     if (others.empty()) return;
     const auto& offer = c.plan->offer;
     const auto sleeves = [&](std::size_t count, Length longest) {
-        return fmt::format("{} sleeve{}, the longest {}", count, count == 1 ? "" : "s",
+        return fmt::format("{} patch{}, the longest {}", count, count == 1 ? "" : "es",
                            show(c, Show::run_distance, longest));
     };
     Length longest{};
@@ -134,107 +105,142 @@ void add_options(const Context& c, Sheet& sheet) {
     Table table;
     table.columns = {{"Way"}, {"Days of patching", Align::right}, {"Price, net", Align::right}};
     table.rows.push_back({"As offered: " + sleeves(c.plan->patches.size(), longest),
-                          fmt::format("{}", c.plan->schedule.days.size()), format(offer.bracket.suggested)});
+                          fmt::format("{}", c.plan->schedule.days.size()), format(offer.offered.work)});
     for (const auto& other : others) {
-        const Money price = offer.bracket.suggested + other.more;
+        const Money price = offer.offered.work + other.more;
         if (price >= offer.bracket.ceiling) continue;
         table.rows.push_back({sleeves(other.patches, other.longest), fmt::format("{}", other.days), format(price)});
     }
     if (table.rows.size() == 1) return;
-    table.rows.push_back({"Digging", "none", format(offer.bracket.ceiling)});
     sheet.blocks.push_back(heading("Ways to do it"));
     sheet.blocks.push_back({table});
 }
 
-void add_price(const Context& c, Sheet& sheet) {
-    const auto& offer = c.plan->offer;
-    const auto& rates = c.yard->rates;
-    if (c.plan->patches.empty()) return;
-    sheet.blocks.push_back(heading(offer.estimate_only ? "Estimate" : "Price"));
-    Table table;
-    table.columns = {{"Item"}, {"Amount", Align::right}};
-    const Money net = offer.bracket.suggested;
-    Money due = net;
-    const Money dug = offer.unavoidable_dig.net;
-    if (dug > Money{}) {
-        table.rows.push_back({"Patches as above", format(net - dug)});
-        table.rows.push_back({"Digging where no patch can help", format(dug)});
+/// What the firm says of payment, guarantee and the rest; where it says nothing of its own, plain sentences.
+void add_terms(const Context& c, Sheet& sheet) {
+    const auto& firm = c.yard->firm;
+    const bool binding = letter_of(c) == Letter::offer;
+    Bullets list;
+    if (!firm.payment_terms.empty()) list.items.push_back("Payment: " + firm.payment_terms);
+    if (!firm.deposit.empty()) list.items.push_back("Deposit: " + firm.deposit);
+    if (!firm.bank.empty()) list.items.push_back("Bank: " + firm.bank);
+    if (!c.plan->patches.empty()) {
+        if (firm.guarantee_years && *firm.guarantee_years > 0)
+            list.items.push_back(fmt::format("Guarantee on the patches: {} year{}. {}", *firm.guarantee_years,
+                                             *firm.guarantee_years == 1 ? "" : "s", firm.guarantee));
+        else if (!firm.guarantee.empty())
+            list.items.push_back("Guarantee: " + firm.guarantee);
     }
-    table.rows.push_back({"Net", format(net)});
-    if (rates.discount.in_millionths() != 0) {
-        const Money discount = share_of(net, rates.discount);
-        due -= discount;
-        table.rows.push_back({fmt::format("Discount {}", format(Show::percent, rates.discount.as_double(), c.units)),
-                              format(-discount)});
+    if (!firm.terms.empty()) {
+        std::istringstream in{firm.terms};
+        for (std::string line; std::getline(in, line);)
+            if (!line.empty()) list.items.push_back(line);
+    } else if (binding) {
+        list.items.emplace_back(
+            "If the drain differs from the survey, we stop, show you the film and agree the change "
+            "in writing before we go on.");
+        list.items.emplace_back("Private customers may have a right to withdraw by law; we tell you how.");
     }
-    const Money taxed = due;
-    const auto parts = price::tax_parts(offer.patch, taxed, rates);
-    for (const auto& part : parts) {
-        const auto rate = format(Show::percent, part.rate.as_double(), c.units);
-        const auto& whose = &part == &parts.front() ? "materials" : "work";
-        table.rows.push_back({parts.size() == 1 ? fmt::format("Tax {}", rate)
-                                                : fmt::format("Tax {} on {} of {}", rate, whose, format(part.on)),
-                              format(part.tax)});
-        due += part.tax;
+    if (list.items.empty()) return;
+    sheet.blocks.push_back(heading("Terms"));
+    sheet.blocks.push_back({std::move(list)});
+}
+
+/// What the camera has still to show, with the price of either answer. Not part of the total.
+void add_open_questions(const Context& c, Sheet& sheet) {
+    if (c.plan->look_again.empty()) return;
+    Bullets list;
+    for (const auto& item : c.plan->look_again) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        const auto& defect = run.defects[static_cast<std::size_t>(item.defect)];
+        const bool dug = defect.kind != job::DefectKind::infiltration;
+        list.items.push_back(fmt::format("{}, drain {} at {}: if {}, a patch: + {}; if {}, {}: + {} net.", defect.id,
+                                         run.id, show(c, Show::run_distance, defect.at), item.mended_if,
+                                         format(item.mended), item.beyond_if,
+                                         dug ? "excavated" : "a patch after stopping the water", format(item.beyond)));
     }
-    table.rows.push_back({"To pay", format(due)});
-    table.total_rows = {table.rows.size() - 1};
-    sheet.blocks.push_back({table});
-    if (offer.estimate_only) {
-        sheet.blocks.push_back(paragraph(
-            fmt::format("This is an estimate, not an offer: it rests on {}. The price after a camera survey may be "
-                        "from {} to {}. The survey costs {} "
-                        "net.",
-                        c.job->certainty == job::Certainty::call ? "what was said on the telephone" : "photographs",
-                        format(scaled(net, 1.0 + offer.band_low)), format(scaled(net, 1.0 + offer.band_high)),
-                        format(rates.survey_price))));
-    }
-    if (offer.bracket.saving > Money{}) {
-        sheet.blocks.push_back(
-            paragraph(fmt::format("Against digging the same places you save {} net.", format(offer.bracket.saving))));
+    sheet.blocks.push_back(heading("To be confirmed by camera; not in the total"));
+    sheet.blocks.push_back({std::move(list)});
+}
+
+void add_limits(const Context& c, Sheet& sheet) {
+    sheet.blocks.push_back(heading("Not included, because nobody can know it beforehand"));
+    Bullets list{{"Damage that the camera could not show"}};
+    if (!c.plan->offer.unavoidable_works.pits.empty())
+        list.items.emplace_back("Services in the ground that no plan shows, asbestos, contaminated ground");
+    list.items.emplace_back("Permits for traffic, access by others, water and power on site, work out of hours");
+    if (!c.plan->patches.empty()) list.items.emplace_back("A sag in the pipe: a patch follows the fall as it is");
+    sheet.blocks.push_back({std::move(list)});
+    if (auto rests_on = conditions(c); !rests_on.empty()) {
+        sheet.blocks.push_back(heading("The price rests on this"));
+        sheet.blocks.push_back({Bullets{std::move(rests_on)}});
     }
 }
 
-void add_terms(const Context& c, Sheet& sheet) {
-    sheet.blocks.push_back(heading("Terms"));
-    sheet.blocks.push_back({Bullets{
-        {"Work starts when this offer is signed and the occupiers know when no water may be used.",
-         "If the pipe differs from the survey, we stop, show you the film and agree the change in writing before going "
-         "on.",
-         "Guarantee on the patches themselves, not on the pipe between them. Void after misuse or ground movement.",
-         "Private customers may have a right to withdraw by law; we tell you how.",
-         "Local codes, the resin's safety data sheet and licensed practice come first."}}});
-    Fields blanks;
-    for (const char* label : {"Deposit", "Payment within", "Guarantee, years", "Insurance no."}) {
-        blanks.fields.push_back({label, "", Emphasis::normal, true});
+/// No offer: what serves the customer instead.
+void add_advice(const Context& c, Sheet& sheet) {
+    const auto& offer = c.plan->offer;
+    const bool dig = !offer.pits.empty();
+    const bool looked_at = std::any_of(c.plan->runs.begin(), c.plan->runs.end(), [](const auto& run) {
+        return std::any_of(run.verdicts.begin(), run.verdicts.end(),
+                           [](const auto& v) { return v.judgement.verdict == survey::Verdict::look_again; });
+    });
+    if (dig) {
+        sheet.blocks.push_back(paragraph(
+            "We advise you to have these places dug up and the pipe renewed. Patching from inside would cost you more, "
+            "so we make no offer for it.",
+            Emphasis::strong));
+        add_excavations(c, offer.pits, sheet);
+        sheet.blocks.push_back(paragraph(
+            fmt::format("As a guide, such work is done for about {} net, with trace of services, new pipe, backfill "
+                        "and the surface put back. Ask for offers that name these same items.",
+                        format(offer.bracket.ceiling))));
+    } else if (looked_at) {
+        sheet.blocks.push_back(
+            paragraph("The film does not show enough to name a price. A second look with the camera "
+                      "at the places above, after cleaning, comes first.",
+                      Emphasis::strong));
+        sheet.blocks.push_back(paragraph(fmt::format("This survey costs {} net.", format(c.yard->rates.survey_price))));
+    } else {
+        sheet.blocks.push_back(
+            paragraph("The survey shows no damage that needs mending. Nothing is offered.", Emphasis::strong));
     }
-    sheet.blocks.push_back({blanks});
-    if (!c.plan->assumptions.empty()) {
-        sheet.blocks.push_back(heading("This offer assumes", 3));
-        Bullets list;
-        // The yard's assumptions are our own costs' business; the customer sees what was assumed of the drain.
-        for (const auto& a : c.job->assumptions) list.items.push_back(assumption_text(a));
-        sheet.blocks.push_back({list});
-    }
-    sheet.blocks.push_back({Signature{{"Accepted, customer", "Date", "For the firm"}}});
 }
 
 }  // namespace
 
 Sheet quote_sheet(const Context& c) {
+    const Letter letter = letter_of(c);
     Sheet sheet;
-    sheet.kind = c.plan->offer.estimate_only ? "Estimate" : "Offer";
+    sheet.kind = letter == Letter::offer ? "Offer" : letter == Letter::estimate ? "Estimate" : "Advice";
     sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    if (letter == Letter::offer) sheet.reference = c.job->reference;
     sheet.subject = c.job->customer.name;
+    sheet.compact = true;
     add_money_banner(c, sheet);
-    add_parties(c, sheet);
-    add_found(c, sheet);
+    add_letterhead(c, sheet);
+    if (c.former != nullptr && letter != Letter::advice) {
+        auto changes = changes_since(c, *c.former);
+        if (changes.empty()) changes.emplace_back("Nothing but the dates or the price.");
+        sheet.blocks.push_back(heading("Changes since the former offer"));
+        sheet.blocks.push_back({Bullets{std::move(changes)}});
+    }
+    add_findings(c, sheet);
+    if (letter == Letter::advice) {
+        add_advice(c, sheet);
+        return sheet;
+    }
     add_scope(c, sheet);
-    add_comparison(c, sheet);
-    add_options(c, sheet);
     add_price(c, sheet);
+    add_open_questions(c, sheet);
+    add_options(c, sheet);
+    add_comparison(c, sheet);
+    add_limits(c, sheet);
     add_terms(c, sheet);
+    if (letter == Letter::offer) {
+        const auto& firm = c.yard->firm.name.empty() ? c.yard->name : c.yard->firm.name;
+        sheet.blocks.push_back({Signature{{"Accepted by the customer", "Date", "For " + firm}}});
+    }
     return sheet;
 }
 

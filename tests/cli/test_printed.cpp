@@ -42,6 +42,10 @@ test::Result run_on(const char* job, std::vector<std::string> arguments) {
     return run(call);
 }
 
+std::string one_line(const std::string& text) { return std::regex_replace(text, std::regex{"\\s+"}, " "); }
+/// A price as the letters print it.
+std::string shown(const json& price, const char* key) { return price.at("shown").at(key).get<std::string>(); }
+
 /// "3 h 20 min" or "25 min" in minutes.
 double minutes_of(const std::string& text) {
     static const std::regex form{R"(^(?:(\d+) h)?(?: ?(\d+) min)?$)"};
@@ -100,20 +104,120 @@ TEST_CASE("the estimator is told of a price that is no bid; the customer's page 
     }
 }
 
-TEST_CASE("the offer says dig where no sleeve can be placed, and that digging is part of it", "[program]") {
-    const auto plan = json::parse(run_on(cheap_to_dig, {"plan", "-f", "json", "-q"}).out);
-    REQUIRE(plan.at("patches").size() == 1);  // else the job says nothing about this
-    REQUIRE(plan.at("runs")[1].at("unanswered").size() == 1);
-    std::string offer = run_on(cheap_to_dig, {"quote", "-q"}).out;
-    CHECK(says(offer, "Digging where no patch can help"));
-    offer = std::regex_replace(offer, std::regex{"\\s+"}, " ");
-    CHECK(says(offer, "Dig. No sleeve can"));
-    CHECK(says(offer, "No digging at these places."));
-    auto whole = run_on(one_patch, {"quote", "-q"}).out;
-    whole = std::regex_replace(whole, std::regex{"\\s+"}, " ");
-    CHECK(says(whole, " Patch. "));
-    CHECK(says(whole, "No digging. "));
-    CHECK_FALSE(says(whole, "No sleeve can"));
+TEST_CASE("where digging serves the customer better there is no offer but advice", "[program][quote]") {
+    const auto price = json::parse(run_on(cheap_to_dig, {"plan", "-f", "json", "-q"}).out).at("price");
+    CHECK(price.at("bid") == false);
+    CHECK(price.at("lines").empty());
+    CHECK(price.at("offered") == "0.00");
+    const auto letter = one_line(run_on(cheap_to_dig, {"quote", "-q"}).out);
+    CHECK(says(letter, "Advice"));
+    CHECK(says(letter, "We advise you to have these places dug up"));
+    CHECK(says(letter, "about " + shown(price, "ceiling")));
+    for (const char* words : {"Total net", "Accepted", "Offer no."}) CHECK_FALSE(says(letter, words));
+    CHECK(says(one_line(run_on(cheap_to_dig, {"quote", "--inside", "-q"}).out), "No bid"));
+}
+
+TEST_CASE("the estimator's word makes an offer all the same, with a warning", "[program][quote]") {
+    const std::string job = std::regex_replace(std::string{cheap_to_dig}, std::regex{"\"site\""},
+                                               "\"price\": {\"net\": \"900.00 EUR\"}, \"site\"");
+    const auto plan = json::parse(run_on(job.c_str(), {"plan", "-f", "json", "-q"}).out);
+    REQUIRE(plan.at("patches").size() == 1);  // else the job says nothing about what follows
+    REQUIRE(plan.at("runs")[0].at("unanswered").size() == 1);
+    const auto& price = plan.at("price");
+    CHECK(price.at("offered") == "900.00");
+    CHECK(price.at("wished") == true);
+    REQUIRE(price.at("lines").size() == 2);
+    CHECK(price.at("lines")[0].at("kind") == "patch");
+    CHECK(price.at("lines")[1].at("kind") == "dig");
+    const auto said = run_on(job.c_str(), {"quote"});
+    CHECK(says(said.err, "below their cost to us"));
+    const auto letter = one_line(said.out);
+    CHECK_FALSE(says(letter, "cost to us"));
+    CHECK(says(letter, "a patch does not fit here"));
+    CHECK(says(letter, "Excavation and new pipe"));
+    CHECK(says(letter, "Surface put back"));
+}
+
+TEST_CASE("an offer names what the yard's firm gives and leaves nothing but the signature to the pen",
+          "[program][quote]") {
+    const std::string job = std::regex_replace(
+        std::string{one_patch}, std::regex{"\"reference\": \"ok\""},
+        "\"reference\": \"ok\", \"offer_date\": \"2026-03-30\", \"revision\": 2, \"date\": \"2026-04-20\", "
+        "\"customer\": {\"name\": \"A. Person\", \"address\": \"Lane 1\"}, "
+        "\"extras\": [{\"words\": \"Root cutting\", \"quantity\": 2}]");
+    const auto letter = one_line(run_on(job.c_str(), {"quote", "-q"}).out);
+    for (const char* words : {"Offer no.", "ok, revision 2", "2026-03-30", "Valid until", "2026-04-29", "A. Person",
+                              "Patch repair", "Root cutting, 2 h", "Total net", "VAT 20 %", "Total incl. VAT",
+                              "Payment: 14 days from the invoice", "Guarantee on the patches: 5 years"}) {
+        CAPTURE(words);
+        CHECK(says(letter, words));
+    }
+    const auto before_signature = letter.substr(0, letter.find("Accepted by the customer"));
+    CHECK_FALSE(says(before_signature, "____"));
+}
+
+TEST_CASE("an estimate by telephone is called one, says its range and asks for no signature", "[program][quote]") {
+    const std::string job = std::regex_replace(std::string{one_patch}, std::regex{"\"reference\""},
+                                               "\"certainty\": \"call\", \"reference\"");
+    const auto letter = one_line(run_on(job.c_str(), {"quote", "-q"}).out);
+    CHECK(says(letter, "This is an estimate from what we were told on the telephone."));
+    CHECK(says(letter, "between"));
+    for (const char* words : {"Offer", "Accepted", "Valid until"}) {
+        CAPTURE(words);
+        CHECK_FALSE(says(letter, words));
+    }
+}
+
+TEST_CASE("discount and minimum charge stand in letter, inside view and JSON alike", "[program][quote]") {
+    test::Folder folder;
+    folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours",
+        "rates": {"minimum_charge": "1500.00 EUR", "discount": "10 %"}})");
+    const auto with = [&](std::vector<std::string> arguments) {
+        arguments.insert(arguments.end(), {"--yard", folder / "yard.json", "-q"});
+        return run_on(one_patch, arguments).out;
+    };
+    const auto price = json::parse(with({"plan", "-f", "json"})).at("price");
+    CHECK(std::stod(price.at("own").get<std::string>()) >= 1500.0);
+    CHECK(std::stod(price.at("offered").get<std::string>()) >= 1500.0);
+    const auto letter = one_line(with({"quote"}));
+    CHECK(says(letter, shown(price, "offered")));
+    const bool discounted = price.at("discount") != "0.00";
+    CHECK(says(letter, "Discount") == discounted);
+    CHECK(says(one_line(with({"quote", "--inside"})), "Discount"));
+    const auto table = with({"quote", "-f", "csv"});
+    CHECK(says(table, price.at("offered").get<std::string>()));
+}
+
+TEST_CASE("many jobs become a table, a line a job, bad ones with their error", "[program][quote]") {
+    test::Call call;
+    call.arguments = {"quote", "--stream", "-q"};
+    const auto flat = [](std::string job) { return std::regex_replace(job, std::regex{"\n"}, " "); };
+    call.input = flat(one_patch) + "\n{\"patchwright_job\": 2}\n" + flat(nothing_to_patch) + "\n";
+    const auto said = run(call);
+    std::vector<std::string> lines;
+    std::istringstream in{said.out};
+    for (std::string line; std::getline(in, line);) lines.push_back(line);
+    REQUIRE(lines.size() == 4);
+    CHECK(lines[0] ==
+          "reference,patches,digs,days,currency,floor,own,suggested,offered,ceiling,margin,chance_late,"
+          "chance_patch_cheaper,error");
+    CHECK(lines[1].starts_with("ok,1,0,1,EUR,"));
+    CHECK(lines[2].starts_with(",,,,,,,,,,,,,"));
+    CHECK(says(lines[2], "version 1 of the job file"));
+    CHECK(lines[3].starts_with("N-0,0,"));
+    for (const auto& line : {lines[1], lines[3]}) CHECK(std::count(line.begin(), line.end(), ',') == 13);
+}
+
+TEST_CASE("a revision lists what changed since the former job file", "[program][quote]") {
+    test::Folder folder;
+    folder.write("old.json", one_patch);
+    const std::string job =
+        std::regex_replace(std::string{one_patch}, std::regex{R"(\{"id": "A1")"},
+                           R"({"id": "A0", "at": "8 m", "kind": "fissure", "size": "2 mm"}, {"id": "A1")");
+    const auto letter = one_line(run_on(job.c_str(), {"quote", "-q", "--since", folder / "old.json"}).out);
+    CHECK(says(letter, "Changes since the former offer"));
+    CHECK(says(letter, "Added: drain A: A0 fissure at 8.00 m"));
+    CHECK_FALSE(says(letter, "Left out"));
 }
 
 TEST_CASE("a cut size is the same on every sheet, and never short", "[program]") {

@@ -86,10 +86,12 @@ Json leaf_of(const FieldRow& row, const Json& definitions) {
     return {{"$ref", "#/definitions/" + name}};
 }
 
-Json three_of(const Json& leaf) {
+Json three_of(const Json& leaf, bool persons) {
+    Json values{{"low", leaf}, {"likely", leaf}, {"high", leaf}};
+    if (persons) values["persons"] = {{"type", "integer"}, {"minimum", 1}, {"maximum", 100}};
     return {{"type", "object"},
             {"required", {"low", "likely", "high"}},
-            {"properties", {{"low", leaf}, {"likely", leaf}, {"high", leaf}}},
+            {"properties", values},
             {"patternProperties", {{"^_help", true}}},
             {"additionalProperties", false}};
 }
@@ -103,7 +105,7 @@ Json property(const FieldRow& row, const Json& before, const Json& definitions) 
     if (leaf.is_null())
         out = before;
     else if (row.type.shape == Shape::spread)
-        out = three_of(leaf);
+        out = three_of(leaf, row.type.persons);
     else if (row.type.shape == Shape::list)
         out = {{"type", "array"}, {"items", leaf}};
     else if (leaf.contains("$ref"))
@@ -151,7 +153,8 @@ std::string need_words(const FieldRow& row, const Json& built_in) {
     const Json& value = built_in.at(std::string{row.key});
     const auto text = [](const Json& v) { return v.is_string() ? v.get<std::string>() : v.dump(); };
     if (row.type.shape == Shape::spread)
-        return fmt::format("{}, {}, {}", text(value.at("low")), text(value.at("likely")), text(value.at("high")));
+        return fmt::format("{}, {}, {}{}", text(value.at("low")), text(value.at("likely")), text(value.at("high")),
+                           value.contains("persons") ? fmt::format("; {}", text(value.at("persons"))) : "");
     return value.is_structured() ? "built in" : text(value);
 }
 
@@ -162,6 +165,7 @@ std::string type_words(const FieldRow& row) {
         for (const auto word : row.type.choices()) text += fmt::format("{}`{}`", text.empty() ? "" : ", ", word);
     }
     if (row.type.shape == Shape::spread) text += ": low, likely, high";
+    if (row.type.persons) text += "; persons";
     if (row.type.shape == Shape::list) text = "a list: " + text;
     return text;
 }
@@ -186,6 +190,8 @@ std::vector<FieldSection> job_sections() {
     return {section<job::Job>("the file", ""),
             section<job::Customer>("customer", "/properties/customer"),
             section<job::Site>("site", "/properties/site"),
+            section<job::PriceWish>("price", "/properties/price"),
+            section<job::Extra>("extras[]", "/definitions/extra"),
             section<job::Run>("runs[]", "/definitions/run"),
             section<job::Flow>("runs[].flow", "/definitions/run/properties/flow"),
             section<job::Fitting>("runs[].fittings[]", "/definitions/fitting"),
@@ -212,7 +218,12 @@ std::vector<FieldSection> yard_sections() {
             section<job::SurfaceRate>("dig_rates.surfaces[]", "/definitions/surface"),
             section<job::SoilRate>("dig_rates.soils[]", "/definitions/soil"),
             section<job::DigRates::Output>("dig_rates.outputs[]", "/properties/dig_rates/properties/outputs/items"),
-            section<job::Risk>("risks[]", "/definitions/risk")};
+            section<job::Risk>("risks[]", "/definitions/risk"),
+            section<job::DigMarket>("dig_market", "/properties/dig_market"),
+            section<job::PriceList>("price_list", "/properties/price_list"),
+            section<job::PatchPrice>("price_list.patches[]", "/definitions/patch_price"),
+            section<job::ListedExtra>("price_list.extras[]", "/definitions/listed_extra"),
+            section<job::Firm>("firm", "/properties/firm")};
 }
 
 std::string schema_text(const std::string& schema, const std::vector<FieldSection>& sections) {
@@ -258,6 +269,7 @@ std::string dictionary_text(std::string_view kind, const std::vector<FieldSectio
         for (const auto& row : s.rows) {
             keys.emplace(row.key);
             if (row.type.shape == Shape::spread) keys.insert({"low", "likely", "high"});
+            if (row.type.persons) keys.insert("persons");
             if (row.type.choices != nullptr)
                 for (const auto word : row.type.choices()) words.emplace(word);
         }

@@ -138,6 +138,22 @@ TEST_CASE("a yard that extends the built-in one gives only what differs", "[job]
     CHECK(yard.assumptions[1].what == "what is not given of packers, resins, limits, durations, rates, dig_rates");
 }
 
+TEST_CASE("a task takes the persons that the yard says, or as many as before", "[job][yard]") {
+    const auto with = [](const std::string& task) {
+        return R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours", "durations": {"wet_out":
+                   {"low": "1 min", "likely": "2 min", "high": "3 min")" +
+               task + "}}}";
+    };
+    CHECK(builtin_yard().durations.wet_out.persons == 2);
+    CHECK(builtin_yard().durations.survey.persons == 1);
+    CHECK(read(with("")).durations.wet_out.persons == 2);  // files from before persons were counted
+    CHECK(read(with(R"(, "persons": 3)")).durations.wet_out.persons == 3);
+    for (const char* bad : {R"(, "persons": 0)", R"(, "persons": "2")", R"(, "people": 2)"}) {
+        CAPTURE(bad);
+        CHECK_FALSE(read_yard(with(bad), "y"));
+    }
+}
+
 TEST_CASE("a yard of its own needs its prices, and takes limits by default", "[job][yard]") {
     std::string text = test::project_file("data/yard.json");
     const auto cut = [&](const std::string& from, const std::string& to) {

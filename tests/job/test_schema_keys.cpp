@@ -58,6 +58,8 @@ TEST_CASE("the job's schema has the reader's keys and words", "[job][schema]") {
     same<Site>(schema.at("properties").at("site"));
     same<Dig>(schema.at("properties").at("dig"));
     same<Customer>(schema.at("properties").at("customer"));
+    same<PriceWish>(schema.at("properties").at("price"));
+    same<Extra>(types.at("extra"));
     same<Flow>(run.at("flow"));
     same_words<Material>(run.at("material"));
     same_words<Condition>(run.at("condition"));
@@ -94,6 +96,11 @@ TEST_CASE("the yard's schema has the reader's keys and words", "[job][schema]") 
     same<Durations>(top.at("durations"), true);
     same<Rates>(top.at("rates"), true);
     same<DigRates>(top.at("dig_rates"), true);
+    same<DigMarket>(top.at("dig_market"), true);
+    same<PriceList>(top.at("price_list"), true);
+    same<PatchPrice>(types.at("patch_price"));
+    same<ListedExtra>(types.at("listed_extra"));
+    same<Firm>(top.at("firm"), true);
     same<DigRates::Output>(top.at("dig_rates").at("properties").at("outputs").at("items"));
     same_words<PackerShape>(types.at("packer").at("properties").at("shape"));
     same_words<BladderMaterial>(types.at("bladder").at("properties").at("material"));

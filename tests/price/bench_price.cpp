@@ -2,7 +2,7 @@
 
 #include "scenario.hpp"
 
-// What an offer costs in time: the trials, the choice of the holes, the what-ifs, and one marginal cost.
+// What an offer costs in time: the trials, the choice of the holes, and one marginal cost.
 namespace {
 
 using namespace patchwright;
@@ -15,21 +15,19 @@ Scenario eight_places() {
     return s;
 }
 
-void offer(benchmark::State& state, int trials, int threads, bool break_even) {
+void offer(benchmark::State& state, int trials, int threads) {
     const Scenario s = eight_places();
     Input in = s.input();
     in.trials = trials;
     in.threads = threads;
-    in.break_even = break_even;
     for (auto _ : state) {
         Working working = Working::off();
         benchmark::DoNotOptimize(make_offer(in, working));
     }
 }
-void trials_10000(benchmark::State& state) { offer(state, 10000, 1, false); }
-void trials_10000_two_threads(benchmark::State& state) { offer(state, 10000, 2, false); }
-void offer_without_trials(benchmark::State& state) { offer(state, 1, 1, false); }
-void offer_with_break_even(benchmark::State& state) { offer(state, 1, 1, true); }
+void trials_10000(benchmark::State& state) { offer(state, 10000, 1); }
+void trials_10000_two_threads(benchmark::State& state) { offer(state, 10000, 2); }
+void offer_without_trials(benchmark::State& state) { offer(state, 1, 1); }
 
 void patch_side_only(benchmark::State& state) {
     const Scenario s = eight_places();
@@ -60,7 +58,6 @@ void one_marginal_cost(benchmark::State& state) {
 BENCHMARK(trials_10000)->Unit(benchmark::kMillisecond);
 BENCHMARK(trials_10000_two_threads)->Unit(benchmark::kMillisecond)->UseRealTime();
 BENCHMARK(offer_without_trials)->Unit(benchmark::kMicrosecond);
-BENCHMARK(offer_with_break_even)->Unit(benchmark::kMillisecond);
 BENCHMARK(patch_side_only)->Unit(benchmark::kMicrosecond);
 BENCHMARK(cheapest_holes)->Unit(benchmark::kMicrosecond);
 BENCHMARK(one_marginal_cost)->Unit(benchmark::kNanosecond);

@@ -9,45 +9,80 @@ using scenario::eur;
 
 namespace {
 Working off = Working::off();
-Bracket between(double floor, double ceiling, double percent, double step) {
+
+struct Case {
+    double floor = 600, own = 660, ceiling = 2000;
+    double share = 40, advantage = 0, step = 0, minimum = 0;
+};
+Bracket between(const Case& c, int patches = 1) {
     BuildUp patch;
-    patch.direct = eur(floor);
+    patch.direct = eur(c.floor);
+    patch.net = eur(c.own);
     BuildUp dig;
-    dig.net = eur(ceiling);
+    dig.net = eur(c.ceiling);
     job::Rates rates;
-    rates.suggested_share = Share::percent(percent);
-    rates.round_to = eur(step);
-    return bracket(patch, dig, 1, rates, off);
+    rates.suggested_share = Share::percent(c.share);
+    rates.round_to = eur(c.step);
+    rates.minimum_charge = eur(c.minimum);
+    return bracket(patch, dig, patches, rates, Share::percent(c.advantage), off);
 }
 }  // namespace
 
 TEST_CASE("the suggested price by hand", "[price][bracket]") {
     struct Row {
-        double floor, ceiling, percent, step, suggested;
+        Case c;
+        double suggested;
     };
-    const auto row = GENERATE(Row{600, 2000, 40, 0, 1160}, Row{600, 2000, 40, 25, 1175}, Row{600, 2000, 0, 0, 600},
-                              Row{600, 2000, 100, 5, 2000}, Row{600, 2000, 100, 30, 1980},  // up would pass the ceiling
-                              Row{605, 609, 50, 10, 609},  // no round figure between: the ceiling
-                              Row{600, 600, 40, 5, 600}, Row{601, 700, 1, 5, 605});
-    CAPTURE(row.floor, row.ceiling, row.percent, row.step);
-    const Bracket b = between(row.floor, row.ceiling, row.percent, row.step);
+    const auto row = GENERATE(Row{{600, 660, 2000, 40, 0, 0}, 1160},    // 600 + 0.4 * 1400
+                              Row{{600, 660, 2000, 40, 0, 25}, 1175},   // up to the step
+                              Row{{600, 660, 2000, 0, 0, 0}, 660},      // own price is the larger
+                              Row{{600, 660, 2000, 100, 5, 0}, 1900},   // 5 % is the customer's
+                              Row{{600, 660, 2000, 100, 0, 30}, 1980},  // up would pass the ceiling
+                              Row{{605, 607, 609, 50, 0, 10}, 609},     // no round figure between: the ceiling
+                              Row{{600, 600, 600, 40, 0, 5}, 600}, Row{{601, 601, 700, 1, 0, 5}, 605},
+                              Row{{600, 1500, 2000, 10, 5, 5, 1500}, 1500});  // the minimum charge is in own
+    CAPTURE(row.c.floor, row.c.own, row.c.ceiling, row.c.share, row.c.step);
+    const Bracket b = between(row.c);
     CHECK(b.bid);
+    CHECK_FALSE(b.own_above_limit);
     CHECK(b.suggested == eur(row.suggested));
-    CHECK(b.saving == eur(row.ceiling) - b.suggested);
-    CHECK_FALSE(b.why_floor.empty());
-    CHECK_FALSE(b.why_ceiling.empty());
-    CHECK_FALSE(b.why_suggested.empty());
+    CHECK(b.saving == eur(row.c.ceiling) - b.suggested);
+    for (const auto* why : {&b.why_floor, &b.why_own, &b.why_ceiling, &b.why_suggested}) CHECK_FALSE(why->empty());
 }
 
-TEST_CASE("a floor above the ceiling is no bid", "[price][bracket]") {
-    const Bracket b = between(2001, 2000, 40, 5);
+TEST_CASE("own price above what the customer would pay: bid at most", "[price][bracket]") {
+    // 1000 less 5 % is 950; floor 800, own 980.
+    const Bracket b = between({800, 980, 1000, 15, 5, 0});
+    CHECK(b.bid);
+    CHECK(b.own_above_limit);
+    CHECK(b.suggested == eur(950));
+    CHECK_THAT(b.why_suggested, Catch::Contains("at our profit digging is cheaper: bid at most 950.00"));
+    CHECK_THAT(b.why_suggested, Catch::Contains("or do not bid"));
+}
+
+TEST_CASE("a floor above the limit is no bid", "[price][bracket]") {
+    const Bracket b = between({1901, 2100, 2000, 40, 5, 5});
     CHECK_FALSE(b.bid);
-    CHECK(b.suggested == eur(2000));
-    CHECK(b.saving == eur(0));
+    CHECK(b.suggested == eur(1900));  // what a bid could be at most
     CHECK_THAT(b.why_suggested, Catch::Contains("1.00"));
+    CHECK_THAT(b.why_suggested, Catch::Contains("do not bid"));
+}
+
+TEST_CASE("a minimum charge above the limit is no bid", "[price][bracket]") {
+    const Bracket b = between({600, 1500, 1500, 40, 5, 5, 1500});
+    CHECK_FALSE(b.bid);
+    CHECK_THAT(b.why_suggested, Catch::Contains("minimum charge"));
+}
+
+TEST_CASE("nothing to patch: own price of the dig", "[price][bracket]") {
+    const Bracket b = between({800, 980, 950, 15, 5, 0}, 0);
+    CHECK(b.bid);
+    CHECK(b.suggested == eur(980));
+    CHECK(b.saving.is_zero());
 }
 
 TEST_CASE("a share outside the bracket is refused", "[price][bracket][error]") {
-    CHECK_THROWS_AS(between(600, 2000, 101, 5), RangeError);
-    CHECK_THROWS_AS(between(600, 2000, -1, 5), RangeError);
+    CHECK_THROWS_AS(between({600, 660, 2000, 101}), RangeError);
+    CHECK_THROWS_AS(between({600, 660, 2000, -1}), RangeError);
+    CHECK_THROWS_AS(between({600, 660, 2000, 10, 101}), RangeError);
 }

@@ -18,7 +18,6 @@ Working off = Working::off();
 Offer offer_of(const Scenario& s, int trials = 2000) {
     Input in = s.input();
     in.trials = trials;
-    in.break_even = false;
     return make_offer(in, off);
 }
 bool adds_up(const BuildUp& b) {
@@ -29,15 +28,15 @@ double ratio(const Offer& o) {
     return static_cast<double>(o.patch.net.in_cents()) / static_cast<double>(o.dig.net.in_cents());
 }
 /// Any job and any rates that a firm could have.
-Scenario any_scenario() {
+Scenario any_scenario(bool with_dig = false) {
     std::vector<double> at;
     double x = 0.5;
-    for (int i = *rc::gen::inRange(1, 6); i > 0; --i) {
+    for (int i = *rc::gen::inRange(with_dig ? 2 : 1, 6); i > 0; --i) {
         x += *rc::gen::inRange(40, 380) * 1e-2;
         at.push_back(x);
     }
     Scenario s(at, *rc::gen::inRange(40, 650) * 1e-2);
-    if (at.size() > 1 && *rc::gen::arbitrary<bool>()) s.must_dig_last();
+    if (with_dig || (at.size() > 1 && *rc::gen::arbitrary<bool>())) s.must_dig_last();
     s.job.certainty = *rc::gen::element(job::Certainty::call, job::Certainty::photo, job::Certainty::survey);
     s.job.dig.surface.value = *rc::gen::element(job::Surface::grass, job::Surface::block, job::Surface::concrete);
     s.job.dig.soil.value = *rc::gen::element(job::Soil::a, job::Soil::b, job::Soil::c, job::Soil::rock);
@@ -86,10 +85,26 @@ TEST_CASE("layers add up to the cent, whatever the rates", "[price][property]") 
             RC_ASSERT(b->p50 <= b->p80);
             RC_ASSERT(b->p80 <= b->p90);
         }
-        RC_ASSERT(o.bracket.suggested <= o.bracket.ceiling);
-        RC_ASSERT(o.bracket.bid == (o.bracket.floor <= o.bracket.ceiling));
-        RC_ASSERT(!o.bracket.bid || o.bracket.suggested >= o.bracket.floor);
-        RC_ASSERT(o.bracket.saving == o.bracket.ceiling - o.bracket.suggested);
+        RC_ASSERT(adds_up(o.patching));
+        RC_ASSERT(o.patch.net == o.patching.net + o.unavoidable_dig.net);
+        const Bracket& k = o.bracket;
+        RC_ASSERT(k.suggested <= k.limit);
+        RC_ASSERT(k.limit <= k.ceiling);
+        RC_ASSERT(k.own == o.patch.net);
+        RC_ASSERT(k.floor <= k.own);
+        RC_ASSERT(k.own >= s.yard.rates.minimum_charge);
+        RC_ASSERT(k.bid == (std::max(k.floor, s.yard.rates.minimum_charge) <= k.limit));
+        RC_ASSERT(!k.bid || k.suggested >= std::max(k.floor, s.yard.rates.minimum_charge));
+        RC_ASSERT(!k.bid || k.own_above_limit || k.suggested >= k.own);
+        RC_ASSERT(k.saving == k.ceiling - k.suggested);
+        Money lines{};
+        for (const OfferLine& line : o.offered.lines) {
+            lines += line.net;
+            RC_ASSERT(line.net >= line.floor);
+        }
+        RC_ASSERT(lines == o.offered.total);
+        RC_ASSERT(o.offered.lines.empty() == !k.bid);
+        RC_ASSERT(!k.bid || o.offered.total >= std::max(k.floor, s.yard.rates.minimum_charge));
         RC_ASSERT(o.risk.patch_cheaper >= 0.0);
         RC_ASSERT(o.risk.patch_cheaper <= 1.0);
     }));
@@ -106,6 +121,64 @@ TEST_CASE("a higher wage never lowers a price", "[price][property]") {
         RC_ASSERT(after.bracket.floor >= before.bracket.floor);
         RC_ASSERT(after.bracket.ceiling >= before.bracket.ceiling);
         RC_ASSERT(after.bracket.suggested >= before.bracket.suggested);
+    }));
+}
+
+TEST_CASE("own profit moves own price and leaves the ceiling alone", "[price][property]") {
+    CHECK(rc::check("any two profits", [] {
+        Scenario s = any_scenario();
+        const Offer before = offer_of(s, 1);
+        s.yard.rates.profit = Share::percent(100.0 * s.yard.rates.profit.as_double() + *rc::gen::inRange(1, 40));
+        const Offer after = offer_of(s, 1);
+        RC_ASSERT(after.bracket.ceiling == before.bracket.ceiling);
+        RC_ASSERT(after.bracket.own >= before.bracket.own);
+        RC_ASSERT(after.bracket.suggested >= before.bracket.suggested);
+    }));
+}
+
+TEST_CASE("a higher minimum charge never lowers a price", "[price][property]") {
+    CHECK(rc::check("own and offered", [] {
+        Scenario s = any_scenario();
+        const Offer before = offer_of(s, 1);
+        s.yard.rates.minimum_charge += eur(*rc::gen::inRange(1, 3000));
+        const Offer after = offer_of(s, 1);
+        RC_ASSERT(after.bracket.own >= before.bracket.own);
+        RC_ASSERT(after.offered.lines.empty() || after.offered.total >= before.offered.total);
+    }));
+}
+
+TEST_CASE("adding a patch never lowers the price", "[price][property]") {
+    CHECK(rc::check("one more place, one more sleeve", [] {
+        Scenario s = any_scenario();
+        const Offer before = offer_of(s, 1);
+        job::Defect defect;
+        defect.id = "more";
+        defect.at = defect.to = 20.5 * unit::m;
+        s.patched.push_back(s.job.runs[0].defects.size());
+        s.job.runs[0].defects.push_back(defect);
+        ++s.works.patches;
+        s.works.crew_time += *rc::gen::inRange(0, 180) * unit::minute;
+        s.works.redo_cost.push_back(eur(180.0));
+        const Offer after = offer_of(s, 1);
+        RC_ASSERT(after.bracket.floor >= before.bracket.floor);
+        RC_ASSERT(after.bracket.own >= before.bracket.own);
+        RC_ASSERT(after.bracket.ceiling >= before.bracket.ceiling);
+        RC_ASSERT(!before.bracket.bid || after.offered.lines.empty() || after.offered.total >= before.offered.total);
+    }));
+}
+
+TEST_CASE("striking the digs leaves the patches at their cost or above", "[price][property]") {
+    // The rule of the lines: each bears what it would cost alone, so the patches by themselves cost no more than
+    // theirs.
+    CHECK(rc::check("floor of the patches' line", [] {
+        Scenario s = any_scenario(true);
+        const Offer both = offer_of(s, 1);
+        s.unavoidable.clear();
+        const Offer alone = offer_of(s, 1);
+        if (both.offered.lines.empty()) return;
+        RC_ASSERT(both.offered.lines[0].kind == OfferKind::patch);
+        RC_ASSERT(both.offered.lines[0].net >= alone.patching.cost());
+        RC_ASSERT(both.offered.lines[0].floor == alone.patching.cost());
     }));
 }
 
@@ -182,13 +255,18 @@ TEST_CASE("digs that cannot be avoided stand on both sides alike", "[price]") {
     CHECK(o.patch_outcome.surface_broken.si() > 0.0);
 }
 
-TEST_CASE("nothing to patch: both sides are the same dig", "[price]") {
+TEST_CASE("nothing to patch: the dig at our price beside the market's", "[price]") {
     Scenario s({3.9});
     s.must_dig_last();
     s.works = {};
     const Offer o = offer_of(s);
-    CHECK(o.patch.net == o.dig.net);
+    CHECK(o.patch.direct == o.dig.direct);
     CHECK(o.patch.net == o.unavoidable_dig.net);
+    CHECK(o.bracket.suggested == o.unavoidable_dig.net);
+    REQUIRE(o.offered.lines.size() == 1);
+    CHECK(o.offered.lines[0].kind == OfferKind::dig);
+    CHECK(o.offered.lines[0].net == o.unavoidable_dig.net);
+    CHECK(o.saving.is_zero());
     CHECK(o.bracket.ceiling == o.dig.net);
     CHECK(o.risk.patch_cheaper == 0.0);
 }
@@ -199,6 +277,7 @@ TEST_CASE("nothing to dig and nothing to patch costs nothing", "[price]") {
     const Offer o = offer_of(s);
     CHECK(o.patch.net.is_zero());
     CHECK(o.dig.net.is_zero());
+    CHECK(o.offered.lines.empty());
     CHECK(o.pits.empty());
 }
 
@@ -240,8 +319,8 @@ TEST_CASE("certainty widens the ranges", "[price][reference]") {
         CHECK(o.band_low == row.low);
         CHECK(o.band_high == row.high);
         CHECK(o.estimate_only == row.estimate);
-        CHECK(o.band_from == scaled(o.bracket.suggested, 1.0 + row.low));
-        CHECK(o.band_to == scaled(o.bracket.suggested, 1.0 + row.high));
+        CHECK(o.band_from == scaled(o.offered.total, 1.0 + row.low));
+        CHECK(o.band_to == scaled(o.offered.total, 1.0 + row.high));
         CHECK(o.survey_price == s.yard.rates.survey_price);
         const Money spread = o.patch.p90 - o.patch.p10;
         CHECK(spread > spread_before);
@@ -255,7 +334,11 @@ TEST_CASE("patch beside dig within what the trade sees", "[price][reference]") {
     // laterals, so only the widest range is asked of a patch. Net price of the first patch 450 to 900 euros and of the
     // next on the same visit 200 to 400: common practice, no source.
     const Offer one = offer_of(Scenario({5.0}));
-    const Offer two = offer_of(Scenario({5.0, 12.0}));
+    Scenario both({5.0, 12.0});
+    both.works.materials.push_back({"Felt and kit of the second", 1, "lot", eur(45.0), eur(45.0)});
+    const Offer two = offer_of(both);
+    CHECK(one.patch.net >= eur(450.0));
+    CHECK(one.patch.net <= eur(900.0));
     CHECK(ratio(one) > 0.2);
     CHECK(ratio(one) < 2.75);
     CHECK(one.warnings.empty());
@@ -268,7 +351,8 @@ TEST_CASE("a strange ratio and a floor above the ceiling are said", "[price]") {
     s.works.crew_time = 60.0 * unit::h;
     const Offer dear = offer_of(s);
     CHECK_FALSE(dear.bracket.bid);
-    CHECK(dear.bracket.saving.is_zero());
+    CHECK(dear.offered.lines.empty());
+    CHECK(dear.saving.is_zero());
     CHECK_THAT(dear.bracket.why_suggested, Catch::Contains("do not bid"));
     REQUIRE(dear.warnings.size() >= 2);
     CHECK_THAT(dear.warnings[1], Catch::Contains("0.15 to 1.5"));
@@ -300,7 +384,6 @@ TEST_CASE("the working of an offer names each layer", "[price]") {
     Scenario s({3.9});
     Working w;
     Input in = s.input();
-    in.break_even = false;
     in.trials = 10;
     make_offer(in, w);
     for (const std::string_view id : {"price.crew-hour", "price.labour", "price.overhead", "price.net.markup",

@@ -167,16 +167,15 @@ TEST_CASE("the same cost on both sides is never cheaper", "[price][risk]") {
     rates.currency = Currency{"EUR"};
     Model m = sum_of({{200.0, 300.0, 700.0}});
     m.dig = m.patch;
-    CHECK(simulate(m, {&rates, 1.0, 1.0}, 1, n).patch_cheaper == 0.0);
+    CHECK(simulate(m, {&rates, &rates, 1.0, 1.0}, 1, n).patch_cheaper == 0.0);
     m.dig.fixed = 1.0;  // one cent
-    CHECK(simulate(m, {&rates, 1.0, 1.0}, 1, n).patch_cheaper == 1.0);
+    CHECK(simulate(m, {&rates, &rates, 1.0, 1.0}, 1, n).patch_cheaper == 1.0);
 }
 
 TEST_CASE("any number of threads gives the same numbers", "[price][risk]") {
     scenario::Scenario s({3.9, 9.1, 9.8, 15.0});
     s.must_dig_last();
     Input in = s.input();
-    in.break_even = false;
     Working off = Working::off();
     const Offer one = make_offer(in, off);
     for (const int threads : {2, 3, 8}) {

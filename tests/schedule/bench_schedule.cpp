@@ -1,68 +1,47 @@
-// Ten patches proven, against CBC on the time-indexed model, in one run; and the day of a usual job.
+// The search for one crew's day beside Gecode on the same days, in one run.
 #include <benchmark/benchmark.h>
 
 #include <chrono>
 
-#include <fmt/core.h>
-
-#include "patchwright/schedule/schedule.hpp"
+#include "gecode_day.hpp"
 #include "scenario.hpp"
-#include "time_indexed.hpp"
 
 using namespace patchwright::schedule;
 
 namespace {
 
-/// Ten patches that fit into one day. Short times, so that CBC's minutes stay few: both solve the same day.
-Problem ten() {
-    Problem p = scenario::trade_day(10, 2, true, 6);
-    for (RunWork& run : p.runs) {
-        run.set_up = run.clean = run.survey = 1;
-        run.flow_control = 0;
-    }
-    for (std::size_t i = 0; i < p.patches.size(); ++i) {
-        PatchWork& w = p.patches[i];
-        w.cut = 1 + static_cast<Minute>(i % 2);
-        w.bench_test = w.wet_out = w.load = w.position = w.inflate = w.let_down = 1;
-        w.crease = 0;
-        w.mix_to_let_down = 6 + static_cast<Minute>(i % 3);
-        w.re_survey = 1 + static_cast<Minute>(i / 2 % 2);
-    }
-    return p;
+void earliest(benchmark::State& state) {
+    const DayWork work = scenario::trade_day(static_cast<int>(state.range(0)), 2, true, 120);
+    for (auto _ : state) benchmark::DoNotOptimize(earliest_finish(work).finish);
 }
+BENCHMARK(earliest)->DenseRange(1, 6);
 
-void usual_job(benchmark::State& state) {
-    const Problem problem = scenario::trade_day(static_cast<int>(state.range(0)), 2, state.range(1) != 0, 120);
-    for (auto _ : state) benchmark::DoNotOptimize(plan_days(problem));
+void bound(benchmark::State& state) {
+    const DayWork work = scenario::trade_day(static_cast<int>(state.range(0)), 2, true, 120);
+    for (auto _ : state) benchmark::DoNotOptimize(finish_bound(work));
 }
-BENCHMARK(usual_job)->Args({2, 1})->Args({4, 1})->Args({4, 0})->Args({6, 1})->Unit(benchmark::kMicrosecond);
+BENCHMARK(bound)->DenseRange(1, 6);
 
-void ten_patches(benchmark::State& state) {
-    const Problem problem = ten();
-    Schedule schedule;
-    for (auto _ : state) {
-        schedule = plan_days(problem);
-        benchmark::DoNotOptimize(schedule);
-    }
-    state.counters["proven"] = schedule.proven_optimal ? 1 : 0;
-    state.counters["days"] = static_cast<double>(schedule.days.size());
-    state.counters["finish"] = schedule.days.back().finish;
+/// Days of random work: how many times longer Gecode takes to find the same finish and to prove it.
+void ratio_to_gecode(benchmark::State& state) {
+    using Clock = std::chrono::steady_clock;
+    std::chrono::duration<double> ours{}, theirs{};
+    for (auto _ : state)
+        for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+            const DayWork work = scenario::random_day(seed, {static_cast<int>(state.range(0)), 2, false});
+            const auto before = Clock::now();
+            const Finish day = earliest_finish(work);
+            const auto between = Clock::now();
+            if (day.verdict.hindrance != Hindrance::none) continue;
+            const Minute end = day.finish - work.pack_up.minutes - work.travel;
+            benchmark::DoNotOptimize(gecode_day::exists(work, end, 40'000));
+            benchmark::DoNotOptimize(gecode_day::exists(work, end - 1, 40'000));
+            ours += between - before;
+            theirs += Clock::now() - between;
+        }
+    state.counters["gecode/ours"] = theirs / ours;
 }
-BENCHMARK(ten_patches)->Unit(benchmark::kMillisecond);
-
-/// CBC gets our finish as its horizon and stops after two minutes: then the ratio is "more than".
-void ten_patches_cbc(benchmark::State& state) {
-    const Problem problem = ten();
-    const Schedule schedule = plan_days(problem);
-    Minute finish = 0;
-    for (auto _ : state) {
-        const time_indexed::Programme programme{problem, schedule.days.back().finish};
-        finish = programme.solve(120.0);
-        benchmark::DoNotOptimize(finish);
-    }
-    state.counters["finish"] = finish;
-}
-BENCHMARK(ten_patches_cbc)->Unit(benchmark::kMillisecond)->Iterations(1);
+BENCHMARK(ratio_to_gecode)->DenseRange(2, 4)->Unit(benchmark::kMillisecond)->Iterations(1);
 
 }  // namespace
 

@@ -263,9 +263,9 @@ TEST_CASE("another way to patch stands on the offer beside digging, dearer by wh
     p.plan.layout.others = {{5, 2.5 * unit::m, 3, more}, {9, unit::m, 9, bracket.ceiling}};  // the last above digging
     const auto text = offer();
     CHECK(text.find("Ways to do it") != std::string::npos);
-    CHECK(text.find("5 sleeves, the longest 2.50 m") != std::string::npos);
-    CHECK(text.find(format(bracket.suggested + more)) != std::string::npos);
-    CHECK(text.find("9 sleeves") == std::string::npos);
+    CHECK(text.find("5 patches, the longest 2.50 m") != std::string::npos);
+    CHECK(text.find(format(p.plan.offer.offered.work + more)) != std::string::npos);
+    CHECK(text.find("9 patches") == std::string::npos);
 }
 
 TEST_CASE("a day of the plan takes two pages, front and back", "[drawing]") {
@@ -344,7 +344,7 @@ TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
         return all;
     };
     CHECK(texts(with) == texts(without));
-    CHECK(texts(with).find("crew 1") != std::string::npos);
+    CHECK(texts(with).find("person 1") != std::string::npos);
     const auto drawn = [](const Context& c) {
         std::size_t count = 0;
         const auto sheets = day_sheets(c, 0);

@@ -1,6 +1,7 @@
 // Days and tasks.
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "support/faults.hpp"
 #include "support/plan_rules.hpp"
@@ -60,7 +61,37 @@ void check_patch_day(const plan::Patch& p, const PatchDay& day, schedule::Minute
     }
 }
 
-/// Travel first and last, nothing outside the working day, no crew with two tasks at a time.
+/// What is done to a run is done where sleeves are set that day, and what is done for a sleeve, in its own run.
+void check_places(const job::Job& job, const plan::Plan& plan, std::size_t d, Faults& faults) {
+    std::set<std::size_t> worked;
+    const auto& tasks = plan.schedule.days[d].tasks;
+    for (const auto& task : tasks)
+        if (task.patch)
+            worked.insert(static_cast<std::size_t>(plan.patches[static_cast<std::size_t>(*task.patch)].run));
+    for (const auto& task : tasks) {
+        if (!task.run) {
+            faults.unless(task.what == schedule::What::travel || task.what == schedule::What::pack_up, "{} in no run",
+                          schedule::word(task.what));
+            continue;
+        }
+        const std::size_t run = job::index(*task.run);
+        faults.unless(run < job.runs.size() && worked.contains(run), "day {}: {} in a run without a patch", d + 1,
+                      schedule::word(task.what));
+        if (task.patch) {
+            const auto& patch = plan.patches[static_cast<std::size_t>(*task.patch)];
+            faults.unless(static_cast<std::size_t>(patch.run) == run, "{}: {} in another run", patch.id,
+                          schedule::word(task.what));
+        }
+    }
+    for (const std::size_t run : worked) {
+        const bool cleaned = std::any_of(tasks.begin(), tasks.end(), [&](const auto& task) {
+            return task.what == schedule::What::clean && task.run && job::index(*task.run) == run;
+        });
+        faults.unless(cleaned, "day {}: run {} is not cleaned", d + 1, job.runs[run].id);
+    }
+}
+
+/// Travel first and last, nothing outside the working day, no more hands than the crew has.
 void check_day(const job::Job& job, const job::Yard& yard, const schedule::Day& day, std::size_t number,
                Faults& faults) {
     std::map<int, std::vector<schedule::Task>> crews;
@@ -79,11 +110,17 @@ void check_day(const job::Job& job, const job::Yard& yard, const schedule::Day& 
         faults.unless(tasks.front().what == schedule::What::travel && last->what == schedule::What::travel,
                       "day {}: crew {} does not travel first and last", number, crew);
         faults.unless(last->finish <= day.finish, "day {}: finish before its last task", number);
-        schedule::Minute busy_until = 0;
+        std::map<schedule::Minute, int> change;  // of bound persons
         for (const auto& task : tasks) {
-            if (task.what == schedule::What::cure) continue;  // no hands
-            faults.unless(task.start >= busy_until, "day {}: crew {} does two things at {}", number, crew, task.start);
-            busy_until = std::max(busy_until, task.finish);
+            if (task.what == schedule::What::cure) continue;
+            change[task.start] += task.persons;
+            change[task.finish] -= task.persons;
+        }
+        int persons = 0;
+        for (const auto& [minute, more] : change) {
+            persons += more;
+            faults.unless(persons <= yard.rates.crew_size, "day {}: crew {} needs {} persons at {}", number, crew,
+                          persons, minute);
         }
     }
 }
@@ -92,8 +129,10 @@ void check_day(const job::Job& job, const job::Yard& yard, const schedule::Day& 
 
 std::vector<std::string> broken_day_rules(const job::Job& job, const job::Yard& yard, const plan::Plan& plan) {
     Faults faults;
-    for (std::size_t d = 0; d < plan.schedule.days.size(); ++d)
+    for (std::size_t d = 0; d < plan.schedule.days.size(); ++d) {
         check_day(job, yard, plan.schedule.days[d], d + 1, faults);
+        check_places(job, plan, d, faults);
+    }
     const auto days = days_of_patches(plan, faults);
     for (const auto& batch : plan.batches) {
         for (const int p : batch.batch.patches) {
@@ -107,7 +146,6 @@ std::vector<std::string> broken_day_rules(const job::Job& job, const job::Yard& 
         const bool impossible = std::find(none.begin(), none.end(), static_cast<int>(i)) != none.end();
         faults.unless(days[i].day >= 0 || impossible, "{} has no day", plan.patches[i].id);
     }
-    faults.take(schedule::violations(plan.work, plan.schedule));
     return faults.list;
 }
 

@@ -31,11 +31,21 @@ std::vector<std::string> broken_money_rules(const plan::Plan& plan) {
     const auto& offer = plan.offer;
     check_layers(offer.patch, "patch", faults);
     check_layers(offer.dig, "dig", faults);
+    check_layers(offer.patching, "patching", faults);
+    check_layers(offer.unavoidable_dig, "unavoidable dig", faults);
     const auto& b = offer.bracket;
-    faults.unless(b.suggested <= b.ceiling && b.saving.in_cents() == (b.ceiling - b.suggested).in_cents(),
-                  "saving is not the difference");
+    faults.unless(plan.patches.empty() || b.suggested <= b.limit, "suggested above the limit");
+    faults.unless(b.limit <= b.ceiling, "limit above the ceiling");
     faults.unless(!b.bid || b.floor <= b.suggested, "suggested below the floor");
+    faults.unless(b.own.in_cents() == offer.patch.net.in_cents(), "own price is not the patch side's net");
     faults.unless(b.ceiling.in_cents() == offer.dig.net.in_cents(), "ceiling is not the price of digging");
+    std::int64_t offered = 0;
+    for (const auto& line : offer.offered.lines) {
+        offered += line.net.in_cents();
+        faults.unless(offer.offered.wished || line.net >= line.floor, "line \"{}\" below its floor", line.words);
+    }
+    faults.unless(offered == offer.offered.total.in_cents(), "the lines {} are not what is offered, {}", offered,
+                  offer.offered.total.in_cents());
     return faults.list;
 }
 

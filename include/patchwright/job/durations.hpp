@@ -4,10 +4,18 @@
 
 namespace patchwright::job {
 
-/// Task durations of one team; `per_metre` kinds are multiplied by the length cleaned or wet out.
+/// Time of a task and the persons that it takes; a smaller crew does it with fewer.
+struct TaskTime : Spread<Duration> {
+    int persons = 1;
+};
+
+/// Task durations; `per` kinds are multiplied by the length cleaned or wet out. Travel takes everybody, drying nobody.
 struct Durations {
-    Spread<Duration> travel, set_up, clean_per_10_m, clean_roots_per_10_m, survey, flow_control, cut, build, bench_test,
-        wet_out, wet_out_per_m, load, position, inflate, crease, let_down, re_survey, reopen, pack_up, dry;
+    Spread<Duration> travel, wet_out_per_m, dry;
+    TaskTime set_up{{}, 2}, open_access{{}, 2}, clean_per_10_m{{}, 2}, clean_roots_per_10_m{{}, 2}, flush{{}, 2};
+    TaskTime survey{{}, 1}, flow_control{{}, 1}, cut{{}, 1}, build{{}, 1}, bench_test{{}, 1};
+    TaskTime wet_out{{}, 2}, load{{}, 2}, position{{}, 2}, inflate{{}, 2}, crease{{}, 1};
+    TaskTime let_down{{}, 1}, re_survey{{}, 1}, reopen{{}, 2}, pack_up{{}, 2};
 };
 
 }  // namespace patchwright::job

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "patchwright/job/terms.hpp"
 #include "patchwright/units/format.hpp"
 #include "patchwright/units/parse.hpp"
 #include "patchwright/working/working.hpp"
@@ -143,6 +144,11 @@ struct Job {
     Site site;
     std::vector<Run> runs;
     Dig dig;
+    PriceWish price;
+    std::vector<Extra> extras;
+    int revision = 0;                  ///< of the offer; 0: the first
+    std::optional<Date> offer_date;    ///< of the letter
+    std::optional<int> validity_days;  ///< from the offer's date; none: the yard's
     std::vector<std::string> notes;
     std::vector<Assumption> assumptions;  ///< in reading order
 };

@@ -98,9 +98,14 @@ struct Limits {
     double soft_at_most{};  ///< chance that a sleeve is not hard when it is let down
     double hands_shared{};  ///< share of the variance of hands-on times that one cause has in common
     // schedule
+    Duration overtime{};  ///< past the finish, at the rates' premium
+    int helpers{};        ///< that may be hired for a day, at the rates' price
     bool overnight_cure{};
     bool alarm_gauge{};  ///< a gauge with alarm frees the person who watches a cure
     int crews{}, air_lines{};
+    bool prepare_in_yard{};   ///< felt is cut and packers are built and tested before leaving
+    bool watcher_may_work{};  ///< who watches may do one-person jobs at that access that can be dropped at once
+    Length sight{};           ///< the mouths of a run up to so long are watched by one person
 };
 
 }  // namespace patchwright::job

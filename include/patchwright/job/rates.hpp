@@ -35,6 +35,8 @@ struct Rates {
     Share shared_causes;  ///< rank correlation of tasks that share a cause (ground, access, water)
     int validity_days = 30;
     Money premium_overnight{};
+    Share overtime_premium;  ///< on the wage, for minutes past the finish
+    Money helper_per_day{};  ///< one more person for a day; zero: none is hired
 };
 
 }  // namespace patchwright::job

@@ -30,6 +30,9 @@ ReadResult<Job> read_job(std::string_view text, std::string_view file);
 ReadResult<Yard> read_yard(std::string_view text, std::string_view file, const ResinCheck& check = {});
 /// The demonstration yard compiled into the program from data/yard.json. Prices say so on every sheet.
 const Yard& builtin_yard();
+/// What an offer to the customer still wants: dates, customer, what the ground and the access really are, the firm's
+/// own particulars. Warnings.
+std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard);
 /// Checks that need both files, and doubts about possible values: warnings mostly.
 std::vector<Diagnostic> cross_check(const Job& job, const Yard& yard);
 

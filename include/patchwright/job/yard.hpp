@@ -12,6 +12,7 @@
 #include "patchwright/job/rates.hpp"
 #include "patchwright/job/resin.hpp"
 #include "patchwright/job/risks.hpp"
+#include "patchwright/job/terms.hpp"
 
 /// The yard file as typed data: what stands in the firm's yard, its limits and its rates.
 namespace patchwright::job {
@@ -31,6 +32,9 @@ struct Yard {
     Rates rates;
     DigRates dig_rates;
     std::vector<Risk> risks;
+    DigMarket dig_market;
+    PriceList price_list;
+    Firm firm;
     std::vector<Assumption> assumptions;
 
     const Resin* find_resin(std::string_view id) const;

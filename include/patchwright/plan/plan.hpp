@@ -14,6 +14,7 @@
 #include "patchwright/liner/felt.hpp"
 #include "patchwright/liner/thickness.hpp"
 #include "patchwright/packer/packer.hpp"
+#include "patchwright/price/break_even.hpp"
 #include "patchwright/price/price.hpp"
 #include "patchwright/resin/batch.hpp"
 #include "patchwright/resin/resin.hpp"
@@ -50,6 +51,7 @@ struct RunPlan {
     std::vector<std::string> carrier_packers;  ///< carrier to packer id
     std::vector<int> chosen;                   ///< places in solution.candidates, by start
     bool no_day = false;                       ///< some patch of it found no day that holds it
+    std::vector<int> waiting;                  ///< defects that only the clock keeps from being mended
     std::vector<std::string> unanswered;       ///< per uncovered defect: what stands in the way, what would lift it
 };
 
@@ -94,6 +96,7 @@ struct Patch {
     std::vector<std::string> preparations;
     std::vector<std::string> notes;              ///< restraint sleeve, film, turn to clock, ...
     Money redo;                                  ///< doing this sleeve once more, without any risk in it
+    Money dig_instead;                           ///< digging its length of the run
     Money cost;                                  ///< marginal, what the layout summed
     std::array<Working, calculations> workings;  ///< by Calculation; which figure is of which: plan/figures.hpp
     Length length() const { return end - start; }
@@ -139,6 +142,21 @@ struct LayoutSummary {
     std::string difference;            ///< in what best and second differ, one sentence
 };
 
+/// How good the whole job is. Its net price is the offer's.
+struct WholeSummary {
+    bool proven_optimal = false;  ///< no whole job of these patches is cheaper
+    double bound_share = 1.0;     ///< no whole job costs less than this share of it
+    int compared = 0;             ///< whole jobs that were worked out
+};
+
+/// A patch that no day holds as job and yard are given, and what would make room for it.
+struct UnplannedPatch {
+    Patch patch;
+    schedule::Minute minutes = 0;  ///< so much earlier would the day have to start, or later to end
+    Money extra_net{};             ///< the job planned anew with that, less the job as it is
+    std::string condition;         ///< one sentence
+};
+
 /// What happens upstream while a run is blocked.
 struct FlowPlan {
     int run = 0;
@@ -146,6 +164,20 @@ struct FlowPlan {
     Duration blocked{};
     bool known = false;
     Working working;
+};
+
+/// A defect that wants another look, both ways: so much more than the offer, net. Neither is in the offer's sum.
+struct LookAgain {
+    int run = 0, defect = 0;           ///< places in Job::runs, Run::defects
+    std::string mended_if, beyond_if;  ///< "up to 31 mm wide", "larger"
+    Money mended{}, beyond{};
+};
+/// A complete other way to do the job.
+struct VariantFigures {
+    std::string words;  ///< "fewest days"
+    int days = 0, patches = 0;
+    Money own{}, offered{};
+    double late_probability = 0.0;
 };
 
 struct Plan {
@@ -159,8 +191,13 @@ struct Plan {
     std::vector<Date> dates;  ///< of each day; empty when the job has no date
     std::vector<FlowPlan> flows;
     LayoutSummary layout;
+    WholeSummary whole;
+    std::vector<UnplannedPatch> not_planned;  ///< "patch, if"
     price::Offer offer;
-    std::vector<Figure> figures;  ///< of the job
+    std::vector<price::BreakEven> break_even;  ///< filled by `add_outlook`, as what follows
+    std::vector<LookAgain> look_again;
+    std::vector<VariantFigures> variants;  ///< the first is this plan
+    std::vector<Figure> figures;           ///< of the job
     std::vector<job::Assumption> assumptions;
     std::vector<std::string> warnings;
     std::vector<const safety::Caution*> cautions;

@@ -39,6 +39,8 @@ struct PatchWorks {
     Duration crew_time{};  ///< of the whole team over all days, travel included, from the schedule
     /// Team time over its likely value, low and high, from the spread of the tasks; zero: the yard's labour spread.
     job::Spread<double> time_factor{};
+    Duration overtime{};  ///< of it, past the finish: costs the premium on top
+    int helper_days = 0;  ///< persons hired, by the day
     int days = 0, visits = 0, patches = 0;
     struct Material {
         std::string words;
@@ -58,7 +60,6 @@ struct BuildUp {
     std::vector<Line> risk_lines;  ///< add up to `risk`: each discrete risk once, and the allowance for spread
     Money direct{}, risk{}, overhead{}, profit{}, net{};  ///< direct + risk + overhead + profit = net, to the cent
     Money tax{}, gross{};
-    Money discount{};                  ///< already taken off in net: list price = net + discount
     Money p10{}, p50{}, p80{}, p90{};  ///< of net, from the trials: the price had the cost been known
     double crew_days = 0.0;            ///< team days, for an overhead per crew-day
     Money cost() const { return direct + risk + overhead; }  ///< all but profit
@@ -89,21 +90,23 @@ struct TaxPart {
 /// `tax`; one part where the rates are the same, none from a firm that is not registered. Each part rounded once.
 std::vector<TaxPart> tax_parts(const BuildUp& b, Money net, const job::Rates& rates);
 
-/// Closes a build-up whose lines, risk lines and crew days stand: sums, overhead, profit, rounding, discount, tax.
+/// Closes a build-up whose lines, risk lines and crew days stand: sums, overhead, profit, rounding, tax.
 ///
 /// overhead = share of (direct + risk), or an amount per crew-day when the yard gives one;
 /// price = cost marked up, or with a margin of the price; not below the minimum charge; rounded up to `round_to`;
-/// discount taken off the price; profit = net - direct - risk - overhead, so the layers add up by definition.
+/// profit = net - direct - risk - overhead, so the layers add up by definition.
 /// Tax by kind: the material lines' share of net at `tax_materials`, the rest at `tax`; none from a firm that is not
 /// registered (which carries its input tax as a cost line, see `add_input_tax`).
-/// Source: common practice, no source; the order direct, risk, overhead, profit, rounding, discount, tax.
-/// Throws RangeError on a margin of 100 % or more, or a discount over 100 %.
+/// Source: common practice, no source; the order direct, risk, overhead, profit, rounding, tax;
+/// a discount is a line of the offer (lines.hpp).
+/// Throws RangeError on a margin of 100 % or more.
 void close(BuildUp& b, const job::Rates& rates, Working& working);
-/// The price before rounding and discount that `close` would reach for that cost, not below the minimum charge.
+/// The price before rounding that `close` would reach for that cost, not below the minimum charge.
 Money price_of_cost(Money direct_and_risk, double crew_days, const job::Rates& rates);
 /// The same in plain cents, for trials.
 double price_of_cost(double cents, double crew_days, const job::Rates& rates);
 /// A firm that is not registered for tax pays tax on what it buys and cannot reclaim it: one more line.
+inline constexpr std::string_view input_tax_words = "Tax on purchases, not reclaimed";
 void add_input_tax(std::vector<Line>& lines, const job::Rates& rates);
 
 /// One line, its amount rounded where rate meets quantity. Nothing is added when the amount would be zero.

@@ -40,8 +40,6 @@ struct DigMean {
     double cents() const { return pits + once; }
 };
 DigMean cheapest_dig_mean(const std::vector<excavation::Place>& places, const job::Dig& dig, const job::Yard& yard);
-/// What a dig of that many mean team days takes once, in cents.
-double once_cents(double mean_days, const job::Dig& dig, const job::Yard& yard);
 
 /// Direct cost line by line: team and surface-team hours, plant by the day with minimum hire, digging, spoil,
 /// granular, pipe, surface, protection, pumping, permit, trace of services, surcharges, mobilisation by the visit.

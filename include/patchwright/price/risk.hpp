@@ -90,7 +90,8 @@ Means mean_cost(const Model& model);
 
 /// Price of a cost in cents, for the comparison of the two methods trial by trial.
 struct Compare {
-    const job::Rates* rates = nullptr;
+    const job::Rates* patch_rates = nullptr;
+    const job::Rates* dig_rates = nullptr;
     double patch_days = 0.0, dig_days = 0.0;
 };
 /// Draws the trials. The same numbers on every machine and with any number of threads: each trial has a stream of its

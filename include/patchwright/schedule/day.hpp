@@ -67,8 +67,8 @@ struct RunWork {
     int access_from = -1;           ///< any number that tells accesses apart; -1: no access at that end
     int access_to = -1;             ///< runs that meet in one access give it the same number
     bool ends_in_sight = false;     ///< one person sees both accesses
-    Labour set_up;                  ///< when this run is the day's first
-    Labour open_access;             ///< each access that is not open yet, when it is not
+    Labour set_up;                  ///< with the day's first access
+    Labour open_access;             ///< each further access that is not open yet
     Labour clean, roots, survey;    ///< in full
     Labour flush;                   ///< flush and look, in place of the three
     Labour flow_control;            ///< only of runs with patches of today
@@ -131,7 +131,8 @@ struct PatchTimes {
     /// `last_let_down`: with the order kept, the latest that still closes the day.
     Minute mix = 0, latest_mix = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
-    std::string if_missed;  ///< what is lost and whether the day still closes
+    double late_probability = 0;  ///< not in place and shaped in time; the caller's to fill in
+    std::string if_missed;        ///< what is lost and whether the day still closes
 };
 
 /// While a run's water is shut: from flow control (or the first mixing) to the day's last let-down there.
@@ -178,7 +179,7 @@ struct Day : Finish {
 };
 
 /// Nodes that a search may visit; some 0.3 microseconds each.
-inline constexpr std::int64_t default_budget = 200'000;
+inline constexpr std::int64_t default_budget = 500'000;
 
 /// The earliest finish, without the tasks: what a search over days asks by the thousand. Preparing ahead is left out.
 ///

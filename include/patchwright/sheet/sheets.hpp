@@ -24,7 +24,8 @@ struct Context {
     const job::Yard* yard = nullptr;
     const plan::Plan* plan = nullptr;
     UnitSystem units = UnitSystem::metric;
-    bool drawings = true;  ///< off for sheets that are only printed as text, which shows none
+    bool drawings = true;              ///< off for sheets that are only printed as text, which shows none
+    const job::Job* former = nullptr;  ///< of the offer that this one replaces: its changes stand on the letter
 };
 
 /// One sheet for a day (from 0), all days one after the other when none is named.
@@ -56,6 +57,11 @@ std::string text(const Sheet& sheet, const TextStyle& style);
 std::string plan_json(const Context& context, bool compact);
 std::string day_json(const Context& context, std::optional<int> day);
 std::string quote_json(const Context& context, bool inside);
+/// A line a job, without the line's end: what the office keeps of an offer. Shares as plain numbers; empty where no
+/// offer is made. `error` is the last column: empty, or what is wrong with the job.
+std::string quote_csv_header();
+std::string quote_csv_row(const Context& context);
+std::string quote_csv_error(const std::string& message);
 std::string pick_json(const Context& context);
 std::string pick_csv(const Context& context);
 std::string why_json(const Context& context, const std::string& what);

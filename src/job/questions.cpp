@@ -1,0 +1,56 @@
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "patchwright/job/read.hpp"
+
+namespace patchwright::job {
+namespace {
+
+bool assumed(const Job& job, std::string_view where, std::string_view what) {
+    return std::any_of(job.assumptions.begin(), job.assumptions.end(),
+                       [&](const Assumption& a) { return a.where == where && a.what == what; });
+}
+
+}  // namespace
+
+std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard) {
+    std::vector<Diagnostic> list;
+    const auto ask = [&](std::string pointer, std::string words) {
+        Diagnostic& d = list.emplace_back();
+        d.severity = Severity::warning;
+        d.pointer = std::move(pointer);
+        d.message = "for the offer: " + std::move(words);
+    };
+    if (!job.offer_date) ask("/offer_date", "\"offer_date\" is not given; the letter leaves it open");
+    if (!job.date) ask("/date", "when is the work? \"date\" is not given");
+    if (job.customer.name.empty() || job.customer.address.empty())
+        ask("/customer", "the customer's name or address is not given");
+    if (assumed(job, "dig", "surface"))
+        ask("/dig/surface", fmt::format("what lies over the drain? {} is assumed, and drives the price of digging",
+                                        word(*job.dig.surface)));
+    if (assumed(job, "dig", "soil"))
+        ask("/dig/soil",
+            fmt::format("which soil? {} is assumed, and drives the price of digging", word(*job.dig.soil)));
+    for (std::size_t r = 0; r < job.runs.size(); ++r) {
+        if (assumed(job, "run " + job.runs[r].id, "access"))
+            ask(fmt::format("/runs/{}/access", r),
+                fmt::format("run {}: can the crew work from {} too? Only {} is assumed", job.runs[r].id, job.runs[r].to,
+                            job.runs[r].from));
+    }
+    if (yard.demonstration) return list;
+    const Firm& firm = yard.firm;
+    std::string missing;
+    const auto want = [&](const char* key, bool empty) {
+        if (empty) missing += (missing.empty() ? "\"" : ", \"") + std::string{key} + "\"";
+    };
+    want("name", firm.name.empty());
+    want("address", firm.address.empty());
+    want("phone", firm.phone.empty());
+    want("payment_terms", firm.payment_terms.empty());
+    want("guarantee_years", !firm.guarantee_years && firm.guarantee.empty());
+    if (!missing.empty()) ask("/firm", fmt::format("the yard's \"firm\" does not give {}", missing));
+    return list;
+}
+
+}  // namespace patchwright::job

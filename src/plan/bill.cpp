@@ -1,0 +1,99 @@
+// What patching takes, for the bill.
+#include <algorithm>
+#include <map>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "job_cost.hpp"
+#include "mixed_day.hpp"
+#include "patchwright/packer/packer.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+using schedule::Minute;
+
+void add_materials(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
+    const auto& yard = setting.yard;
+    std::map<int, std::pair<int, Money>> felt;
+    for (const Patch* p : patches) {
+        auto& row = felt[p->felt.felt];
+        row.first += static_cast<int>(p->cut.pieces.size());
+        row.second += felt_money(yard, *p);
+    }
+    for (const auto& [index, row] : felt) {
+        const auto words =
+            fmt::format("Felt {}, {} piece{}, waste included", yard.felts[static_cast<std::size_t>(index)].id,
+                        row.first, row.first == 1 ? "" : "s");
+        works.materials.push_back({words, 1.0, "lot", row.second, row.second});
+    }
+}
+
+void add_resin(const Setting& setting, const std::vector<MixedDay>& days, price::PatchWorks& works) {
+    std::map<int, std::pair<Mass, Money>> used;
+    for (const MixedDay& day : days) {
+        for (const auto& mix : day.mixes.mixes) {
+            auto& row = used[mix.resin];
+            row.first += mix.batch.total;
+            row.second += resin_money(setting.yard.resins[static_cast<std::size_t>(mix.resin)], mix.batch.total);
+        }
+    }
+    for (const auto& [index, row] : used) {
+        const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
+        const double kg = row.first.in(unit::kg);
+        works.materials.push_back({fmt::format("Resin {}, by weight", resin.id), kg, "kg",
+                                   kg > 0.0 ? scaled(row.second, 1.0 / kg) : row.second, row.second});
+    }
+}
+
+void add_film_and_wear(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
+    std::map<std::string_view, std::pair<int, Money>> wear;
+    for (const Patch* p : patches) {
+        if (const Money film = film_money(setting.yard, *p); !film.is_zero()) {
+            works.materials.push_back({"Separating film", packer::overall_length(p->option, p->length()).in(unit::m),
+                                       "m", setting.yard.rates.film.amount, film});
+        }
+        auto& row = wear[p->option.packer.id];
+        ++row.first;
+        row.second += packer::wear(setting.yard, p->option, p->length());
+    }
+    for (const auto& [id, row] : wear) {
+        works.wear.push_back({fmt::format("Packer {}, wear", id), static_cast<double>(row.first), "use",
+                              scaled(row.second, 1.0 / row.first), row.second});
+    }
+}
+
+}  // namespace
+
+price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days, const std::vector<Minute>& finishes) {
+    price::PatchWorks works;
+    PatchList all;
+    const auto& site = setting.job.site;
+    Minute minutes = 0, over = 0;
+    for (std::size_t d = 0; d < days.size(); ++d) {
+        const auto today = set_today(days[d].work);
+        all.insert(all.end(), today.begin(), today.end());
+        minutes += finishes[d] - site.start.minutes;
+        over += std::max(0, finishes[d] - site.finish.minutes);
+        works.helper_days += days[d].work.extra_persons;
+        works.overnight = works.overnight || std::find(days[d].work.overnight.begin(), days[d].work.overnight.end(),
+                                                       true) != days[d].work.overnight.end();
+    }
+    works.days = works.visits = static_cast<int>(days.size());
+    works.patches = static_cast<int>(all.size());
+    works.crew_time = static_cast<double>(minutes) * unit::minute;
+    works.overtime = static_cast<double>(over) * unit::minute;
+    for (const Patch* p : all) {
+        works.crew_time += yard_time(setting.yard, *p);
+        works.cutter_needed = works.cutter_needed || !p->reopened.empty() || !p->preparations.empty();
+        works.redo_cost.push_back(p->redo);
+        works.dig_cost.push_back(p->dig_instead);
+    }
+    add_materials(setting, all, works);
+    add_resin(setting, days, works);
+    add_film_and_wear(setting, all, works);
+    return works;
+}
+
+}  // namespace patchwright::plan

@@ -1,0 +1,141 @@
+#include "coverings.hpp"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <utility>
+
+namespace patchwright::plan {
+namespace {
+
+/// Places of a sleeve's first and last target among the covered ones.
+using Group = std::pair<int, int>;
+
+/// The candidates of each group of covered targets, in the order of the solution.
+std::map<Group, std::vector<layout::Candidate>> by_group(const layout::Problem& problem,
+                                                         const layout::Solution& solution) {
+    std::vector<int> before(problem.targets.size() + 1, 0);  // covered targets before that one
+    for (std::size_t t = 0; t < problem.targets.size(); ++t) {
+        const bool left_out = std::find(solution.uncovered.begin(), solution.uncovered.end(), static_cast<int>(t)) !=
+                              solution.uncovered.end();
+        before[t + 1] = before[t] + (left_out ? 0 : 1);
+    }
+    std::map<Group, std::vector<layout::Candidate>> groups;
+    for (const auto& c : solution.candidates) {
+        const Group group{before[static_cast<std::size_t>(c.first_target)],
+                          before[static_cast<std::size_t>(c.last_target) + 1] - 1};
+        if (group.first <= group.second) groups[group].push_back(c);
+    }
+    return groups;
+}
+
+bool may_follow(const layout::Problem& problem, const layout::Candidate& a, const layout::Candidate& b) {
+    return a.start < b.start && a.end < b.end && (b.start - a.end >= problem.gap || a.end - b.start >= problem.lap);
+}
+
+/// A chain of sleeves that ends with one candidate of its last group.
+struct Chain {
+    Covering covering;
+    bool better_than(const Chain& other) const {
+        const auto rank = [](const Chain& chain) {
+            layout::Centimetre lined = 0;
+            for (const auto& c : chain.covering.sleeves) lined += c.end - c.start;
+            return std::pair{chain.covering.cost, lined};
+        };
+        return rank(*this) < rank(other);
+    }
+};
+
+/// The cheapest chain for each candidate of the last group, given the chains of the groups before.
+std::vector<Chain> extended(const layout::Problem& problem, const std::vector<Chain>& chains,
+                            const std::vector<layout::Candidate>& candidates) {
+    std::vector<Chain> next;
+    for (const auto& candidate : candidates) {
+        const Chain* best = nullptr;
+        for (const auto& chain : chains) {
+            const auto& sleeves = chain.covering.sleeves;
+            if (!sleeves.empty() && !may_follow(problem, sleeves.back(), candidate)) continue;
+            if (best == nullptr || chain.better_than(*best)) best = &chain;
+        }
+        if (best == nullptr) continue;
+        next.push_back(*best);
+        next.back().covering.sleeves.push_back(candidate);
+        next.back().covering.cost += candidate.cost;
+    }
+    return next;
+}
+
+class Enumeration {
+public:
+    Enumeration(const layout::Problem& problem, const layout::Solution& solution)
+        : problem_{problem},
+          groups_{by_group(problem, solution)},
+          targets_{static_cast<int>(problem.targets.size() - solution.uncovered.size())},
+          left_out_{solution.uncovered.size()} {}
+
+    std::vector<Covering> all() {
+        from(0, {Chain{}});
+        return std::move(found_);
+    }
+
+private:
+    void from(int target, const std::vector<Chain>& chains) {
+        if (target == targets_) {
+            keep_cheapest(chains);
+            return;
+        }
+        for (int last = target; last < targets_; ++last) {
+            // Where every sleeve over this target lies over the one before as well, that one is covered twice.
+            auto group = groups_.find({target, last});
+            for (int first = target - 1; group == groups_.end() && first >= 0; --first)
+                group = groups_.find({first, last});
+            if (group == groups_.end()) continue;
+            const auto longer = extended(problem_, chains, group->second);
+            if (!longer.empty()) from(last + 1, longer);
+        }
+    }
+    void keep_cheapest(const std::vector<Chain>& chains) {
+        const Chain* best = nullptr;
+        for (const auto& chain : chains) {
+            if (best != nullptr && !chain.better_than(*best)) continue;
+            // Neighbours were compared; the rules among more than two are the layout's own.
+            if (layout::violations(problem_, chain.covering.sleeves).size() <= left_out_) best = &chain;
+        }
+        if (best != nullptr) found_.push_back(best->covering);
+    }
+
+    const layout::Problem& problem_;
+    std::map<Group, std::vector<layout::Candidate>> groups_;
+    int targets_;
+    std::size_t left_out_;
+    std::vector<Covering> found_;
+};
+
+Covering covering_of(const layout::Solution& solution, const layout::Layout& chosen) {
+    Covering covering;
+    for (const int k : chosen.chosen) covering.sleeves.push_back(solution.candidates[static_cast<std::size_t>(k)]);
+    covering.cost = chosen.cost;
+    return covering;
+}
+
+/// Too many targets to divide them in every way: the cheapest layout of each number of sleeves among the k best.
+std::vector<Covering> best_by_count(const layout::Solution& solution) {
+    std::map<std::size_t, Covering> by_count;
+    for (const auto& layout : solution.best) by_count.emplace(layout.chosen.size(), covering_of(solution, layout));
+    std::vector<Covering> list;
+    for (auto& [count, covering] : by_count) list.push_back(std::move(covering));
+    return list;
+}
+
+}  // namespace
+
+std::vector<Covering> coverings(const layout::Problem& problem, const layout::Solution& solution) {
+    if (solution.best.empty()) return {};
+    const bool few = problem.targets.size() - solution.uncovered.size() <= most_targets;
+    auto list = few ? Enumeration{problem, solution}.all() : best_by_count(solution);
+    if (list.empty()) list.push_back(covering_of(solution, solution.best.front()));
+    std::stable_sort(list.begin(), list.end(), [](const Covering& a, const Covering& b) { return a.cost < b.cost; });
+    return list;
+}
+
+}  // namespace patchwright::plan

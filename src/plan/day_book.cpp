@@ -1,0 +1,251 @@
+#include "day_book.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <utility>
+
+namespace patchwright::plan {
+namespace {
+
+constexpr double never = std::numeric_limits<double>::infinity();
+
+// What one day of given sleeves may cost to search: combinations of ways that are gone through, and nodes of the
+// clock's search for each. Beyond that the best so far is taken, and the day counts as not proven.
+constexpr int most_looks = 40;
+constexpr std::int64_t nodes_a_look = 2000;
+
+/// Helpers that may be hired for a day.
+int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
+
+DayOfPatches with_patches(const DayTask& day, const PatchList& patches) {
+    DayOfPatches work;
+    work.patches = patches;
+    for (const Sleeve* sleeve : day.lying) work.patches.push_back(sleeve->options.front().patch);
+    for (const Sleeve* sleeve : day.sleeves) work.overnight.push_back(sleeve->overnight);
+    work.lying.assign(day.sleeves.size(), false);
+    work.lying.resize(work.patches.size(), true);
+    work.overnight.resize(work.patches.size(), false);
+    work.prepared = day.prepared;
+    return work;
+}
+
+const Patch* quickest(const Sleeve& sleeve) {
+    return std::min_element(sleeve.options.begin(), sleeve.options.end(),
+                            [](const auto& a, const auto& b) { return a.cure < b.cure; })
+        ->patch;
+}
+
+/// A day that is never longer than the one that comes of it: `chosen` are the ways of its first sleeves, the others
+/// count with their quickest cure, a packer of their own and a free mouth of their run. Where no mouth is free, a
+/// sleeve is left out: it may have to wait, but by how long hangs on its way.
+schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons) {
+    auto list = with_patches(day, chosen);
+    const auto fixed = chosen.size();
+    const auto taken = [&](const Patch& p, bool far) {
+        return std::count_if(list.patches.begin(), list.patches.end(), [&](const Patch* other) {
+            const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+            return other->run == p.run && (other->rigging.from == run.to) == far;
+        });
+    };
+    std::vector<const Patch*> open;
+    std::vector<bool> from_far, overnight;
+    for (std::size_t i = fixed; i < day.sleeves.size(); ++i) {
+        const Patch* patch = quickest(*day.sleeves[i]);
+        for (const bool far : {false, true}) {
+            bool free = taken(*patch, far) == 0;
+            for (std::size_t k = 0; k < open.size(); ++k)
+                free = free && !(open[k]->run == patch->run && from_far[k] == far);
+            if (!free) continue;
+            open.push_back(patch);
+            from_far.push_back(far);
+            overnight.push_back(day.sleeves[i]->overnight);
+            break;
+        }
+    }
+    list.overnight.resize(fixed);
+    list.lying.assign(fixed, false);
+    PatchList patches{chosen};
+    patches.insert(patches.end(), open.begin(), open.end());
+    list.overnight.insert(list.overnight.end(), overnight.begin(), overnight.end());
+    for (const Sleeve* sleeve : day.lying) patches.push_back(sleeve->options.front().patch);
+    list.lying.resize(fixed + open.size(), false);
+    list.lying.resize(patches.size(), true);
+    list.overnight.resize(patches.size(), false);
+    list.patches = std::move(patches);
+    list.extra_persons = extra_persons;
+    auto work = crew_day(setting, list);
+    for (std::size_t k = 0; k < open.size(); ++k) {
+        auto& item = work.patches[fixed + k];
+        item.packer = static_cast<int>(work.packers.size());
+        item.from_far_end = from_far[k];
+        work.packers.push_back({{}, 1});
+    }
+    for (auto& item : work.patches) item.after.clear();
+    return work;
+}
+
+/// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
+class Search {
+public:
+    Search(const Setting& setting, const JobCost& cost, const DayTask& day, int extra_persons)
+        : setting_{setting}, cost_{cost}, day_{day}, extra_persons_{extra_persons} {
+        rest_.assign(day.sleeves.size() + 1, 0.0);
+        for (std::size_t i = day.sleeves.size(); i-- > 0;)
+            rest_[i] = rest_[i + 1] + day.sleeves[i]->options.front().cost;
+        for (std::size_t i = 0; i < day.sleeves.size(); ++i) ways_.push_back(useful(i));
+    }
+
+    void run(DayChoice& best) {
+        best_ = &best;
+        Chosen chosen;
+        choose(chosen, 0.0);
+    }
+
+private:
+    struct Chosen {
+        std::vector<int> options;
+        PatchList patches;
+    };
+
+    /// Ways that may be of use on this day: packers of a dearer kind only when there are not enough of the cheaper
+    /// ones, another mouth only with company in the same run, a dearer resin only when it is let down earlier.
+    std::vector<int> useful(std::size_t i) const {
+        const Sleeve& sleeve = *day_.sleeves[i];
+        if (sleeve.overnight) return {0};  // the next day finds it as it is
+        const auto company = [&](const std::vector<const Sleeve*>& list) {
+            return std::count_if(list.begin(), list.end(), [&](const Sleeve* s) { return s->run == sleeve.run; });
+        };
+        const bool alone = company(day_.sleeves) + company(day_.lying) == 1;
+        const auto wanted = static_cast<int>(day_.sleeves.size() + day_.lying.size());
+        std::vector<int> ways;
+        for (std::size_t k = 0; k < sleeve.options.size(); ++k) {
+            const auto& option = sleeve.options[k];
+            int cheaper_packers = 0;
+            std::vector<int> kinds;
+            bool beaten = false;
+            for (const int w : ways) {
+                const auto& other = sleeve.options[static_cast<std::size_t>(w)];
+                if (other.cure > option.cure) continue;
+                const bool same_mouth = other.patch->rigging.from == option.patch->rigging.from;
+                if (!same_mouth && !alone) continue;
+                beaten = beaten || other.kind == option.kind;
+                if (std::find(kinds.begin(), kinds.end(), other.kind) != kinds.end()) continue;
+                kinds.push_back(other.kind);
+                cheaper_packers += other.count;
+            }
+            if (!beaten && cheaper_packers < wanted) ways.push_back(static_cast<int>(k));
+        }
+        return ways;
+    }
+    schedule::DayWork work(const Chosen& chosen) const {
+        if (chosen.patches.size() < day_.sleeves.size())
+            return with_any(setting_, day_, chosen.patches, extra_persons_);
+        auto day = with_patches(day_, chosen.patches);
+        day.extra_persons = extra_persons_;
+        return crew_day(setting_, day);
+    }
+    double price(schedule::Minute finish, const schedule::DayWork& work) const {
+        if (finish > work.finish + work.overtime) return never;
+        const bool overnight =
+            std::any_of(day_.sleeves.begin(), day_.sleeves.end(), [](const Sleeve* s) { return s->overnight; });
+        return cost_.day(finish - work.start, std::max(0, finish - work.finish), extra_persons_, overnight);
+    }
+    void choose(Chosen& chosen, double cost) {
+        const auto i = chosen.patches.size();
+        const auto bounded = work(chosen);
+        const auto finish = schedule::finish_bound(bounded);
+        const double least = cost + rest_[i] + price(finish, bounded);
+        if (least >= best_->cost) return;
+        if (i == day_.sleeves.size()) {
+            settle(chosen, cost, bounded);
+            return;
+        }
+        for (const int way : ways_[i]) {
+            if (looked_at_ > most_looks) return;
+            const auto& option = day_.sleeves[i]->options[static_cast<std::size_t>(way)];
+            if (cost + option.cost + rest_[i + 1] >= best_->cost) break;
+            chosen.options.push_back(way);
+            chosen.patches.push_back(option.patch);
+            choose(chosen, cost + option.cost);
+            chosen.options.pop_back();
+            chosen.patches.pop_back();
+        }
+    }
+    void settle(const Chosen& chosen, double cost, const schedule::DayWork& work) {
+        if (++looked_at_ > most_looks) {
+            best_->complete = false;
+            return;
+        }
+        const auto day = schedule::earliest_finish(work, nodes_a_look);
+        best_->complete = best_->complete && day.proven;
+        if (day.verdict.hindrance != schedule::Hindrance::none) return;
+        const double total = cost + price(day.finish, work);
+        best_->lower = std::min(best_->lower, cost + price(day.bound, work));
+        if (total >= best_->cost) return;
+        best_->cost = total;
+        best_->options = chosen.options;
+        best_->finish = day.finish;
+        best_->extra_persons = extra_persons_;
+    }
+    const Setting& setting_;
+    const JobCost& cost_;
+    const DayTask& day_;
+    int extra_persons_;
+    std::vector<double> rest_;  ///< cheapest ways of the sleeves from there on
+    std::vector<std::vector<int>> ways_;
+    DayChoice* best_ = nullptr;
+    int looked_at_ = 0;
+};
+
+}  // namespace
+
+PatchList DayBook::patches(const DayTask& day, const std::vector<int>& options) {
+    PatchList list;
+    for (std::size_t i = 0; i < day.sleeves.size(); ++i)
+        list.push_back(day.sleeves[i]->options[static_cast<std::size_t>(options[i])].patch);
+    return list;
+}
+
+DayBook::Key DayBook::key_of(const DayTask& day) {
+    Key key;
+    for (const Sleeve* sleeve : day.sleeves) key.push_back(sleeve->id);
+    key.push_back(-1);
+    for (const Sleeve* sleeve : day.lying) key.push_back(sleeve->id);
+    key.push_back(-1);
+    key.insert(key.end(), day.prepared.begin(), day.prepared.end());
+    return key;
+}
+
+double DayBook::bound(const DayTask& day) const {
+    double sleeves = 0.0;
+    for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
+    double least = never;
+    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
+        const auto work = with_any(setting_, day, {}, helpers);
+        const auto finish = schedule::finish_bound(work);
+        if (finish > work.finish + work.overtime) continue;
+        least = std::min(least, cost_.day(finish - work.start, std::max(0, finish - work.finish), helpers, false));
+    }
+    return sleeves + least;
+}
+
+const DayChoice& DayBook::choice(const DayTask& day) {
+    auto key = key_of(day);
+    const auto known = days_.find(key);
+    if (known != days_.end()) return known->second;
+    const auto& found = days_.emplace(std::move(key), search(day)).first->second;
+    complete_ = complete_ && found.complete;
+    return found;
+}
+
+DayChoice DayBook::search(const DayTask& day) const {
+    DayChoice best;
+    best.cost = best.lower = never;
+    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers)
+        Search{setting_, cost_, day, helpers}.run(best);
+    // What is not proven counts as what was found; `complete` says so.
+    best.lower = best.cost;
+    return best;
+}
+
+}  // namespace patchwright::plan

@@ -1,0 +1,84 @@
+#pragma once
+#include <cstdint>
+#include <map>
+#include <vector>
+
+#include "job_cost.hpp"
+#include "patchwright/schedule/day.hpp"
+#include "picks.hpp"
+#include "setting.hpp"
+
+namespace patchwright::plan {
+
+/// One way to make and place a sleeve: packer, mouth, resin and how it is brought to its work.
+struct SleeveOption {
+    const Patch* patch = nullptr;  ///< kept by the run's workspace
+    Pick pick;
+    double cost = 0.0;          ///< JobCost::sleeve, cents
+    schedule::Minute cure = 0;  ///< from mixing to let-down
+    int kind = 0;               ///< of packer: those of one kind stand in for each other
+    int count = 1;              ///< packers of that kind
+    bool operator<(const SleeveOption& other) const { return cost < other.cost; }
+};
+
+/// A group of defects that one sleeve covers, with every way to make it that may be the best, cheapest first.
+struct Sleeve {
+    int id = 0;  ///< the same group of the same run has the same id in every covering
+    int run = 0;
+    bool overnight = false;  ///< no day holds its cure: let down the next day
+    std::vector<SleeveOption> options;
+};
+
+/// A crew's day: these sleeves, in one of their ways each.
+struct DayTask {
+    std::vector<const Sleeve*> sleeves;
+    std::vector<const Sleeve*> lying;  ///< set the day before in their cheapest way
+    std::vector<int> prepared;         ///< runs of the job worked on an earlier day, in order
+};
+struct DayChoice {
+    double lower = 0.0, cost = 0.0;  ///< cents; infinite when no way fits into the day
+    std::vector<int> options;        ///< by sleeve: place in Sleeve::options
+    int extra_persons = 0;           ///< helpers hired for the day
+    schedule::Minute finish = 0;
+    bool complete = true;  ///< every way that may be cheaper was gone through to the end
+};
+
+/// Days priced once each, with the cheapest way to make their sleeves.
+class DayBook {
+public:
+    DayBook(const Setting& setting, const JobCost& cost) : setting_{setting}, cost_{cost} {}
+
+    /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day.
+    double bound(const DayTask& day) const;
+    /// The cheapest way, by trying every combination that may be cheaper than the best so far.
+    const DayChoice& choice(const DayTask& day);
+
+    /// No day's search was cut short so far.
+    bool complete() const { return complete_; }
+
+    static PatchList patches(const DayTask& day, const std::vector<int>& options);
+
+private:
+    using Key = std::vector<int>;
+    static Key key_of(const DayTask& day);
+    DayChoice search(const DayTask& day) const;
+
+    const Setting& setting_;
+    const JobCost& cost_;
+    std::map<Key, DayChoice> days_;
+    bool complete_ = true;
+};
+
+/// The crew's day for patches in the order given; `prepared` as in DayTask, the first `lying` patches lie in their
+/// pipe since the day before. One mix for each sleeve, or the mixes given.
+struct DayOfPatches {
+    PatchList patches;
+    std::vector<bool> lying, overnight;
+    std::vector<int> prepared;
+    std::vector<int> prepare_ahead;
+    std::vector<std::vector<int>> mixes;  ///< places in `patches`; empty: one for each that is not lying
+    int extra_persons = 0;
+};
+schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day);
+
+}  // namespace patchwright::plan

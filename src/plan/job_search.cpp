@@ -1,0 +1,302 @@
+#include "job_search.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <limits>
+#include <map>
+#include <set>
+#include <utility>
+
+#include "assignment.hpp"
+#include "combine.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+constexpr double never = std::numeric_limits<double>::infinity();
+constexpr int most_mixes_a_day = 6;
+constexpr int most_priced = 4000;       ///< days priced for one way to cover the defects
+constexpr int most_combinations = 512;  ///< ways to cover the defects of all runs
+constexpr std::size_t window = 8;       ///< sleeves planned at a time in a job too large for a proof
+
+/// Sleeves to set, in order of their runs.
+using SleeveList = std::vector<const Sleeve*>;
+
+bool bit(SleeveSet set, std::size_t i) { return (set >> i & 1U) != 0; }
+
+class JobSearch {
+public:
+    JobSearch(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces)
+        : setting_{setting},
+          runs_{runs},
+          cost_{setting.yard},
+          sleeves_{setting, runs, spaces, cost_},
+          book_{setting, cost_} {}
+
+    SearchResult search() {
+        std::vector<std::vector<Covering>> ways;
+        for (const auto& run : runs_) ways.push_back(possible_coverings(run));
+        const auto combinations = cheapest_combinations(ways);
+        std::size_t most = 0;
+        for (const auto& combination : combinations) {
+            const auto list = sleeves_of(ways, combination);
+            most = std::max(most, list.size());
+            if (list.size() > most_proven) {
+                consider_large(list);
+                break;
+            }
+            consider(list, combination.cost);
+        }
+        SearchResult& result = result_;
+        result.bound = std::min(book_.complete() ? bound_ : first_bound_, result.best.cost);
+        result.proven = book_.complete() && result.best.cost <= result.bound + 0.5 && most <= most_proven;
+        for (auto& [count, job] : by_count_) result.by_count.push_back(job);
+        return std::move(result_);
+    }
+
+private:
+    /// The coverings without those for which a sleeve has no way at all.
+    std::vector<Covering> possible_coverings(const RunPlan& run) { return coverings(run.problem, run.solution); }
+    double least(int run, const Covering& covering) {
+        double sum = 0.0;
+        for (const auto& candidate : covering.sleeves) sum += sleeves_.of(run, candidate).options.front().cost;
+        return sum;
+    }
+    std::vector<Combination> cheapest_combinations(std::vector<std::vector<Covering>>& ways) {
+        std::vector<std::vector<std::int64_t>> costs;
+        for (std::size_t r = 0; r < ways.size(); ++r) {
+            auto& list = costs.emplace_back();
+            for (const auto& covering : ways[r])
+                list.push_back(static_cast<std::int64_t>(least(static_cast<int>(r), covering)));
+        }
+        std::size_t sleeves = 0;
+        for (const auto& way : ways) sleeves += way.empty() ? 0 : way.front().sleeves.size();
+        return cheapest_sums(costs, sleeves > most_proven ? 1 : most_combinations);
+    }
+    SleeveList sleeves_of(const std::vector<std::vector<Covering>>& ways, const Combination& combination) {
+        SleeveList list;
+        for (std::size_t r = 0; r < ways.size(); ++r) {
+            if (combination.choice[r] < 0) continue;
+            for (const auto& candidate : ways[r][static_cast<std::size_t>(combination.choice[r])].sleeves)
+                list.push_back(&sleeves_.of(static_cast<int>(r), candidate));
+        }
+        return list;
+    }
+
+    /// Sleeves that a day holds by themselves; the others are noted as not planned.
+    SleeveList that_fit(const SleeveList& list, std::vector<NotPlanned>& without_day) {
+        SleeveList kept;
+        for (const Sleeve* sleeve : list) {
+            if (book_.choice({{sleeve}, {}, {}}).cost < never)
+                kept.push_back(sleeve);
+            else
+                without_day.push_back(shortest_day(*sleeve));
+        }
+        return kept;
+    }
+    NotPlanned shortest_day(const Sleeve& sleeve) const {
+        NotPlanned best;
+        for (const auto& option : sleeve.options) {
+            DayOfPatches day;
+            day.patches = {option.patch};
+            day.lying = day.overnight = {false};
+            const auto work = crew_day(setting_, day);
+            const auto finish = schedule::earliest_finish(work).finish;
+            const auto over = finish - work.finish - work.overtime;
+            if (best.patch != nullptr && over >= best.short_by) continue;
+            best = {option.pick, option.patch, over, option.cost + cost_.day(finish - work.start, 0, 0, false)};
+        }
+        return best;
+    }
+
+    /// Sleeves that wait for each other, by their bases: what lies deeper is set first where the way narrows.
+    AssignmentProblem assignment(const SleeveList& list) {
+        AssignmentProblem problem;
+        std::vector<int> runs;
+        for (const Sleeve* sleeve : list) {
+            auto place = std::find(runs.begin(), runs.end(), sleeve->run);
+            if (place == runs.end()) place = runs.insert(runs.end(), sleeve->run);
+            problem.run.push_back(static_cast<int>(place - runs.begin()));
+        }
+        for (std::size_t i = 0; i < list.size(); ++i) {
+            if (list[i]->overnight) problem.overnight |= SleeveSet{1} << i;
+        }
+        problem.most_a_day = most_mixes_a_day;
+        const auto task = [this, list, runs](const DayKey& key) { return day_of(list, runs, key); };
+        problem.bound = [this, task](const DayKey& key) { return book_.bound(task(key)); };
+        problem.cost = [this, task](const DayKey& key) {
+            const auto& choice = book_.choice(task(key));
+            return DayCost{choice.lower, choice.cost};
+        };
+        return problem;
+    }
+    static DayTask day_of(const SleeveList& list, const std::vector<int>& runs, const DayKey& key) {
+        DayTask day;
+        for (std::size_t i = 0; i < list.size(); ++i) {
+            if (bit(key.sleeves, i)) day.sleeves.push_back(list[i]);
+            if (bit(key.lying, i)) day.lying.push_back(list[i]);
+        }
+        for (std::size_t r = 0; r < runs.size(); ++r) {
+            if (bit(key.prepared, r)) day.prepared.push_back(runs[r]);
+        }
+        return day;
+    }
+    static std::vector<int> runs_of(const SleeveList& list) {
+        std::vector<int> runs;
+        for (const Sleeve* sleeve : list) {
+            if (std::find(runs.begin(), runs.end(), sleeve->run) == runs.end()) runs.push_back(sleeve->run);
+        }
+        return runs;
+    }
+
+    void consider(const SleeveList& list, std::int64_t least_sum) {
+        std::vector<NotPlanned> without_day;
+        const auto fitting = that_fit(list, without_day);
+        ++result_.compared;
+        ChosenJob job;
+        double bound = 0.0;
+        if (!fitting.empty()) {
+            const bool fewer_left = best_known_ && without_day.size() < result_.not_planned.size();
+            const double cut = best_known_ && !fewer_left ? second_cost() : never;
+            const auto found = cheapest_days(assignment(fitting), cut, most_priced);
+            bound = found.bound;
+            first_bound_ = std::min(first_bound_, found.first_bound);
+            if (found.days.empty()) {
+                bound_ = std::min(bound_, bound);
+                return;
+            }
+            job = job_of(fitting, found);
+        }
+        static_cast<void>(least_sum);
+        rank(std::move(job), bound, std::move(without_day));
+    }
+    /// Jobs of another number of sleeves are offered too when they cost little more, and the runner-up is told.
+    double second_cost() const { return result_.best.cost * 1.15; }
+
+    ChosenJob job_of(const SleeveList& list, const Assignment& found) {
+        const auto runs = runs_of(list);
+        ChosenJob job;
+        job.cost = found.cost;
+        for (const DayKey& key : found.days) job.days.push_back(chosen_day(day_of(list, runs, key)));
+        return job;
+    }
+    ChosenDay chosen_day(const DayTask& task) {
+        const auto& choice = book_.choice(task);
+        ChosenDay day;
+        for (std::size_t i = 0; i < task.sleeves.size(); ++i) {
+            const auto& option = task.sleeves[i]->options[static_cast<std::size_t>(choice.options[i])];
+            day.picks.push_back(option.pick);
+            day.patches.push_back(option.patch);
+            day.overnight.push_back(task.sleeves[i]->overnight);
+        }
+        for (const Sleeve* sleeve : task.lying) day.lying.push_back(sleeve->options.front().patch);
+        day.prepared = task.prepared;
+        day.extra_persons = choice.extra_persons;
+        return day;
+    }
+
+    /// Fewest sleeves left without a day first, then the cost.
+    void rank(ChosenJob job, double bound, std::vector<NotPlanned> without_day) {
+        const auto left = without_day.size();
+        const auto left_best = result_.not_planned.size();
+        if (best_known_ && left > left_best) return;
+        if (best_known_ && left < left_best) {
+            by_count_.clear();
+            result_.second.reset();
+            bound_ = never;
+        }
+        bound_ = std::min(bound_, bound);
+        const auto count = job.sleeves();
+        const auto [place, fresh] = by_count_.emplace(count, job);
+        if (!fresh && job.cost < place->second.cost) place->second = job;
+        const bool better = !best_known_ || left < left_best || job.cost < result_.best.cost;
+        if (better) {
+            if (best_known_ && left == left_best) result_.second = std::move(result_.best);
+            result_.best = std::move(job);
+            result_.not_planned = std::move(without_day);
+        } else if (!result_.second || job.cost < result_.second->cost) {
+            result_.second = std::move(job);
+        }
+        best_known_ = true;
+    }
+
+    /// A few sleeves at a time, in order of their runs; the last day of each few is opened again with the next.
+    void consider_large(const SleeveList& list) {
+        std::vector<NotPlanned> without_day;
+        const auto fitting = that_fit(list, without_day);
+        ChosenJob job;
+        std::set<int> worked;
+        SleeveList open;
+        double least = 0.0;
+        for (std::size_t next = 0; next < fitting.size() || !open.empty();) {
+            while (open.size() < window && next < fitting.size()) open.push_back(fitting[next++]);
+            const auto found = cheapest_days(assignment(open), never, most_priced);
+            if (found.days.empty()) break;
+            const bool last = next == fitting.size();
+            const auto runs = runs_of(open);
+            SleeveSet done = 0;
+            for (std::size_t d = 0; d < found.days.size() && (last || d + 1 < found.days.size() || d == 0); ++d) {
+                auto task = day_of(open, runs, found.days[d]);
+                for (const Sleeve* sleeve : task.sleeves) {
+                    if (worked.count(sleeve->run) != 0) task.prepared.push_back(sleeve->run);
+                }
+                std::sort(task.prepared.begin(), task.prepared.end());
+                task.prepared.erase(std::unique(task.prepared.begin(), task.prepared.end()), task.prepared.end());
+                job.days.push_back(chosen_day(task));
+                job.cost += book_.choice(task).cost;
+                done |= found.days[d].sleeves;
+            }
+            SleeveList rest;
+            for (std::size_t i = 0; i < open.size(); ++i) {
+                if (!bit(done, i))
+                    rest.push_back(open[i]);
+                else
+                    worked.insert(open[i]->run);
+            }
+            open = std::move(rest);
+        }
+        for (const Sleeve* sleeve : fitting) least += sleeve->options.front().cost;
+        result_.compared = 1;
+        rank(std::move(job), least + least_days(fitting), std::move(without_day));
+    }
+    /// What the days of a large job cost at least: the hands' work, and as many days as that fills.
+    double least_days(const SleeveList& list) const {
+        const auto& d = setting_.yard.durations;
+        const auto& site = setting_.job.site;
+        const double travel = 2.0 * site.travel.value_or(d.travel.likely).in(unit::minute);
+        const double most = site.finish.minutes - site.start.minutes + setting_.yard.limits.overtime.in(unit::minute);
+        double hands = 0.0;
+        for (const Sleeve* sleeve : list) {
+            const auto& c = sleeve->options.front().patch->conditions;
+            hands += (c.wet_out + c.load + c.position).in(unit::minute);
+        }
+        const double days = std::max(1.0, std::ceil(hands / std::max(1.0, most - travel)));
+        return days * cost_.day(static_cast<schedule::Minute>(travel), 0, 0, false) +
+               hands * (cost_.day(1, 0, 0, false) - cost_.day(0, 0, 0, false));
+    }
+
+    Setting& setting_;
+    const std::vector<RunPlan>& runs_;
+    JobCost cost_;
+    Sleeves sleeves_;
+    DayBook book_;
+    SearchResult result_;
+    bool best_known_ = false;
+    double bound_ = never;
+    double first_bound_ = never;  ///< by bounds alone, where some day's search was cut short
+    std::map<std::size_t, ChosenJob> by_count_;
+};
+
+}  // namespace
+
+std::size_t ChosenJob::sleeves() const {
+    std::size_t count = 0;
+    for (const auto& day : days) count += day.patches.size();
+    return count;
+}
+
+SearchResult best_job(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces) {
+    return JobSearch{setting, runs, spaces}.search();
+}
+
+}  // namespace patchwright::plan

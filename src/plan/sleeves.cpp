@@ -1,0 +1,92 @@
+#include "sleeves.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "work.hpp"
+
+namespace patchwright::plan {
+namespace {
+
+/// A way that costs more and takes longer than another on the same packer from the same mouth is never of use.
+void drop_beaten(std::vector<SleeveOption>& options) {
+    std::stable_sort(options.begin(), options.end());
+    std::vector<SleeveOption> kept;
+    for (const auto& option : options) {
+        const bool beaten = std::any_of(kept.begin(), kept.end(), [&](const SleeveOption& other) {
+            return other.kind == option.kind && other.cure <= option.cure &&
+                   other.patch->rigging.from == option.patch->rigging.from;
+        });
+        if (!beaten) kept.push_back(option);
+    }
+    options = std::move(kept);
+}
+
+}  // namespace
+
+/// A place on each packer, the candidate's own first: the layout's cheapest for the same defects, or, where the layout
+/// dropped that packer as dearer, the candidate's own span if it is legal there.
+std::vector<layout::Candidate> Sleeves::places(int run, const layout::Candidate& candidate) const {
+    const auto& planned = runs_[static_cast<std::size_t>(run)];
+    std::vector<layout::Candidate> list{candidate};
+    for (const auto& other : planned.solution.candidates) {
+        if (other.first_target != candidate.first_target || other.last_target != candidate.last_target) continue;
+        const auto same = std::find_if(list.begin(), list.end(),
+                                       [&](const layout::Candidate& c) { return c.carrier == other.carrier; });
+        if (same == list.end())
+            list.push_back(other);
+        else if (same != list.begin() && other.cost < same->cost)
+            *same = other;
+    }
+    const auto faults = [&](const layout::Candidate& c) { return layout::violations(planned.problem, {&c, 1}).size(); };
+    const auto own_faults = faults(candidate);  // the defects that other sleeves cover
+    for (int carrier = 0; carrier < static_cast<int>(planned.problem.carriers.size()); ++carrier) {
+        const bool known =
+            std::any_of(list.begin(), list.end(), [&](const layout::Candidate& c) { return c.carrier == carrier; });
+        layout::Candidate other = candidate;
+        other.carrier = carrier;
+        if (!known && faults(other) <= own_faults) list.push_back(other);
+    }
+    return list;
+}
+
+int Sleeves::kind_of(const packer::Option& option) {
+    const auto& kind = packer_kind(setting_, option);
+    const auto place = std::find(kinds_.begin(), kinds_.end(), kind);
+    if (place != kinds_.end()) return static_cast<int>(place - kinds_.begin());
+    kinds_.push_back(kind);
+    return static_cast<int>(kinds_.size()) - 1;
+}
+
+void Sleeves::add_ways(int run, const layout::Candidate& place, std::vector<SleeveOption>& options) {
+    auto& space = *spaces_[static_cast<std::size_t>(run)];
+    const auto& planned = runs_[static_cast<std::size_t>(run)];
+    for (const ResinChoice& choice : space.designer.choices()) {
+        const auto price = price_at(setting_, planned, space, place, choice);
+        if (!price) continue;
+        Pick pick{run, place, 0, choice};
+        pick.candidate.cost = *price;
+        const Patch* first = nullptr;
+        for (pick.way = 0; pick.way < 2; ++pick.way) {
+            const Patch& patch = placed(setting_, planned, space, pick);
+            if (first != nullptr && patch.rigging.from == first->rigging.from) break;
+            first = &patch;
+            options.push_back({&patch, pick, cost_.sleeve(patch), minutes_up(patch.cure.sheet.let_down),
+                               kind_of(patch.option), packer_count(setting_, patch.option)});
+        }
+    }
+}
+
+const Sleeve& Sleeves::of(int run, const layout::Candidate& candidate) {
+    const Group group{run, candidate.first_target, candidate.last_target};
+    const auto known = sleeves_.find(group);
+    if (known != sleeves_.end()) return known->second;
+    Sleeve sleeve;
+    sleeve.id = static_cast<int>(sleeves_.size());
+    sleeve.run = run;
+    for (const auto& place : places(run, candidate)) add_ways(run, place, sleeve.options);
+    drop_beaten(sleeve.options);
+    return sleeves_.emplace(group, std::move(sleeve)).first->second;
+}
+
+}  // namespace patchwright::plan

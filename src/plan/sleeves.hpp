@@ -1,0 +1,38 @@
+#pragma once
+#include <map>
+#include <tuple>
+#include <vector>
+
+#include "coverings.hpp"
+#include "day_book.hpp"
+#include "job_cost.hpp"
+#include "picks.hpp"
+
+namespace patchwright::plan {
+
+/// Every group of defects that one sleeve may cover, with its ways: packers, mouths, resins.
+class Sleeves {
+public:
+    Sleeves(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces, const JobCost& cost)
+        : setting_{setting}, runs_{runs}, spaces_{spaces}, cost_{cost} {}
+
+    /// The sleeve of that candidate's group. It has at least one way: the candidate as it was priced.
+    const Sleeve& of(int run, const layout::Candidate& candidate);
+    /// The pick that a way stands for is legal beside its neighbours' only if the layout says so.
+    bool legal(int run, const std::vector<layout::Candidate>& sleeves) const;
+
+private:
+    using Group = std::tuple<int, int, int>;  ///< run, first and last target
+    std::vector<layout::Candidate> places(int run, const layout::Candidate& candidate) const;
+    void add_ways(int run, const layout::Candidate& place, std::vector<SleeveOption>& options);
+    int kind_of(const packer::Option& option);
+
+    Setting& setting_;
+    const std::vector<RunPlan>& runs_;
+    Spaces& spaces_;
+    const JobCost& cost_;
+    std::map<Group, Sleeve> sleeves_;
+    std::vector<std::string> kinds_;
+};
+
+}  // namespace patchwright::plan

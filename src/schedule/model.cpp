@@ -1,0 +1,366 @@
+// From a day's work as given to jobs with what must come before them.
+#include "model.hpp"
+
+#include <bit>
+#include <map>
+#include <numeric>
+#include <set>
+#include <utility>
+
+namespace patchwright::schedule {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+int run_of(const DayWork& work, job::RunPlace place) {
+    const auto found =
+        std::find_if(work.runs.begin(), work.runs.end(), [&](const RunWork& run) { return run.place == place; });
+    return static_cast<int>(found - work.runs.begin());
+}
+
+}  // namespace
+
+bool must_pass(const PatchWork& a, const PatchWork& b) {
+    if (a.run != b.run) return false;
+    if (a.from_far_end == b.from_far_end) return true;  // the deeper one's hose lies where the nearer one is to stick
+    const PatchWork& near = a.from_far_end ? b : a;
+    const PatchWork& far = a.from_far_end ? a : b;
+    return near.at_end >= far.at_start;
+}
+
+Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : work{&day_work} {
+    persons = std::clamp(work->persons, 1, max_persons);
+    on_site = work->start + work->travel;
+    home = work->pack_up.minutes + work->travel;
+    patches.resize(work->patches.size());
+    for (std::size_t i = 0; i < patches.size(); ++i) patches[i].run = run_of(*work, work->patches[i].run);
+    for (const Mix& mix : work->mixes) orders.push_back(best_order(*work, mix));
+    find_places();
+    find_accesses(prepare_ahead);
+    add_runs(prepare_ahead);
+    add_patches();
+    add_mixes();
+    link_patches();
+    find_chains();
+    for (std::size_t m = 0; m < work->mixes.size(); ++m) check_mix(static_cast<int>(m));
+    finish_jobs();
+}
+
+bool Model::can_be_dropped(const Job& job) const {
+    if (job.place < 0) return false;
+    return job.piece == Piece::let_down || (job.persons == 1 && work->while_watching == WhileWatching::jobs_there);
+}
+
+int Model::add(Piece piece, int index, int run, std::vector<Segment> segments) {
+    Job job;
+    job.piece = piece;
+    job.index = index;
+    job.run = run;
+    job.release = on_site;
+    const bool always = piece == Piece::mix || piece == Piece::let_down;  // the sheet names each step
+    std::erase_if(segments, [&](const Segment& s) { return s.minutes == 0 && !always; });
+    for (Segment& s : segments) {
+        s.offset = job.minutes;
+        s.persons = clip(s.persons);
+        job.minutes += s.minutes;
+    }
+    // Who is needed later in the job stays with it.
+    for (const Segment& s : segments)
+        for (std::size_t k = 0; k < at(s.persons); ++k)
+            if (s.minutes > 0) job.bound[k] = s.offset + s.minutes;
+    while (job.persons < max_persons && job.bound[at(job.persons)] > 0) ++job.persons;
+    job.segments = std::move(segments);
+    jobs.push_back(std::move(job));
+    return static_cast<int>(jobs.size()) - 1;
+}
+
+void Model::link(int first, int then, Minute lag) {
+    if (first < 0 || then < 0) return;
+    jobs[at(first)].after.push_back({then, lag});
+    jobs[at(then)].before.push_back({first, lag});
+}
+
+/// Accesses within sight of each other are one place to watch from. Only places where something cures have a number.
+void Model::find_places() {
+    const std::size_t runs = work->runs.size();
+    watch_place_.assign(runs, {-1, -1});
+    if (work->alarm_gauge) return;
+    std::vector<int> access;  // of the ends 2r and 2r + 1
+    int fresh = -2;
+    for (const RunWork& run : work->runs)
+        for (const int id : {run.access_from, run.access_to}) access.push_back(id >= 0 ? id : fresh--);
+    std::vector<int> group(2 * runs);
+    std::iota(group.begin(), group.end(), 0);
+    const auto join = [&](std::size_t a, std::size_t b) {
+        const int from = group[b], to = group[a];
+        std::replace(group.begin(), group.end(), from, to);
+    };
+    for (std::size_t a = 0; a < access.size(); ++a)
+        for (std::size_t b = a + 1; b < access.size(); ++b)
+            if (access[a] == access[b]) join(a, b);
+    for (std::size_t r = 0; r < runs; ++r)
+        if (work->runs[r].ends_in_sight) join(2 * r, 2 * r + 1);
+    std::map<int, int> number;
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        const PatchWork& p = work->patches[i];
+        if (p.overnight || p.lying) continue;
+        const int g = group[2 * at(patches[i].run) + (p.from_far_end ? 1 : 0)];
+        patches[i].watch = number.try_emplace(g, static_cast<int>(number.size())).first->second;
+    }
+    watch_places = static_cast<int>(number.size());
+    for (std::size_t r = 0; r < runs; ++r)
+        for (std::size_t end = 0; end < 2; ++end)
+            if (const auto known = number.find(group[2 * r + end]); known != number.end())
+                watch_place_[r][end] = known->second;
+}
+
+void Model::find_accesses(const std::vector<int>& prepare_ahead) {
+    std::map<int, int> bit_of;
+    int fresh = -2;
+    accesses_.assign(work->runs.size(), 0);
+    for (std::size_t r = 0; r < work->runs.size(); ++r) {
+        const RunWork& run = work->runs[r];
+        std::array<bool, 2> used{};
+        for (std::size_t i = 0; i < patches.size(); ++i)
+            if (at(patches[i].run) == r) used[work->patches[i].from_far_end ? 1 : 0] = true;
+        const bool ahead =
+            std::find(prepare_ahead.begin(), prepare_ahead.end(), static_cast<int>(r)) != prepare_ahead.end();
+        if (ahead && !used[0] && !used[1]) used[run.access_from >= 0 || run.access_to < 0 ? 0 : 1] = true;
+        for (std::size_t end = 0; end < 2; ++end) {
+            const int id = end == 0 ? run.access_from : run.access_to;
+            if (!used[end]) continue;
+            const int bit = bit_of.try_emplace(id >= 0 ? id : fresh--, static_cast<int>(bit_of.size())).first->second;
+            accesses_[r] |= std::uint64_t{1} << bit;
+        }
+    }
+}
+
+void Model::add_runs(const std::vector<int>& prepare_ahead) {
+    run_jobs_.resize(work->runs.size());
+    for (std::size_t r = 0; r < work->runs.size(); ++r) {
+        const int run = static_cast<int>(r);
+        bool worked = false, lying = false;
+        for (std::size_t i = 0; i < patches.size(); ++i) {
+            if (patches[i].run != run) continue;
+            (work->patches[i].lying ? lying : worked) = true;
+        }
+        const bool ahead = std::find(prepare_ahead.begin(), prepare_ahead.end(), run) != prepare_ahead.end();
+        RunJobs& mine = run_jobs_[r];
+        if (lying) mine.open = add(Piece::open, run, -1, {});
+        if (worked || ahead) add_run(run, worked);
+        const int opener = lying ? mine.open : mine.prepare;
+        if (opener >= 0) jobs[at(opener)].accesses = accesses_[r];
+        if (lying) link(mine.open, mine.prepare, 0);
+    }
+    std::vector<Job*> openers;
+    for (Job& job : jobs)
+        if (job.accesses != 0) openers.push_back(&job);
+    for (Job* job : openers) {
+        const RunWork& run = work->runs[at(job->index)];
+        std::uint64_t elsewhere = 0;
+        for (const Job* other : openers)
+            if (other != job) elsewhere |= other->accesses;
+        const Minute first = opening(run, std::popcount(job->accesses), true);
+        const Minute further = opening(run, std::popcount(job->accesses & ~elsewhere), false);
+        job->opening_persons = clip(std::max(run.set_up.persons, run.open_access.persons));
+        job->least_opening = openers.size() == 1 ? first : std::min(first, further);
+    }
+}
+
+void Model::add_run(int r, bool worked) {
+    const RunWork& run = work->runs[at(r)];
+    const auto segment = [](What what, Labour labour) { return Segment{what, -1, 0, labour.minutes, labour.persons}; };
+    std::vector<Segment> prepare, look;
+    if (run.prepared) {
+        prepare = {segment(What::clean, run.flush)};
+    } else {
+        prepare = {segment(What::clean, run.clean), segment(What::clean, run.roots)};
+        look = {segment(What::survey, run.survey)};
+    }
+    if (worked) look.push_back(segment(What::flow_control, run.flow_control));
+    RunJobs& mine = run_jobs_[at(r)];
+    mine.prepare = add(Piece::prepare, r, r, std::move(prepare));
+    mine.look = add(Piece::look, r, r, std::move(look));
+    const auto& places = watch_place_[at(r)];
+    jobs[at(mine.look)].place = places[0] >= 0 ? places[0] : places[1];
+    link(mine.prepare, mine.look, jobs[at(mine.prepare)].minutes);
+}
+
+void Model::add_patches() {
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        const PatchWork& p = work->patches[i];
+        const int patch = static_cast<int>(i), run = patches[i].run;
+        const auto segment = [&](What what, Labour labour) {
+            return Segment{what, patch, 0, labour.minutes, labour.persons};
+        };
+        const int place = watch_place_[at(run)][p.from_far_end ? 1 : 0];
+        if (!work->ready_in_yard && !p.lying) {
+            patches[i].ready =
+                add(Piece::ready, patch, -1, {segment(What::cut, p.cut), segment(What::bench_test, p.bench_test)});
+            jobs.back().place = place;
+        }
+        if (p.overnight) continue;
+        const int let_down = patches[i].let_down =
+            add(Piece::let_down, patch, -1, {segment(What::let_down, p.let_down)});
+        jobs.back().place = place;
+        if (p.lying) {
+            jobs.back().release = std::max(on_site, *p.lying);
+            link(run_jobs_[at(run)].open, let_down, 0);
+        }
+        int before = let_down;
+        if (p.re_survey.minutes > 0) {
+            const int inspect = add(Piece::inspect, patch, run, {segment(What::re_survey, p.re_survey)});
+            jobs.back().place = place;
+            link(before, inspect, jobs[at(before)].minutes);
+            before = inspect;
+        }
+        if (p.reopen.minutes > 0) {
+            const int reopen = add(Piece::reopen, patch, run, {segment(What::reopen, p.reopen)});
+            link(before, reopen, jobs[at(before)].minutes);
+        }
+    }
+}
+
+void Model::add_mixes() {
+    for (std::size_t m = 0; m < work->mixes.size(); ++m) {
+        const MixOrder& order = orders[m];
+        std::vector<Segment> segments;
+        const auto segment = [&](int patch, What what, Labour labour) {
+            segments.push_back({what, patch, 0, labour.minutes, labour.persons});
+        };
+        for (const auto& sleeve : order.sleeves)
+            segment(sleeve.patch, What::wet_out, work->patches[at(sleeve.patch)].wet_out);
+        for (const auto& sleeve : order.sleeves) {
+            const PatchWork& p = work->patches[at(sleeve.patch)];
+            segment(sleeve.patch, What::load, p.load);
+            segment(sleeve.patch, What::position, p.position);
+            segment(sleeve.patch, What::inflate, p.inflate);
+            segment(sleeve.patch, What::crease, p.crease);
+        }
+        const int job = add(Piece::mix, static_cast<int>(m), -1, std::move(segments));
+        std::set<int> watched;
+        for (const auto& sleeve : order.sleeves)
+            if (const int place = patches[at(sleeve.patch)].watch; place >= 0) watched.insert(place);
+        // Who is to watch stays until then.
+        for (std::size_t k = 0; k < std::min(watched.size(), at(persons)); ++k)
+            jobs[at(job)].bound[k] = jobs[at(job)].minutes;
+        jobs[at(job)].persons = std::max(jobs[at(job)].persons, std::min(static_cast<int>(watched.size()), persons));
+        std::map<int, Minute> first_position;  // by run
+        for (const auto& sleeve : order.sleeves) {
+            PatchJobs& patch = patches[at(sleeve.patch)];
+            patch.mix = job;
+            patch.out_after_mixing = std::max(work->patches[at(sleeve.patch)].mix_to_let_down, sleeve.creased);
+            link(job, patch.let_down, patch.out_after_mixing);
+            if (patch.ready >= 0) link(patch.ready, job, jobs[at(patch.ready)].minutes);
+            first_position.try_emplace(patch.run, sleeve.position);
+        }
+        for (const auto& [run, position] : first_position) {
+            const RunJobs& prepared = run_jobs_[at(run)];
+            const Minute minutes = jobs[at(prepared.prepare)].minutes;
+            link(prepared.prepare, job, std::max(minutes, minutes + work->runs[at(run)].dry - position));
+            link(prepared.look, job, jobs[at(prepared.look)].minutes);
+        }
+    }
+}
+
+bool Model::leads_to(int from, int to) const {
+    std::vector<int> reached{from};
+    std::vector<char> seen(jobs.size(), 0);
+    for (std::size_t k = 0; k < reached.size(); ++k) {
+        if (reached[k] == to) return true;
+        for (const Link& link : jobs[at(reached[k])].after)
+            if (!std::exchange(seen[at(link.job)], 1)) reached.push_back(link.job);
+    }
+    return false;
+}
+
+void Model::link_patches() {
+    const std::size_t n = patches.size();
+    for (std::size_t i = 0; i < n; ++i)
+        for (std::size_t k = 0; k < n; ++k)
+            if (i != k && must_pass(work->patches[i], work->patches[k]))
+                patches[i].keeps_out.push_back(static_cast<int>(k));
+    for (std::size_t i = 0; i < n; ++i)
+        for (const int first : work->patches[i].after) {
+            const int let_down = patches[at(first)].let_down, mix = patches[i].mix;
+            if (let_down < 0 || mix < 0 || leads_to(mix, let_down)) {
+                verdict = {Hindrance::order, -1, 0};
+                continue;
+            }
+            link(let_down, mix, jobs[at(let_down)].minutes);
+        }
+    // Far first, near last from one mouth, unless `after` wants it otherwise: no wet packer is dragged past a fresh
+    // sleeve without need.
+    for (std::size_t i = 0; i < n; ++i)
+        for (std::size_t k = 0; k < n; ++k) {
+            const PatchWork &far = work->patches[i], &near = work->patches[k];
+            const bool deeper = far.from_far_end ? far.at_start < near.at_start : far.at_start > near.at_start;
+            if (far.run != near.run || far.from_far_end != near.from_far_end || !deeper) continue;
+            const int first = patches[i].mix, then = patches[k].mix;
+            if (first < 0 || then < 0 || first == then || far.overnight || leads_to(then, first)) continue;
+            link(first, then, 0);
+        }
+}
+
+void Model::find_chains() {
+    std::map<std::pair<int, int>, std::vector<int>> ways;  // by run and end
+    std::vector<std::vector<int>> kinds(work->packers.size());
+    std::vector<int> all;
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        if (patches[i].mix < 0 || patches[i].let_down < 0) continue;
+        const int patch = static_cast<int>(i);
+        ways[{patches[i].run, work->patches[i].from_far_end ? 1 : 0}].push_back(patch);
+        kinds[at(work->patches[i].packer)].push_back(patch);
+        all.push_back(patch);
+    }
+    const auto note = [&](std::vector<int> list, int servers) {
+        if (servers > 0 && static_cast<int>(list.size()) > servers) chains.push_back({std::move(list), servers});
+    };
+    for (auto& [way, list] : ways) note(std::move(list), 1);
+    for (std::size_t k = 0; k < kinds.size(); ++k) note(std::move(kinds[k]), work->packers[k].count);
+    note(std::move(all), work->air_lines);
+}
+
+/// What the sleeves of a mix need at the same time and do not get.
+void Model::check_mix(int m) {
+    if (verdict.hindrance != Hindrance::none) return;
+    const Mix& mix = work->mixes[at(m)];
+    const auto say = [&](Hindrance hindrance, Minute minutes = 0) { verdict = {hindrance, m, minutes}; };
+    if (orders[at(m)].too_slow > 0) return say(Hindrance::slow_hands, orders[at(m)].too_slow);
+    if (static_cast<int>(mix.patches.size()) > work->air_lines) return say(Hindrance::air_lines);
+    for (const int i : mix.patches) {
+        const int kind = work->patches[at(i)].packer;
+        const auto wanted = std::count_if(mix.patches.begin(), mix.patches.end(),
+                                          [&](int k) { return work->patches[at(k)].packer == kind; });
+        if (wanted > work->packers[at(kind)].count) return say(Hindrance::packers);
+        for (const int k : patches[at(i)].keeps_out)
+            if (patches[at(k)].mix == patches[at(i)].mix) return say(Hindrance::pipe);
+    }
+}
+
+void Model::finish_jobs() {
+    if (!sort_jobs()) {
+        if (verdict.hindrance == Hindrance::none) verdict = {Hindrance::order, -1, 0};
+        return;
+    }
+    for (auto j = sorted.rbegin(); j != sorted.rend(); ++j) {
+        Job& job = jobs[at(*j)];
+        job.tail = job.minutes;
+        for (const Link& link : job.after) job.tail = std::max(job.tail, link.lag + jobs[at(link.job)].tail);
+        job.tail += job.least_opening;
+    }
+}
+
+bool Model::sort_jobs() {
+    std::vector<std::size_t> waits(jobs.size());
+    for (std::size_t j = 0; j < jobs.size(); ++j) {
+        waits[j] = jobs[j].before.size();
+        if (waits[j] == 0) sorted.push_back(static_cast<int>(j));
+    }
+    for (std::size_t k = 0; k < sorted.size(); ++k)
+        for (const Link& link : jobs[at(sorted[k])].after)
+            if (--waits[at(link.job)] == 0) sorted.push_back(link.job);
+    return sorted.size() == jobs.size();
+}
+
+}  // namespace patchwright::schedule

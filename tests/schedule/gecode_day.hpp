@@ -1,0 +1,394 @@
+#pragma once
+#include <gecode/int.hh>
+#include <gecode/minimodel.hh>
+#include <gecode/search.hh>
+
+#include <algorithm>
+#include <map>
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "day_facts.hpp"
+
+/// One crew's day as a constraint model, written from docs/methods/schedule.md alone: persons, packers and air lines as
+/// cumulative resources, pipes as disjunctions, watching minute by minute.
+namespace gecode_day {
+
+using Gecode::IntArgs;
+using Gecode::IntVar;
+using Gecode::IntVarArgs;
+
+class Builder : Facts {
+public:
+    /// All work on site lies from `begin` to `end`.
+    Builder(Gecode::Space& home, const DayWork& work, Minute end)
+        : Facts{work}, home_{home}, begin_{work.start + work.travel}, end_{end} {
+        runs();
+        sleeves();
+        pipes();
+        orders();
+        gear();
+        persons();
+    }
+    /// All that must be settled: starts first, then what may still be open of opening the runs.
+    IntVarArgs decisions() const {
+        IntVarArgs list;
+        for (const Job& job : jobs_) list << job.start;
+        for (const Job& job : jobs_) list << job.end;
+        for (const Job& job : jobs_)
+            for (const IntVar& time : job.hands) list << time;
+        return list;
+    }
+
+private:
+    struct Job {
+        IntVar start, end;
+        std::vector<IntVar> hands;  ///< each person's time, from the start
+        std::optional<int> place;   ///< where whoever does it watches meanwhile
+        job::RunPlace run{};
+        bool needs_clear = false;
+    };
+    struct Sleeve {
+        IntVar mix, mix_end, out, gone;  ///< mixing, last crease, let-down from and to; `out` past the end: overnight
+        IntVar held;                     ///< packer bound from
+        bool lying = false;
+    };
+
+    IntVar fixed(int value) { return IntVar(home_, value, value); }
+
+    /// Done in one go: each person stays until nothing later in it needs them. `opening`: minutes before it.
+    std::size_t add(const std::vector<Labour>& parts, std::optional<IntVar> opening = {}, int openers = 0,
+                    int at_least = 0) {
+        int length = 0;
+        std::vector<int> bound(4, 0);
+        for (const Labour& part : parts) {
+            length += part.minutes;
+            for (int k = 0; k < clip(part.persons) && part.minutes > 0; ++k)
+                bound[static_cast<std::size_t>(k)] = length;
+        }
+        for (int k = 0; k < clip(at_least); ++k) bound[static_cast<std::size_t>(k)] = length;
+        Job job;
+        job.start = IntVar(home_, begin_, end_);
+        job.end = IntVar(home_, begin_, end_);
+        const IntVar before = opening ? *opening : fixed(0);
+        Gecode::rel(home_, job.end == job.start + before + length);
+        for (int k = 0; k < 4; ++k) {
+            const int own = bound[static_cast<std::size_t>(k)];
+            if (own > 0)
+                job.hands.push_back(Gecode::expr(home_, before + own));
+            else if (opening && k < clip(openers))
+                job.hands.push_back(before);
+        }
+        jobs_.push_back(job);
+        return jobs_.size() - 1;
+    }
+
+    void runs() {
+        std::vector<const RunWork*> opened;
+        for (const RunWork& run : work_.runs)
+            if (std::any_of(work_.patches.begin(), work_.patches.end(), [&](auto& p) { return p.run == run.place; }))
+                opened.push_back(&run);
+        std::vector<IntVar> opening;
+        for (const RunWork* run : opened) opening.push_back(IntVar(home_, 0, 2 * run->set_up.minutes));
+        std::vector<std::size_t> opener;
+        for (std::size_t r = 0; r < opened.size(); ++r) opener.push_back(add_run(*opened[r], opening[r]));
+        // first[q][r]: run q is opened before run r.
+        std::map<std::pair<std::size_t, std::size_t>, Gecode::BoolVar> first;
+        for (std::size_t q = 0; q < opened.size(); ++q)
+            for (std::size_t r = q + 1; r < opened.size(); ++r) {
+                const Gecode::BoolVar b(home_, 0, 1);
+                first[{q, r}] = b;
+                first[{r, q}] = Gecode::expr(home_, !b);
+                Gecode::rel(home_, b >> (jobs_[opener[q]].start <= jobs_[opener[r]].start));
+                Gecode::rel(home_, !b >> (jobs_[opener[r]].start <= jobs_[opener[q]].start));
+            }
+        for (std::size_t r = 0; r < opened.size(); ++r) {
+            Gecode::LinIntExpr before = 0, closed = 0;
+            for (std::size_t q = 0; q < opened.size(); ++q)
+                if (q != r) before = before + first[{q, r}];
+            for (const int access : ends_of(*opened[r])) {
+                Gecode::LinIntExpr open = 0;
+                for (std::size_t q = 0; q < opened.size(); ++q) {
+                    const auto theirs = ends_of(*opened[q]);
+                    if (q != r && std::find(theirs.begin(), theirs.end(), access) != theirs.end())
+                        open = open + first[{q, r}];
+                }
+                closed = closed + Gecode::expr(home_, open == 0);
+            }
+            const int full = opened[r]->set_up.minutes, each = std::min(full, opened[r]->open_access.minutes);
+            const Gecode::BoolVar is_first = Gecode::expr(home_, before == 0);
+            Gecode::rel(home_,
+                        is_first >> (opening[r] == full + each * (static_cast<int>(ends_of(*opened[r]).size()) - 1)));
+            Gecode::rel(home_, !is_first >> (opening[r] == each * closed));
+        }
+    }
+    /// Returns the job that opens the run.
+    std::size_t add_run(const RunWork& run, const IntVar& opening) {
+        bool worked = false, lying = false;
+        for (const PatchWork& p : work_.patches)
+            if (p.run == run.place) (p.lying ? lying : worked) = true;
+        const int openers = std::max(run.set_up.persons, run.open_access.persons);
+        std::optional<std::size_t> opener;
+        if (lying) opened_[run.place] = *(opener = add({}, opening, openers));
+        if (!worked) return *opener;
+        const std::vector<Labour> clean = run.prepared ? std::vector{run.flush} : std::vector{run.clean, run.roots};
+        const std::size_t prepare = lying ? add(clean) : add(clean, opening, openers);
+        std::vector<Labour> looking{run.flow_control};
+        if (!run.prepared) looking.insert(looking.begin(), run.survey);
+        const std::size_t look = add(looking);
+        for (const std::size_t j : {prepare, look}) {
+            jobs_[j].run = run.place;
+            jobs_[j].needs_clear = true;
+        }
+        if (lying) Gecode::rel(home_, jobs_[prepare].start >= jobs_[*opener].end);
+        Gecode::rel(home_, jobs_[look].start >= jobs_[prepare].end);
+        look_[run.place] = look;
+        prepare_[run.place] = prepare;
+        return opener ? *opener : prepare;
+    }
+
+    void sleeves() {
+        sleeves_.resize(work_.patches.size());
+        for (std::size_t i = 0; i < sleeves_.size(); ++i) sleeve_ends(static_cast<int>(i));
+        for (const Mix& mix : work_.mixes) {
+            const auto order = order_of(mix);
+            std::vector<Labour> parts;
+            for (const int i : order) parts.push_back(patch(i).wet_out);
+            std::vector<std::pair<int, int>> positions, creased;
+            int t = 0;
+            for (const int i : order) t += patch(i).wet_out.minutes;
+            std::map<int, bool> watched;
+            for (const int i : order) {
+                const PatchWork& p = patch(i);
+                for (const Labour& part : {p.load, p.position, p.inflate, p.crease}) parts.push_back(part);
+                positions.push_back({i, t + p.load.minutes});
+                t += p.load.minutes + p.position.minutes + p.inflate.minutes + p.crease.minutes;
+                creased.push_back({i, t});
+                if (!work_.alarm_gauge && !p.overnight) watched[place_of(i)] = true;
+            }
+            const std::size_t j = add(parts, {}, 0, static_cast<int>(watched.size()));
+            mixes_.push_back(j);
+            for (std::size_t k = 0; k < order.size(); ++k) {
+                const int i = order[k];
+                Sleeve& s = sleeves_[static_cast<std::size_t>(i)];
+                Gecode::rel(home_, s.mix == jobs_[j].start);
+                Gecode::rel(home_, s.mix_end == jobs_[j].end);
+                if (!patch(i).overnight)
+                    Gecode::rel(home_, s.out >= s.mix + std::max(patch(i).mix_to_let_down, creased[k].second));
+                Gecode::rel(home_, jobs_[j].start >= jobs_[look_.at(patch(i).run)].end);
+            }
+            std::map<job::RunPlace, int> first;
+            for (const auto& [i, position] : positions) first.try_emplace(patch(i).run, position);
+            for (const auto& [run, position] : first) {
+                const int dry = run_of(run).dry;
+                Gecode::rel(home_, jobs_[j].start + position >= jobs_[prepare_.at(run)].end + dry);
+            }
+        }
+    }
+    void sleeve_ends(int i) {
+        const PatchWork& p = patch(i);
+        Sleeve& s = sleeves_[static_cast<std::size_t>(i)];
+        s.lying = p.lying.has_value();
+        s.mix = s.lying ? fixed(begin_) : IntVar(home_, begin_, end_);
+        s.mix_end = s.lying ? fixed(begin_) : IntVar(home_, begin_, end_);
+        s.held = s.mix;
+        if (!work_.ready_in_yard && !s.lying) {
+            const std::size_t ready = add({p.cut, p.bench_test});
+            place(ready, i);
+            Gecode::rel(home_, s.mix >= jobs_[ready].end);
+            s.held = jobs_[ready].start;
+            tests_.push_back(ready);
+        }
+        if (p.overnight) {
+            s.out = s.gone = fixed(end_ + 1);
+            return;
+        }
+        const std::size_t out = add({p.let_down});
+        place(out, i, true);
+        s.out = jobs_[out].start;
+        s.gone = jobs_[out].end;
+        if (s.lying) {
+            Gecode::rel(home_, s.out >= *p.lying);
+            Gecode::rel(home_, s.out >= jobs_[opened_.at(p.run)].end);
+        }
+        IntVar before = s.gone;
+        for (const auto& [labour, light] : {std::pair{p.re_survey, true}, std::pair{p.reopen, false}}) {
+            if (labour.minutes == 0) continue;
+            const std::size_t j = add({labour});
+            jobs_[j].run = p.run;
+            jobs_[j].needs_clear = true;
+            if (light) place(j, i);
+            Gecode::rel(home_, jobs_[j].start >= before);
+            before = jobs_[j].end;
+        }
+    }
+    void place(std::size_t j, int i, bool let_down = false) {
+        if (work_.alarm_gauge || !is_watched(place_of(i))) return;
+        const bool one = jobs_[j].hands.size() <= 1;
+        if (let_down || (one && work_.while_watching == WhileWatching::jobs_there)) jobs_[j].place = place_of(i);
+    }
+
+    void pipes() {
+        for (std::size_t i = 0; i < sleeves_.size(); ++i) {
+            for (const Job& job : jobs_)
+                if (job.needs_clear && job.run == work_.patches[i].run) apart(job.start, job.end, i);
+            for (std::size_t k = i + 1; k < sleeves_.size(); ++k) {
+                const PatchWork &a = work_.patches[i], &b = work_.patches[k];
+                if (a.run != b.run) continue;
+                const bool passes = a.from_far_end == b.from_far_end ||
+                                    (a.from_far_end ? b.at_end >= a.at_start : a.at_end >= b.at_start);
+                if (passes) apart(sleeves_[k].mix, sleeves_[k].gone, i, sleeves_[k].lying);
+            }
+        }
+    }
+    /// Something in the run is over before the sleeve is mixed, or begins when it is out.
+    void apart(const IntVar& start, const IntVar& end, std::size_t i, bool first = false) {
+        const Sleeve& s = sleeves_[i];
+        if (s.lying)
+            Gecode::rel(home_, s.gone <= start);
+        else if (first)
+            Gecode::rel(home_, end <= s.mix);
+        else
+            Gecode::rel(home_, (end <= s.mix) || (s.gone <= start));
+    }
+
+    void orders() {
+        const std::size_t n = sleeves_.size();
+        for (std::size_t i = 0; i < n; ++i)
+            for (const int first : work_.patches[i].after)
+                Gecode::rel(home_, sleeves_[static_cast<std::size_t>(first)].gone <= sleeves_[i].mix);
+        // Far first, where nothing speaks against it.
+        std::vector<int> mix(n, -1);
+        for (std::size_t m = 0; m < work_.mixes.size(); ++m)
+            for (const int i : work_.mixes[m].patches) mix[static_cast<std::size_t>(i)] = static_cast<int>(m);
+        std::vector<std::vector<char>> leads(work_.mixes.size(), std::vector<char>(work_.mixes.size(), 0));
+        const auto link = [&](int a, int b) {
+            for (std::size_t x = 0; x < leads.size(); ++x)
+                for (std::size_t y = 0; y < leads.size(); ++y)
+                    if ((static_cast<int>(x) == a || leads[x][static_cast<std::size_t>(a)]) &&
+                        (static_cast<int>(y) == b || leads[static_cast<std::size_t>(b)][y]))
+                        leads[x][y] = 1;
+        };
+        for (std::size_t i = 0; i < n; ++i)
+            for (const int first : work_.patches[i].after)
+                if (mix[i] >= 0 && mix[static_cast<std::size_t>(first)] >= 0)
+                    link(mix[static_cast<std::size_t>(first)], mix[i]);
+        for (std::size_t i = 0; i < n; ++i)
+            for (std::size_t k = 0; k < n; ++k) {
+                const PatchWork &far = work_.patches[i], &near = work_.patches[k];
+                const bool deeper = far.from_far_end ? far.at_start < near.at_start : far.at_start > near.at_start;
+                if (far.run != near.run || far.from_far_end != near.from_far_end || !deeper || far.overnight) continue;
+                if (mix[i] < 0 || mix[k] < 0 || mix[i] == mix[k]) continue;
+                if (leads[static_cast<std::size_t>(mix[k])][static_cast<std::size_t>(mix[i])]) continue;
+                link(mix[i], mix[k]);
+                Gecode::rel(home_, sleeves_[i].mix <= sleeves_[k].mix);
+            }
+    }
+
+    void cumulative(int capacity, const std::vector<std::pair<IntVar, IntVar>>& from_to) {
+        IntVarArgs s, p, e;
+        IntArgs u;
+        for (const auto& [from, to] : from_to) {
+            s << from;
+            e << to;
+            p << Gecode::expr(home_, to - from);
+            u << 1;
+        }
+        if (u.size() > 0) Gecode::cumulative(home_, capacity, s, p, e, u);
+    }
+    void gear() {
+        std::vector<std::pair<IntVar, IntVar>> lines;
+        for (std::size_t k = 0; k < work_.packers.size(); ++k) {
+            std::vector<std::pair<IntVar, IntVar>> held;
+            for (std::size_t i = 0; i < sleeves_.size(); ++i)
+                if (work_.patches[i].packer == static_cast<int>(k))
+                    held.push_back({sleeves_[i].held, sleeves_[i].gone});
+            cumulative(work_.packers[k].count, held);
+        }
+        for (const Sleeve& s : sleeves_) lines.push_back({s.mix, s.gone});
+        for (const std::size_t j : tests_) lines.push_back({jobs_[j].start, jobs_[j].end});
+        cumulative(work_.air_lines, lines);
+    }
+
+    void persons() {
+        if (work_.alarm_gauge) {
+            std::vector<std::pair<IntVar, IntVar>> hands;
+            for (const Job& job : jobs_)
+                for (const IntVar& time : job.hands)
+                    hands.push_back({job.start, Gecode::expr(home_, job.start + time)});
+            cumulative(work_.persons, hands);
+            return;
+        }
+        for (const auto& [run, j] : look_) {
+            if (jobs_[j].hands.size() > 1 || work_.while_watching != WhileWatching::jobs_there) continue;
+            for (const bool far : {true, false})  // the near end counts when both are watched
+                if (is_watched(place_of_end(run, far))) jobs_[j].place = place_of_end(run, far);
+        }
+        std::map<int, bool> places;
+        for (std::size_t i = 0; i < sleeves_.size(); ++i)
+            if (!work_.patches[i].overnight && !sleeves_[i].lying) places[place_of(static_cast<int>(i))] = true;
+        for (Minute t = begin_; t < end_; ++t) {
+            Gecode::LinIntExpr sum = 0;
+            std::map<int, Gecode::LinIntExpr> there;
+            for (const Job& job : jobs_)
+                for (std::size_t k = 0; k < job.hands.size(); ++k) {
+                    const Gecode::BoolVar busy =
+                        Gecode::expr(home_, (job.start <= t) && (job.start + job.hands[k] > t));
+                    if (k == 0 && job.place)
+                        there[*job.place] =
+                            there.contains(*job.place) ? there[*job.place] + busy : Gecode::LinIntExpr(busy);
+                    else
+                        sum = sum + busy;
+                }
+            for (const auto& [place, used] : places) {
+                Gecode::BoolVarArgs cures;
+                for (std::size_t i = 0; i < sleeves_.size(); ++i)
+                    if (!work_.patches[i].overnight && !sleeves_[i].lying && place_of(static_cast<int>(i)) == place)
+                        cures << Gecode::expr(home_, (sleeves_[i].mix_end <= t) && (sleeves_[i].out > t));
+                const IntVar needed(home_, 0, 4);
+                for (const auto& cure : cures) Gecode::rel(home_, needed >= cure);
+                if (there.contains(place)) Gecode::rel(home_, needed >= there[place]);
+                sum = sum + needed;
+            }
+            Gecode::rel(home_, sum <= work_.persons);
+        }
+    }
+
+    Gecode::Space& home_;
+    const Minute begin_, end_;
+    std::vector<Job> jobs_;
+    std::vector<Sleeve> sleeves_;
+    std::vector<std::size_t> mixes_, tests_;
+    std::map<job::RunPlace, std::size_t> opened_, prepare_, look_;
+};
+
+class Day : public Gecode::Space {
+public:
+    Day(const DayWork& work, Minute end) {
+        const Builder builder{*this, work, end};
+        decisions_ = Gecode::IntVarArray(*this, builder.decisions());
+        Gecode::branch(*this, decisions_, Gecode::INT_VAR_MIN_MIN(), Gecode::INT_VAL_MIN());
+    }
+    Day(Day& other) : Gecode::Space(other) { decisions_.update(*this, other.decisions_); }
+    Gecode::Space* copy() override { return new Day(*this); }
+
+private:
+    Gecode::IntVarArray decisions_;
+};
+
+/// Whether a day exists with all work on site done by `end`; none when the limit of failures is reached.
+inline std::optional<bool> exists(const DayWork& work, Minute end, unsigned long failures) {
+    Gecode::Search::Options options;
+    options.threads = 1;
+    options.clone = false;
+    const std::unique_ptr<Gecode::Search::Stop> stop{Gecode::Search::Stop::fail(failures)};
+    options.stop = stop.get();
+    Gecode::DFS<Day> search(new Day(work, end), options);
+    const std::unique_ptr<Day> day{search.next()};
+    if (day) return true;
+    if (search.stopped()) return std::nullopt;
+    return false;
+}
+
+}  // namespace gecode_day
