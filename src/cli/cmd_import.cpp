@@ -36,8 +36,8 @@ void tell(const ImportCommand& options, const survey::Imported& imported, const 
         fittings += run.fittings.size();
         shallow = shallow || run.depth.empty();
     }
-    complain(fmt::format("{}, {}, {} from {} lines", plural(imported.draft.runs.size(), "run"),
-                         plural(defects, "defect"), plural(fittings, "fitting"), imported.observations));
+    complain(fmt::format("{}, {}, {} from {}", plural(imported.draft.runs.size(), "run"), plural(defects, "defect"),
+                         plural(fittings, "fitting"), plural(imported.observations, "line")));
     if (shallow) complain("a run has no depth: give --depth, or put \"depth\" into the runs of the job file");
     const auto job = job::read_job(json, "job");
     if (!job) complain("the job is not whole yet: \"patchwright check\" tells what to put in");

@@ -122,9 +122,10 @@ public:
     void finish() {
         Draft& draft = out_.draft;
         shared_.put(draft);
-        if (locations_.size() == 1)
-            draft.site_address = locations_.begin()->first;
-        else
+        const bool one_place = locations_.size() == 1;
+        if (one_place) draft.site_address = locations_.begin()->first;
+        // An address that not all runs give may be that of a part of the job only.
+        if (!one_place || locations_.begin()->second.size() < draft.runs.size())
             for (const auto& [location, runs] : locations_)
                 draft.notes.push_back(fmt::format("Run {}{}: {}.", runs.front(),
                                                   runs.size() > 1 ? fmt::format(" and {} more", runs.size() - 1) : "",
@@ -147,8 +148,9 @@ void add_surveys(const std::vector<Survey>& surveys, Collector& collector, Fault
     for (const Survey& survey : surveys) {
         out.observations += survey.seen.size();
         if (is_manhole(survey)) {
-            const std::string words = fmt::format(
-                "the inspection of a manhole or chamber with {} observations is not read", survey.seen.size());
+            const std::string words =
+                fmt::format("the inspection of a manhole or chamber with {} observation{} is not read",
+                            survey.seen.size(), survey.seen.size() == 1 ? "" : "s");
             faults.warning(survey.start, words);
             out.draft.notes.push_back(fmt::format("Survey line {}: {}.", survey.start.line, words));
             continue;
@@ -186,6 +188,7 @@ Imported import_survey(std::string_view bytes, std::string_view file, const Impo
         if (table.us_units) out.draft.units = UnitSystem::us;
         for (RunInWork& run : table.runs) collector.add(std::move(run));
     }
+    if (out.draft.runs.empty() && !faults.any_errors()) faults.error({"", 0, 0}, "the file holds no survey of a pipe");
     collector.finish();
     if (faults.given_up()) out.draft.runs.clear();  // a part of a survey is none
     out.diagnostics = faults.take();

@@ -139,6 +139,7 @@ private:
 
     void finish() {
         out_.us_units = columns_.us_units;
+        for (RunInWork& run : out_.runs) settle_length(run, run.length, nullptr, faults_);
         if (stray_.empty()) return;
         if (out_.runs.empty()) {
             out_.runs.emplace_back().id = "A";

@@ -76,15 +76,9 @@ private:
                 measured_ = meaning.measured == Measured::not_at_all ? Measured::millimetres : meaning.measured;
                 return true;
             case Role::start:
-                return false;
             case Role::finish:
-                if (const Placed* at = cell("at"); at != nullptr && !run_.length) {
-                    const LengthRead read = read_length(columns_, *at, "at", "m", false, faults_);
-                    run_.length = read.value;
-                    if (read.value) return false;
-                    faults_.error(*at, read.wrong);
-                    run_.unread.length = question(at->text);
-                }
+                if (cell("remark") != nullptr) run_.seen.push_back(words());
+                if (const Placed* at = cell("at"); at != nullptr && meaning.role == Role::finish) far_node(*at);
                 return false;
             case Role::unseen:
                 doubt(run_, faults_, code, words() + ": the camera did not see, or went no further");
@@ -98,6 +92,16 @@ private:
         doubt(run_, faults_, code,
               words() + ": no code of EN 13508-2:2003+A1:2011; of an older edition or a national annex?");
         return false;
+    }
+
+    void far_node(const Placed& at) {
+        const LengthRead read = read_length(columns_, at, "at", "m", false, faults_);
+        if (read.value) {
+            run_.far_nodes.push_back({at, *read.value});
+            return;
+        }
+        faults_.error(at, read.wrong);
+        run_.unread.length = question(at.text);
     }
 
     std::string words() const {
@@ -163,7 +167,7 @@ private:
         const bool share = measured_ == Measured::percent || measured_ == Measured::percent_of_bore;
         const bool has_sign = c.text.find('%') != std::string::npos;
         if (has_sign || (share && bare_number(columns_, c.text))) {
-            const auto percent = parse_percent(has_sign ? c.text : with_unit(columns_, c, "size", "%", faults_));
+            const auto percent = parse_percent(with_unit(columns_, c, "size", "%", faults_));
             if (!percent || *percent < 0.0 || *percent > 100.0 ||
                 !(share || f_.defect == job::DefectKind::intruding_connection)) {
                 ask(f_, f_.unread.size, faults_, c,
@@ -218,9 +222,9 @@ std::optional<double> bare_number(const Columns& columns, const std::string& tex
 
 std::string with_unit(Columns& columns, const Placed& cell, std::string_view column, std::string_view usual,
                       Faults& faults) {
-    if (!bare_number(columns, cell.text)) return cell.text;
     std::string plain = cell.text;
     if (columns.separator != ",") std::replace(plain.begin(), plain.end(), ',', '.');
+    if (!bare_number(columns, cell.text)) return plain;
     std::string_view unit;
     for (const Column& c : columns.list)
         if (c.name == column) unit = c.unit;

@@ -58,6 +58,7 @@ private:
         return field == nullptr ? std::string{} : as_name(field->text);
     }
 
+    bool has_nodes() const { return !node1_.empty() || !node2_.empty(); }
     bool is_known(const std::string& name) const { return name == first_ || name == node1_ || name == node2_; }
     const std::string& other_than(const std::string& name) const { return name == node1_ ? node2_ : node1_; }
 
@@ -72,9 +73,13 @@ private:
                  head(field->text, 20));
     }
 
-    NamedNode named_by(std::string_view main) const {
+    /// A bare number in the first quantity is hardly a name beside nodes that the header names.
+    bool may_name(const Placed& quantity) const {
+        return (first_.empty() && !has_nodes()) || !number(quantity.text, survey_.decimal_mark);
+    }
+
+    NamedNode named_by(std::string_view main) {
         NamedNode found;
-        const bool header_names = !(first_.empty() && node1_.empty() && node2_.empty());
         for (const Observation& seen : survey_.seen) {
             const Placed* code = find(seen.fields, "A");
             if (code == nullptr || upper(code->text) != main) continue;
@@ -85,7 +90,10 @@ private:
                 const Placed* place = find(seen.fields, field);
                 if (place == nullptr) continue;
                 const std::string name = as_name(place->text);
-                if (is_known(name) || (field == "D" && !header_names)) found = {place, name};
+                if (is_known(name) || (field == "D" && !has_nodes() && may_name(*place)))
+                    found = {place, name};
+                else if (field == "D" && may_name(*place))
+                    tell(*place, "{} names \"{}\", a node that the header does not know", main, name);
             }
         }
         return found;
@@ -93,21 +101,20 @@ private:
 
     /// Nothing says where the survey began: "node 1" and "node 2" and the direction are all there is.
     void by_direction() {
-        if (node1_.empty() && node2_.empty()) return;
+        if (!has_nodes()) return;
         const bool against = run_.against_flow.value_or(false);
         run_.from = against ? node2_ : node1_;
         run_.to = against ? node1_ : node2_;
-        if (run_.from.empty()) return;
-        const Placed* place = find(survey_.header, against ? "AAF" : "AAD");
+        const Placed* place = find(survey_.header, run_.from.empty() == against ? "AAD" : "AAF");
         tell(*place,
-             "the survey does not say where it began (AAB); taken as \"{}\", by the order of its nodes and its "
+             "the survey does not say where it began (AAB); taken as {}, by the order of its nodes and its "
              "direction: make sure before you mark anything",
-             run_.from);
+             run_.from.empty() ? "the end without a name" : '"' + run_.from + '"');
     }
 
     std::string far_end(const std::string& zero, const std::string& finish) {
         if (zero == node1_ || zero == node2_) return other_than(zero);
-        if (node1_.empty() && node2_.empty()) return finish == zero ? std::string{} : finish;
+        if (!has_nodes()) return finish == zero ? std::string{} : finish;
         if (node1_.empty() || node2_.empty()) return node1_.empty() ? node2_ : node1_;
         const std::string& far = run_.against_flow.value_or(false) ? node1_ : node2_;
         const std::string& end = finish == node1_ || finish == node2_ ? finish : far;

@@ -205,17 +205,7 @@ private:
         auto fields = values(text);
         if (!fields) return;
         Observation seen{here(), {}, lacking_};
-        for (auto& [field, value] : *fields) {
-            const auto [place, fresh] = seen.fields.try_emplace(field, value);
-            if (fresh || value.text.empty() || place->second.text == value.text) continue;
-            if (place->second.text.empty())
-                place->second = value;
-            else
-                current_.doubts.emplace_back(
-                    value, fmt::format("the field {} stands twice, as \"{}\" and as \"{}\"; "
-                                       "the first is taken",
-                                       head(field, 40), head(place->second.text, 40), head(value.text, 40)));
-        }
+        for (const auto& [field, value] : *fields) add_field(current_, seen, field, value);
         current_.seen.push_back(std::move(seen));
     }
 
@@ -274,6 +264,17 @@ void add_header(Survey& survey, const std::vector<std::pair<std::string, Placed>
                                    "the first is taken",
                                    head(field, 40), head(place->second.text, 40), head(value.text, 40)));
     }
+}
+
+void add_field(Survey& survey, Observation& seen, const std::string& field, const Placed& value) {
+    const auto [place, fresh] = seen.fields.try_emplace(field, value);
+    if (fresh || value.text.empty() || place->second.text == value.text) return;
+    if (place->second.text.empty())
+        place->second = value;
+    else
+        survey.doubts.emplace_back(value,
+                                   fmt::format("the field {} stands twice, as \"{}\" and as \"{}\"; the first is taken",
+                                               head(field, 40), head(place->second.text, 40), head(value.text, 40)));
 }
 
 std::vector<Survey> read_exchange(std::string_view bytes, Faults& faults) { return Exchange{bytes, faults}.read(); }

@@ -35,6 +35,9 @@ const Placed* find(const FieldMap& fields, std::string_view code);
 /// Takes the values into the header. Of a field that stands twice the first value is taken; another one is a doubt.
 void add_header(Survey& survey, const std::vector<std::pair<std::string, Placed>>& values);
 
+/// Takes a field into the observation. Of one that stands twice the first value is taken; another one is a doubt.
+void add_field(Survey& survey, Observation& seen, const std::string& field, const Placed& value);
+
 /// The text form: EN 13508-2, Annex B.2.
 std::vector<Survey> read_exchange(std::string_view bytes, Faults& faults);
 

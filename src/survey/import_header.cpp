@@ -8,6 +8,14 @@
 namespace patchwright::survey::intake {
 namespace {
 
+std::string no_number(const Placed& field, std::string_view what, std::string_view code, bool too_large,
+                      const Survey& survey) {
+    const std::string text = head(field.text, 40);
+    return too_large ? fmt::format("\"{}\" is too much for a {} ({})", text, what, code)
+                     : fmt::format("\"{}\" is no {} ({}); a number with the decimal mark \"{}\" belongs here", text,
+                                   what, code, survey.decimal_mark);
+}
+
 /// AAA to AAV, ABA to ABT, ACA to ACN, ADA to ADE: the header fields of EN 13508-2:2003+A1:2011, tables C.1 to C.5.
 bool is_header_field(std::string_view code) {
     constexpr std::array<char, 4> last{'V', 'T', 'N', 'E'};
@@ -54,9 +62,7 @@ private:
         out.value = number(out.place->text, survey_.decimal_mark);
         out.is_bad = !out.value || *out.value < 0.0 || *out.value > most;
         if (out.is_bad)
-            faults_.error(*out.place,
-                          fmt::format("\"{}\" is no {} ({}); a number with the decimal mark \"{}\" belongs here",
-                                      head(out.place->text, 40), what, code, survey_.decimal_mark));
+            faults_.error(*out.place, no_number(*out.place, what, code, out.value && *out.value > most, survey_));
         if (out.is_bad || *out.value == 0.0) out.value.reset();
         return out;
     }
@@ -197,15 +203,13 @@ private:
 
 void read_header(const Survey& survey, RunInWork& run, Faults& faults) { Header{survey, run, faults}.read(); }
 
-std::optional<Length> anticipated_length(const Survey& survey, RunInWork& run, Faults& faults) {
+std::optional<Measure<Length>> anticipated_length(const Survey& survey, RunInWork& run, Faults& faults) {
     const Placed* field = find(survey.header, "ABQ");
     if (field == nullptr) return std::nullopt;
     const auto value = number(field->text, survey.decimal_mark);
     if (value && *value >= 0.0 && *value <= longest_run.in(unit::m))
-        return *value > 0.0 ? std::optional{*value * unit::m} : std::nullopt;
-    faults.error(*field,
-                 fmt::format("\"{}\" is no length in m (ABQ); a number with the decimal mark \"{}\" belongs here",
-                             head(field->text, 40), survey.decimal_mark));
+        return *value > 0.0 ? std::optional{Measure<Length>{*value * unit::m, ""}} : std::nullopt;
+    faults.error(*field, no_number(*field, "length in m", "ABQ", value && *value > 0.0, survey));
     run.unread.length = question(field->text);
     return std::nullopt;
 }

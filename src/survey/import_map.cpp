@@ -36,9 +36,10 @@ public:
             ask(f, f.unread.to, faults_, open.mark,
                 fmt::format("the continuous defect A{} has no end B{}; the survey went to {}", id, id,
                             metres_text(furthest_)));
+            if (f.is_fitting) f.unread.at = f.unread.to;
         }
         for (const Placed& line : survey_.unread) run_.features.push_back(unread_line(line));
-        length();
+        settle_length(run_, anticipated_length(survey_, run_, faults_), find(survey_.header, "ABQ"), faults_);
         closed_connections();
         return std::move(run_);
     }
@@ -59,33 +60,6 @@ private:
 
     std::string decimal_hint() const {
         return fmt::format("; a number with the decimal mark \"{}\" belongs here", survey_.decimal_mark);
-    }
-
-    /// The far node is where BCE stands, else as far as the survey was to go. What lies beyond stretches nothing: the
-    /// reader of the job file points at it.
-    void length() {
-        const auto expected = anticipated_length(survey_, run_, faults_);
-        std::optional<Length> length = finish_.empty() ? expected : std::optional{finish_.front().second};
-        const bool one_end = std::all_of(finish_.begin(), finish_.end(),
-                                         [&](const auto& end) { return end.second == finish_.front().second; });
-        if (!one_end) {
-            std::string all;
-            for (const auto& [place, at] : finish_) all += (all.empty() ? "" : " or ") + metres_text(at);
-            faults_.error(finish_.back().first, fmt::format("the far node (BCE) stands at {}", head(all, 200)));
-            run_.unread.length = question(all);
-            return;
-        }
-        if (!finish_.empty() && expected && abs(*length - *expected) > 0.05 * unit::m)
-            doubt(run_, faults_, *find(survey_.header, "ABQ"),
-                  fmt::format("{} expected, {} counted to the far node; the latter is taken", metres_text(*expected),
-                              metres_text(*length)));
-        if (!length) return;
-        run_.length = Measure<Length>{*length, ""};
-        for (Feature& f : run_.features)
-            if (f.at && f.at->value > *length)
-                doubt(f, faults_, f.place,
-                      fmt::format("counted at {}, beyond the length of {}", metres_text(f.at->value),
-                                  metres_text(*length)));
     }
 
     void observation(const Observation& seen) {
@@ -114,7 +88,7 @@ private:
                 start(seen, f);
                 return;
             case Role::finish:
-                if (f.at && f.at->value > Length{}) finish_.emplace_back(f.at ? *main : seen.start, f.at->value);
+                if (f.at && f.at->value > Length{}) run_.far_nodes.push_back({*main, *f.at});
                 break;
             case Role::unseen:
                 doubt(run_, faults_, *main,
@@ -221,7 +195,10 @@ private:
         for (const auto& [field, value] : seen.fields)
             if ((field.size() != 1 || field[0] < 'A' || field[0] > 'N') && !value.text.empty())
                 f.remark = joined(f.remark, fmt::format("{} {}", head(field, 20), value.text));
-        if (code.main == "BCA" && code.second == "B" && f.at) closed_.push_back(f);
+        if (code.main == "BCA" && code.second == "B" && f.at) {
+            closed_.push_back(f);
+            f.remark = joined(f.remark, "seen closed: taken as live; say \"live\": false where that is known");
+        }
         clock(seen, f);
         quantity(seen, meaning, f);
         place(seen, code, std::move(f));
@@ -354,33 +331,56 @@ private:
         run_.features.push_back(std::move(f));
     }
 
-    /// Of several readings of one defect the worse one counts.
+    /// Of one main code: a broken pipe, one of which a piece is gone, one that has fallen in.
+    static int gravity(job::DefectKind kind) {
+        return kind == job::DefectKind::collapse ? 2 : kind == job::DefectKind::missing_wall ? 1 : 0;
+    }
+
+    /// Of several readings of one defect the worse one counts; what it replaces stays in the remark.
     static void take_worse(Feature& begun, const Feature& later) {
+        const bool graver = gravity(later.defect) > gravity(begun.defect);
+        if (later.code != begun.code)
+            begun.remark = joined(begun.remark, fmt::format("also {}", graver ? begun.code : later.code));
+        if (graver) {
+            begun.defect = later.defect;
+            begun.code = later.code;
+        }
         if (later.size && (!begun.size || begun.size->value < later.size->value)) begun.size = later.size;
         if (later.percent && (!begun.percent || *begun.percent < *later.percent)) begun.percent = later.percent;
         begun.percent_of_bore = begun.percent_of_bore || later.percent_of_bore;
-        if (!begun.clock) begun.clock = later.clock;
+        wider_clock(begun, later);
         if (later.inflow && (!begun.inflow || *begun.inflow < *later.inflow)) begun.inflow = later.inflow;
         if (begun.unread.size.empty()) begun.unread.size = later.unread.size;
         if (begun.unread.clock.empty()) begun.unread.clock = later.unread.clock;
         if (later.remark != begun.remark) begun.remark = joined(begun.remark, later.remark);
     }
 
-    /// A connection that looked closed stays live until somebody knows better.
+    static void wider_clock(Feature& begun, const Feature& later) {
+        if (!later.clock || begun.clock == later.clock) return;
+        if (!begun.clock) {
+            begun.clock = later.clock;
+            return;
+        }
+        ClockRange narrower = *later.clock;
+        if (later.clock->share() > begun.clock->share()) std::swap(narrower, *begun.clock);
+        begun.remark = joined(begun.remark, fmt::format("clock also {}", format(narrower)));
+    }
+
+    /// A connection that looked closed stays live until somebody knows better. Told where the survey counted it; the
+    /// fitting itself says it at its place in the job, which may be counted from the other end.
     void closed_connections() {
         if (closed_.empty()) return;
         std::string places;
         for (const Feature& f : closed_) places += (places.empty() ? "" : ", ") + metres_text(f.at->value);
-        doubt(run_, faults_, closed_.front().place,
-              fmt::format("connection{} seen closed at {}: taken as live; say \"live\": false where that is known",
-                          closed_.size() == 1 ? "" : "s", places));
+        faults_.warning(closed_.front().place, fmt::format("connection{} seen closed at {}: taken as live; say "
+                                                           "\"live\": false where that is known",
+                                                           closed_.size() == 1 ? "" : "s", places));
     }
 
     const Survey& survey_;
     Faults& faults_;
     RunInWork run_;
     std::map<int, Open> open_;
-    std::vector<std::pair<Placed, Length>> finish_;  ///< each BCE
     std::vector<Feature> closed_;
     Length furthest_{};
 };

@@ -12,7 +12,7 @@ void read_ends(const Survey& survey, RunInWork& run, Faults& faults);
 /// Bore, material, depth, length of a pipe, remarks of the header; what is unknown or of another edition as notes.
 void read_header(const Survey& survey, RunInWork& run, Faults& faults);
 /// The anticipated length (ABQ), or nothing with an error.
-std::optional<Length> anticipated_length(const Survey& survey, RunInWork& run, Faults& faults);
+std::optional<Measure<Length>> anticipated_length(const Survey& survey, RunInWork& run, Faults& faults);
 
 /// The survey is one of a manhole or an inspection chamber: header fields from CAA on.
 bool is_manhole(const Survey& survey);

@@ -63,6 +63,11 @@ bool is_opening(const Feature& f) {
             f.defect == job::DefectKind::collapse);
 }
 
+bool is_clear(const Feature& f) {
+    const auto& u = f.unread;
+    return u.kind.empty() && u.at.empty() && u.to.empty() && u.size.empty() && u.clock.empty() && u.inflow.empty();
+}
+
 /// The wall seen to be open, or the void behind it, belongs to the opening at the same place. Features in order of
 /// place: the openings that reach a sign are found while going along.
 void join_openings(RunInWork& run) {
@@ -78,10 +83,13 @@ void join_openings(RunInWork& run) {
             reaching.push_back(openings[next]);
         std::erase_if(reaching, [&](const Feature* f) { return end_of(*f) < sign.at->value; });
         for (Feature* f : reaching) {
+            // What goes further than the opening, or says what nobody could read, stays a place of its own.
+            if (end_of(sign) > end_of(*f) || !is_clear(sign)) continue;
             if (sign.surrounding_sound) f->surrounding_sound = sign.surrounding_sound;
             // A sign that finds no more room stays what it is.
             if (f->remark.find(sign.code) == std::string::npos && f->remark.size() < longest_remark)
-                f->remark = joined(f->remark, sign.code);
+                f->remark = joined(joined(f->remark, sign.code), sign.remark);
+            if (!f->clock && f->unread.clock.empty()) f->clock = sign.clock;
             joined_to[i] = joined_to[i] || f->remark.find(sign.code) != std::string::npos;
         }
     }
@@ -106,15 +114,23 @@ std::string place_text(const std::string& unread, const std::optional<Measure<Le
     return either(unread, place ? text_of(*place, true) : std::string{});
 }
 
+/// The job file places a fitting by its middle.
+std::optional<Measure<Length>> middle_of(const Feature& f) {
+    if (!f.at || !f.to || f.to->value <= f.at->value) return f.at;
+    return Measure<Length>{0.5 * (f.at->value + f.to->value), ""};
+}
+
 DraftFitting fitting_of(const Feature& f) {
     DraftFitting out;
-    out.at = place_text(f.unread.at, f.at);
+    out.at = place_text(f.unread.at, middle_of(f));
     out.kind = either(f.unread.kind, std::string{job::word(f.fitting)});
     out.angle = either(f.unread.angle, f.angle ? decimals(f.angle->in(unit::deg), 0, 2) + " deg" : "");
     out.bore = either(f.unread.size, f.size ? text_of(*f.size, false) : "");
     const bool branch = f.fitting == job::FittingKind::junction;
     out.clock = either(f.unread.clock, branch && f.clock ? format(*f.clock) : "");
-    out.remark = head(joined(f.code, f.remark), longest_remark);
+    const bool stretch = f.at && f.to && f.to->value > f.at->value;
+    const std::string along = stretch ? fmt::format("{} to {}", text_of(*f.at, true), text_of(*f.to, true)) : "";
+    out.remark = head(joined(f.code, joined(along, f.remark)), longest_remark);
     return out;
 }
 
@@ -159,6 +175,29 @@ void ask(Feature& feature, std::string& field, Faults& faults, const Placed& at,
     faults.error(at, message);
     field = question(at.text);
     feature.remark = joined(feature.remark, fmt::format("survey line {}: {}", at.line, message));
+}
+
+void settle_length(RunInWork& run, const std::optional<Measure<Length>>& said, const Placed* where, Faults& faults) {
+    const auto& far = run.far_nodes;
+    const auto& length = far.empty() ? said : std::optional{far.front().at};
+    if (!length) return;
+    if (std::any_of(far.begin(), far.end(), [&](const FarNode& f) { return f.at.value != length->value; })) {
+        std::string all;
+        for (const FarNode& f : far) all += (all.empty() ? "" : " or ") + text_of(f.at, true);
+        faults.error(far.back().place, fmt::format("the far node (BCE) stands at {}", head(all, 200)));
+        run.unread.length = question(all);
+        run.length.reset();
+        return;
+    }
+    if (!far.empty() && said && abs(length->value - said->value) > 0.05 * unit::m)
+        doubt(run, faults, where != nullptr ? *where : far.front().place,
+              fmt::format("{} expected, {} counted to the far node; the latter is taken", text_of(*said, true),
+                          text_of(*length, true)));
+    run.length = length;
+    for (Feature& f : run.features)
+        if (f.at && f.at->value > length->value)
+            doubt(f, faults, f.place,
+                  fmt::format("counted at {}, beyond the length of {}", text_of(*f.at, true), text_of(*length, true)));
 }
 
 Feature unread_line(const Placed& line) {
@@ -240,8 +279,11 @@ void add_run(Draft& draft, RunInWork run, bool with_flow, Faults& faults) {
                         "them{}.",
                         run.id, run.from.empty() ? "" : ", from " + run.from));
     add_notes(draft, fmt::format("Run {}, ", run.id), beside);
-    add_notes(draft, fmt::format("Run {}, from the survey: ", run.id), run.left_out);
-    add_notes(draft, fmt::format("Run {}, seen besides: ", run.id), run.seen);
+    const char* counted = turned ? ", distances as it counted them" : "";
+    add_notes(draft, fmt::format("Run {}, from the survey{}: ", run.id, counted), run.left_out);
+    add_notes(draft,
+              fmt::format("Run {}, seen besides{}: ", run.id, turned ? ", distances as the survey counted them" : ""),
+              run.seen);
 }
 
 }  // namespace patchwright::survey::intake

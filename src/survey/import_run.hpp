@@ -49,6 +49,12 @@ struct SharedNote {
     bool is_doubt = true;  ///< also a warning
 };
 
+/// Where a survey reached the far node.
+struct FarNode {
+    Placed place;
+    Measure<Length> at;
+};
+
 struct RunInWork {
     Placed start;
     std::string id;
@@ -64,11 +70,16 @@ struct RunInWork {
         std::string length, bore, material;
     } unread;
     std::string location;  ///< street and town
+    std::vector<FarNode> far_nodes;
     std::vector<Feature> features;
     std::vector<std::string> left_out;  ///< for the notes
     std::vector<std::string> seen;      ///< observations that decide nothing about patching
     std::vector<SharedNote> shared;
 };
+
+/// The length is where the far node was reached, else what was `said` (at `where`). What lies beyond stretches nothing:
+/// it is told, and the reader of the job file points at it.
+void settle_length(RunInWork& run, const std::optional<Measure<Length>>& said, const Placed* where, Faults& faults);
 
 /// "? 14": text that no reader of the job file takes for a value.
 std::string question(std::string_view raw);

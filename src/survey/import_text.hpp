@@ -61,6 +61,7 @@ public:
     void warning(const Placed& at, std::string message) { add(job::Severity::warning, at, std::move(message)); }
     /// More errors than are kept: the reader need not go on.
     bool given_up() const { return errors_ > most_of_a_kind; }
+    bool any_errors() const { return errors_ > 0; }
     std::vector<job::Diagnostic> take();
 
 private:

@@ -192,12 +192,7 @@ private:
                 survey.unread.push_back(unknown(child, "ZC holds the fields A to N"));
                 continue;
             }
-            const std::string name = name_of(child);
-            const auto [known, fresh] = seen.fields.try_emplace(name, *value);
-            if (!fresh && !value->text.empty() && known->second.text != value->text)
-                survey.doubts.emplace_back(
-                    *value, fmt::format("the field {} stands twice, as \"{}\" and as \"{}\"; the first is taken",
-                                        head(name, 40), head(known->second.text, 40), head(value->text, 40)));
+            add_field(survey, seen, name_of(child), *value);
         }
         survey.seen.push_back(std::move(seen));
     }

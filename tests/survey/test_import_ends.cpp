@@ -47,6 +47,8 @@ TEST_CASE("distances begin where the survey says that it began", "[import][refer
         {"MH1;MH1;;A", "", "", "MH1>"},
         {"MH1;;MH2;A", "", "", "MH1>MH2"},
         {"MH1;;;", "", "", "MH1>"},
+        // The header knows no far node, the last observation does.
+        {"MH1;;;", "", "MH2", "MH1>MH2"},
     }));
     CAPTURE(row.header, row.begin, row.finish);
     const Told got = told(row.header, row.begin, row.finish);
@@ -79,6 +81,15 @@ TEST_CASE("contradictions are told, and zero stays where the survey began", "[im
     // A node passed further on is not where the survey began, and what no node is called is no node.
     CHECK(told(";MH1;MH2;A", "MH2", "", "0.5").ends == "MH1>MH2");
     CHECK(told("MH1;MH1;MH2;A", "17", "").warnings.empty());
+    const auto strange = told("MH1;MH1;MH2;A", "MH9", "");
+    CHECK(strange.ends == "MH1>MH2");
+    REQUIRE(strange.warnings.size() == 1);
+    CHECK(strange.warnings[0].ends_with("BCD names \"MH9\", a node that the header does not know"));
+    // Zero is taken to lie at an end without a name: told all the same.
+    const auto nameless = told(";MH1;;B", "", "");
+    CHECK(nameless.ends == ">MH1");
+    REQUIRE(nameless.warnings.size() == 1);
+    CHECK(nameless.warnings[0].find("taken as the end without a name") != std::string::npos);
     CHECK(told("MH1;MH1;MH2;X", "", "").warnings.size() == 1);
 }
 

@@ -105,7 +105,7 @@ TEST_CASE("zero that lies elsewhere than usual, a lined pipe and an abandoned su
     CHECK(errors(imported) == Strings{});
     for (const std::string words :
          {"reference point \"B\"", "lined already", "type of sewer \"B\"", "ordered by Town", "surveyed on 2026-01-02",
-          "given up here", "did not see", "seen closed at 1.00 m"}) {
+          "given up here", "did not see", "junction at 1.00 m: seen closed: taken as live"}) {
         CAPTURE(words);
         CHECK(says(imported, words));
     }
@@ -116,6 +116,6 @@ TEST_CASE("the inspection of a manhole is no run", "[import]") {
     const auto imported = import("#A3=;\n#B01=CAA;CBA\nMH1;x\n#C=I;A\n1;DAB\n#Z\n#B01=AAA\nL1\n#Z\n");
     CHECK(imported.draft.runs.size() == 1);
     CHECK(imported.draft.runs.at(0).id == "L1");
-    CHECK(warnings(imported) == Strings{"2:1 the inspection of a manhole or chamber with 1 observations is not read"});
+    CHECK(warnings(imported) == Strings{"2:1 the inspection of a manhole or chamber with 1 observation is not read"});
     CHECK(says(imported, "manhole"));
 }

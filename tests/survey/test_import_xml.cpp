@@ -68,6 +68,12 @@ TEST_CASE("text and XML of one survey give one draft", "[import]") {
     CHECK(shown(xml).back() == "Run L1, from the survey: key: no. 7");
 }
 
+TEST_CASE("an empty element before a filled one of the same name loses nothing", "[import]") {
+    const auto imported = import(inspection("<ZC><A>BAB</A><B>C</B><I>2</I><D></D><D>5</D></ZC>"));
+    CHECK(imported.diagnostics.empty());
+    CHECK(imported.draft.runs.at(0).defects.at(0).size == "5 mm");
+}
+
 TEST_CASE("faults in XML have line and column, counted in characters", "[import][error]") {
     CHECK(errors(import(inspection("<AAA>R\u00F6</AAA><ACB>1x0</ACB>\n<ZC><A>BAB</A><I>2,5</I></ZC>"))) ==
           Strings{"4:19 \"1x0\" is no height in mm (ACB); a number with the decimal mark \".\" belongs here",
