@@ -93,11 +93,13 @@ void check(const Item& item, const Felt& felt) {
     // A felt whose thickness is missing has an error of its own.
     const double apart = felt.thickness.si() > 0.0 ? std::abs(solid - (1.0 - felt.void_fraction)) : 0.0;
     if (apart > 0.25)
-        item.error(
-            {"void_fraction", "areal_mass", "thickness"},
-            fmt::format("{} in a layer {} thick cannot leave {:.0f} % of voids: fibres of {} take {:.0f} %",
-                        format(Show::areal_mass, felt.areal_mass, UnitSystem::metric), tape(felt.thickness),
-                        100.0 * felt.void_fraction, format(Show::density, fibre, UnitSystem::metric), 100.0 * solid));
+        item.error({"void_fraction", "areal_mass", "thickness"},
+                   fmt::format("{} of fibres of {} in a layer {} thick {}",
+                               format(Show::areal_mass, felt.areal_mass, UnitSystem::metric),
+                               format(Show::density, fibre, UnitSystem::metric), tape(felt.thickness),
+                               solid >= 1.0 ? std::string{"are more than the layer holds"}
+                                            : fmt::format("leave {:.0f} % of voids, not {:.0f} %",
+                                                          100.0 * (1.0 - solid), 100.0 * felt.void_fraction)));
     else if (apart > 0.05)
         item.warn({"void_fraction", "areal_mass", "thickness"},
                   fmt::format("mass and thickness make {:.0f} % of voids, not {:.0f} %", 100.0 * (1.0 - solid),
@@ -136,6 +138,9 @@ void check(const Item& item, const Resin& resin) {
             if (gel.kind == DataPointKind::gel && strip.kind == DataPointKind::strip &&
                 gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
                 item.error({"data"}, "the time to strip must be longer than the time to gel");
+            else if (gel.kind == DataPointKind::working && strip.kind == DataPointKind::strip &&
+                     gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
+                item.error({"data"}, "a layer cannot be shaped once it is hard: working time, then strip time");
     if (std::none_of(resin.data.begin(), resin.data.end(),
                      [](const DataPoint& p) { return p.kind == DataPointKind::gel || p.kind == DataPointKind::strip; }))
         item.warn({"data"},
@@ -254,6 +259,10 @@ void check_yard(Reader& reader, const Node& root, Yard& yard) {
     if (const Node* node = root.find("conditioning"); node != nullptr && !node->faulty)
         if (yard.conditioning.to < yard.conditioning.from)
             Item{reader, *node}.error({"to", "from"}, "\"to\" must not lie below \"from\"");
+    // A firm that gives them may count on them.
+    for (const std::string_view key : {"heaters", "conditioning"})
+        if (const Node* node = root.find(key); node != nullptr && !node->faulty && !reader.everything_required)
+            reader.warn(*node, "read and checked, but no plan uses it");
     check_list(reader, root, "risks", yard.risks);
     check_rates(reader, root, yard);
     check_outputs(reader, root, yard);

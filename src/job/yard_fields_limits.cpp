@@ -53,7 +53,7 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::defect_keep_out>("defect_keep_out", dflt, along, "0 mm to 500 mm", "sleeve ends off other defects"),
         field<&L::gap>("gap", dflt, along, "0 mm to 1 m", "clear between neighbours that do not lap"),
         field<&L::lap>("lap", dflt, along, "0 mm to 500 mm", "between neighbours that do"),
-        field<&L::chamber_keep_out>("chamber_keep_out", dflt, along, "0 mm to 1 m", "sleeve ends off the pipe's mouth"),
+        field<&L::chamber_keep_out>("chamber_keep_out", dflt, along, "0 mm to 1 m", "bladder of the packer off the pipe's mouth"),
         field<&L::restraint_sleeve>("restraint_sleeve", dflt, "the yard has one, for packers that end at a mouth"),
         field<&L::longest_sleeve>("longest_sleeve", dflt, "above 0 m to 100 m", "0.5 m to 10 m", "in one piece"),
         // liner

@@ -24,7 +24,14 @@ TEST_CASE("the built-in yard is the file in data, whole and without a doubt", "[
     CHECK(yard.name.find("invented") != std::string::npos);
     const auto again = read_yard(test::project_file("data/yard.json"), "data/yard.json");
     REQUIRE(again);
-    CHECK(again.diagnostics.empty());
+    // Read as a firm's own, it is told only what no plan uses.
+    REQUIRE(again.diagnostics.size() == 2);
+    CHECK(again.diagnostics[0].pointer == "/heaters");
+    CHECK(again.diagnostics[1].pointer == "/conditioning");
+    for (const auto& d : again.diagnostics) {
+        CHECK(d.severity == Severity::warning);
+        CHECK(d.message == "read and checked, but no plan uses it");
+    }
     CHECK(again.value->packers.size() == yard.packers.size());
     CHECK(again.value->assumptions.empty());
     CHECK(yard.rates.currency.code() == "EUR");
@@ -175,9 +182,11 @@ TEST_CASE("a yard of its own needs its prices, and takes limits by default", "[j
     cut("\"wage\": ", "\"on_costs\"");
     const auto refused = read_yard(text, "y");
     REQUIRE_FALSE(refused);
-    REQUIRE(refused.diagnostics.size() == 1);
-    CHECK(refused.diagnostics[0].message == "the rates need \"wage\"");
-    CHECK(refused.diagnostics[0].pointer == "/rates");
+    const auto& all = refused.diagnostics;
+    REQUIRE(std::count_if(all.begin(), all.end(), [](const auto& d) { return d.severity == Severity::error; }) == 1);
+    const auto wage = std::find_if(all.begin(), all.end(), [](const auto& d) { return d.severity == Severity::error; });
+    CHECK(wage->message == "the rates need \"wage\"");
+    CHECK(wage->pointer == "/rates");
 }
 
 TEST_CASE("a yard may be priced in another currency, all of it", "[job][yard]") {
@@ -214,7 +223,14 @@ TEST_CASE("values of a yard that cannot stand together are refused where they st
     };
     const Row rows[] = {
         // 621 g/m2 of polyester at 1380 kg/m3 fill 0.45 mm: of 0.6 mm no 85 % are voids.
-        {"felts", R"({"id": "sheet-3", "thickness": "0.6 mm"})", "/felts/0/thickness", "cannot leave 85 % of voids"},
+        {"felts", R"({"id": "sheet-3", "thickness": "0.6 mm"})", "/felts/0/thickness", "leave 25 % of voids, not 85 %"},
+        {"felts", R"({"id": "sheet-3", "areal_mass": "9000 g/m2"})", "/felts/0/areal_mass",
+         "are more than the layer holds"},
+        {"resins",
+         R"({"id": "fast", "data": [{"kind": "pot life", "temperature": "20 C", "time": "20 min", "mass": "100 g"},
+            {"kind": "strip", "temperature": "20 C", "time": "4 h", "thickness": "3 mm"},
+            {"kind": "working", "temperature": "20 C", "time": "9 h", "thickness": "3 mm"}]})",
+         "/resins/0/data", "cannot be shaped once it is hard"},
         {"resins", R"({"id": "fast", "parts_a": 1000, "parts_b": 1})", "/resins/0/parts_b", "would weigh 0 g"},
         {"resins", R"({"id": "fast", "highest_safe": "24 C"})", "/resins/0/highest_safe", "above \"application_max\""},
         {"resins", R"({"id": "fast", "application_max": "4 C"})", "/resins/0/application_max", "must lie above"},

@@ -17,7 +17,7 @@ using Pointer = json::json_pointer;
 namespace {
 
 /// Keys that change nothing that is printed of the cases below, each with the reason. "No case": it needs a situation
-/// that the cases do not hold. "Not printed": read and checked, and no sheet, figure or JSON uses it so far.
+/// that the cases do not hold. "Not printed": read and checked, and no sheet, figure or JSON uses it.
 const std::map<std::string, std::string> silent{
     {"job: patchwright_job", "version of the form; only 1 can be read"},
     {"job: runs[].defects[].code", "not printed: kept beside the kind for whoever reads the job file"},
@@ -42,17 +42,17 @@ const std::map<std::string, std::string> silent{
     {"yard: felts[].tube_bore_max", "no case: a tube is chosen"},
     {"yard: felts[].roll_width", "no case: felt is cut from the pieces in stock"},
     {"yard: packers", "a whole section; its keys are tried one by one"},
-    {"yard: conditioning", "read and checked; the plan does not choose it yet"},
-    {"yard: conditioning.cost_per_patch", "read and checked; the plan does not choose it yet"},
-    {"yard: conditioning.from", "read and checked; the plan does not choose it yet"},
-    {"yard: conditioning.to", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters[].count", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters[].hire_per_day", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters[].id", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters[].medium", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters[].temperature", "read and checked; the plan does not choose it yet"},
-    {"yard: heaters[].warm_up", "read and checked; the plan does not choose it yet"},
+    {"yard: conditioning", "read and checked; no part of the plan uses it"},
+    {"yard: conditioning.cost_per_patch", "read and checked; no part of the plan uses it"},
+    {"yard: conditioning.from", "read and checked; no part of the plan uses it"},
+    {"yard: conditioning.to", "read and checked; no part of the plan uses it"},
+    {"yard: heaters", "read and checked; no part of the plan uses it"},
+    {"yard: heaters[].count", "read and checked; no part of the plan uses it"},
+    {"yard: heaters[].hire_per_day", "read and checked; no part of the plan uses it"},
+    {"yard: heaters[].id", "read and checked; no part of the plan uses it"},
+    {"yard: heaters[].medium", "read and checked; no part of the plan uses it"},
+    {"yard: heaters[].temperature", "read and checked; no part of the plan uses it"},
+    {"yard: heaters[].warm_up", "read and checked; no part of the plan uses it"},
     {"yard: packers[].projection", "no case: a sleeve close to a mouth"},
     {"yard: rates", "a whole section, required: its keys are tried one by one"},
     {"yard: rates.currency", "every price would have to change with it"},
