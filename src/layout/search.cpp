@@ -369,8 +369,8 @@ std::optional<Found> Search::run(std::int64_t most_checks) {
 /// long: fewer must do, in the end the best alone. The cheapest is found either way.
 Found search(const Problem& problem, const Needs& needs, Generator& generator, Part part, const Effort& effort) {
     constexpr std::int64_t max_checks = 3'000'000;
-    for (const int k_best : {effort.k_best, 4}) {
-        if (k_best <= 1 || k_best > effort.k_best) continue;
+    constexpr int fewer = 4;
+    for (int k_best = effort.k_best; k_best > 1; k_best = k_best > fewer ? fewer : 1) {
         Effort less = effort;
         less.k_best = k_best;
         if (auto found = Search{problem, needs, generator, part, less}.run(max_checks)) return std::move(*found);

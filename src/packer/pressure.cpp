@@ -47,8 +47,8 @@ constexpr Formula shut_in_formula{"pressure.shut_in",
 constexpr std::array<Symbol, 2> shut_in_mark_inputs{
     {{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
      {"g", "gauge mark", Show::gauge_pressure}}};
-constexpr Formula shut_in_mark_formula{"pressure.shut_in_mark",      {"psi", "shut in at", Show::gauge_pressure},
-                                       "psi = ceil(pn / g) g",       shut_in_mark_inputs,
+constexpr Formula shut_in_mark_formula{"pressure.shut_in_mark",      {"pin", "shut in at", Show::gauge_pressure},
+                                       "pin = ceil(pn / g) g",       shut_in_mark_inputs,
                                        "common practice, no source", "pressure"};
 
 constexpr std::array<Symbol, 2> maximum_inputs{
@@ -94,30 +94,30 @@ constexpr std::array<Symbol, 3> relief_inputs{{{"pmax", "never above", Show::gau
                                                {"mr", "margin to the limit", Show::gauge_pressure},
                                                {"g", "gauge mark", Show::gauge_pressure}}};
 constexpr Formula relief_formula{"pressure.relief",
-                                 {"pr", "relief valve opens at", Show::gauge_pressure},
-                                 "pr = floor((pmax - mr) / g) g",
+                                 {"pv", "relief valve opens at", Show::gauge_pressure},
+                                 "pv = floor((pmax - mr) / g) g",
                                  relief_inputs,
                                  "common practice, no source",
                                  "pressure"};
 
 constexpr std::array<Symbol, 4> regulated_inputs{{{"pmin", "least pressure", Show::gauge_pressure},
                                                   {"g", "gauge mark", Show::gauge_pressure},
-                                                  {"pr", "relief valve opens at", Show::gauge_pressure},
+                                                  {"pv", "relief valve opens at", Show::gauge_pressure},
                                                   {"ms", "margin to the relief", Show::gauge_pressure}}};
 constexpr Formula regulated_formula{"pressure.set",
                                     {"pset", "set pressure, kept by the regulator", Show::gauge_pressure},
-                                    "pset = min(ceil(pmin / g) g, pr - ms)",
+                                    "pset = min(ceil(pmin / g) g, pv - ms)",
                                     regulated_inputs,
                                     "common practice, no source",
                                     "pressure"};
 
 constexpr std::array<Symbol, 4> shut_set_inputs{{{"pn", "pressure needed when the valve is shut", Show::gauge_pressure},
                                                  {"g", "gauge mark", Show::gauge_pressure},
-                                                 {"pr", "relief valve opens at", Show::gauge_pressure},
+                                                 {"pv", "relief valve opens at", Show::gauge_pressure},
                                                  {"ms", "margin to the relief", Show::gauge_pressure}}};
 constexpr Formula shut_set_formula{"pressure.set_shut_in",
                                    {"pset", "set pressure, shut in", Show::gauge_pressure},
-                                   "pset = min(ceil(pn / g) g, pr - ms)",
+                                   "pset = min(ceil(pn / g) g, pv - ms)",
                                    shut_set_inputs,
                                    "common practice, no source",
                                    "pressure"};
@@ -130,11 +130,12 @@ constexpr Formula bench_pressure_formula{"bench.pressure",
                                          bench_pressure_inputs,
                                          "common practice, no source",
                                          "pressure"};
-constexpr std::array<Symbol, 2> bench_share_inputs{
-    {{"c", "yard's share of the rating", Show::percent}, {"pr", "rating marked on the bladder", Show::gauge_pressure}}};
-constexpr Formula bench_share_formula{"bench.pressure_by_rating",   {"pb", "bench pressure", Show::gauge_pressure},
-                                      "pb = min(c pr, pr)",         bench_share_inputs,
-                                      "common practice, no source", "pressure"};
+constexpr std::array<Symbol, 3> bench_share_inputs{{{"c", "yard's share of the rating", Show::percent},
+                                                    {"pset", "set pressure", Show::gauge_pressure},
+                                                    {"pr", "rating marked on the bladder", Show::gauge_pressure}}};
+constexpr Formula bench_share_formula{"bench.pressure_by_rating",      {"pb", "bench pressure", Show::gauge_pressure},
+                                      "pb = min(max(c pr, pset), pr)", bench_share_inputs,
+                                      "common practice, no source",    "pressure"};
 
 constexpr std::array<Symbol, 3> bench_inputs{{{"pb", "bench pressure", Show::gauge_pressure},
                                               {"pa", "atmosphere", Show::test_pressure},
@@ -187,9 +188,12 @@ void check(const PressureInput& input) {
 Pressure up_to_mark(Pressure p) { return std::ceil(p / gauge_mark - 1e-9) * gauge_mark; }
 Pressure down_to_mark(Pressure p) { return std::floor(p / gauge_mark + 1e-9) * gauge_mark; }
 
+/// The pressure would do while the air is warm.
+bool fails_when_cold(const PressurePlan& plan, Pressure most) { return up_to_mark(plan.minimum) <= most + hair; }
+
 /// One sentence without figures: which limit stands in the way, of what, and what would help.
 std::string too_much(const PressureInput& input, const PressurePlan& plan, Pressure most) {
-    if (up_to_mark(plan.minimum) > most) {
+    if (!fails_when_cold(plan, most)) {
         return plan.host_limited
                    ? "The least pressure with its margins to relief and limit is above what the cracked pipe may bear."
                    : "The least pressure with its margins to relief and limit is above the bladder's rating: a bladder "
@@ -229,6 +233,7 @@ void choose_relief_and_set(const PressureInput& input, PressurePlan& plan, Worki
     working.add(regulated ? regulated_formula : shut_set_formula,
                 {regulated ? plan.minimum : needed, mark, plan.relief, Operand{input.relief_above_set, Origin::yard}},
                 plan.set);
+    plan.fails_when_cold = !plan.holds && fails_when_cold(plan, most);
     if (!plan.holds) plan.why_not = too_much(input, plan, most);
 }
 
@@ -343,8 +348,8 @@ BenchTest bench_test(const job::Yard& yard, const job::Packer& packer, const Pre
     const double share = limits.bench_share_of_rated;
     const Operand rated{packer.rated_pressure, Origin::yard};
     if (share > 0.0) {
-        test.pressure = std::min(share * packer.rated_pressure, packer.rated_pressure);
-        working.add(bench_share_formula, {Operand{share, Origin::yard}, rated}, test.pressure);
+        test.pressure = std::min(std::max(share * packer.rated_pressure, pressure.set), packer.rated_pressure);
+        working.add(bench_share_formula, {Operand{share, Origin::yard}, pressure.set, rated}, test.pressure);
     } else {
         test.pressure = std::min(pressure.set, packer.rated_pressure);
         working.add(bench_pressure_formula, {pressure.set, rated}, test.pressure);

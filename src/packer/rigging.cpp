@@ -84,14 +84,12 @@ Length into_pipe(Length line, const job::Run& run, const job::Limits& limits) {
     return line - run.depth - limits.reach_slack;
 }
 
-bool reaches(Length line, const job::Run& run, const job::Limits& limits, Length far_end) {
-    return far_end <= into_pipe(line, run, limits) + hair;
-}
+bool is_enough(Length line, Length wanted) { return wanted <= line + hair; }
 
 bool rod_reaches(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve, int bends,
                  Length far_end) {
-    return bends <= yard.limits.push_bends_most && reaches(yard.limits.push_reach, run, yard.limits, far_end) &&
-           may_be_pushed(yard, option, sleeve);
+    return bends <= yard.limits.push_bends_most && may_be_pushed(yard, option, sleeve) &&
+           is_enough(yard.limits.push_reach, lines_wanted(run, yard.limits, far_end).rods);
 }
 
 std::optional<Force> strap_force(const job::Run& run, const job::Yard& yard, const Option& option, Length sleeve,
@@ -104,14 +102,21 @@ std::optional<Force> strap_force(const job::Run& run, const job::Yard& yard, con
     return force;
 }
 
-/// When the packer goes in, the strap that draws it lies through the whole run.
-bool strap_reaches(const job::Run& run, const job::Limits& limits) {
-    return reaches(limits.strap_length, run, limits, run.length);
+bool may_be_pulled(const job::Run& run, const Option& option) {
+    return option.packer.shape == job::PackerShape::straight && run.access_at_from() && run.access_at_to();
 }
 
 bool can_be_pulled(const job::Run& run, const job::Limits& limits, const Option& option) {
-    return option.packer.shape == job::PackerShape::straight && run.access_at_from() && run.access_at_to() &&
-           strap_reaches(run, limits);
+    return may_be_pulled(run, option) && is_enough(limits.strap_length, lines_wanted(run, limits, run.length).straps);
+}
+
+int bends_before(const View& view, Length far_end) {
+    int bends = 0;
+    for (const job::Fitting& fitting : view.run.fittings) {
+        const Extent place = extent(fitting, view.run);
+        if (fitting.kind == job::FittingKind::bend && view.near(place.from, place.to) < far_end) ++bends;
+    }
+    return bends;
 }
 
 /// Bends that the packer travels through up to `far_end`, or nullopt when a fitting stops it.
@@ -185,6 +190,11 @@ Force capstan(Force before, double friction, Angle total, Working& working) {
     return after;
 }
 
+Lines lines_wanted(const job::Run& run, const job::Limits& limits, Length far_end) {
+    const Length above = run.depth + limits.reach_slack;
+    return {far_end + above, far_end + above, run.length + above};
+}
+
 Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length start, Length end) {
     Lie result;
     const Length past = tail(option, end - start);
@@ -238,7 +248,7 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
         const Length far_end = view.far(start, end);
-        if (!reaches(option.packer.hose_length, run, yard.limits, far_end)) continue;
+        if (!is_enough(option.packer.hose_length, lines_wanted(run, yard.limits, far_end).hose)) continue;
         const Length near_end = view.near(start, end);
         const Length mark = near_end + sleeve / 2.0;
         const Length front = far_end + tail(option, sleeve);
@@ -270,25 +280,39 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
     return ways;
 }
 
-std::optional<ShortLine> short_line(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
-                                    Length end) {
+Length ShortLines::wanting() const {
+    Length sum{};
+    for (const ShortLine& line : lines) sum += line.needed - line.length;
+    return sum;
+}
+
+std::optional<ShortLines> short_lines(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                                      Length end) {
     const job::Limits& limits = yard.limits;
+    const Length sleeve = end - start;
     Working forget = Working::off();
-    const bool pull = can_be_pulled(run, limits, option) && strap_force(run, yard, option, end - start, forget);
-    std::optional<ShortLine> shortest;
+    const bool pull = may_be_pulled(run, option) && strap_force(run, yard, option, sleeve, forget);
+    std::optional<ShortLines> least;
     for (const bool from_start : {true, false}) {
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
         const Length far_end = view.far(start, end);
-        const Length needed = far_end + run.depth + limits.reach_slack;
-        ShortLine line{"air hose", option.packer.hose_length, needed, view.node()};
-        if (reaches(line.length, run, limits, far_end)) {
-            line = {"push rods", limits.push_reach, needed, view.node()};
-            if (pull || reaches(line.length, run, limits, far_end)) return std::nullopt;
-        }
-        if (!shortest || needed < shortest->needed) shortest = line;
+        const Lines wanted = lines_wanted(run, limits, far_end);
+        const bool push = bends_before(view, far_end + tail(option, sleeve)) <= limits.push_bends_most &&
+                          may_be_pushed(yard, option, sleeve);
+        ShortLines here{view.node(), {}};
+        if (!is_enough(option.packer.hose_length, wanted.hose))
+            here.lines.push_back({"air hose", option.packer.hose_length, wanted.hose});
+        const bool pushed = push && is_enough(limits.push_reach, wanted.rods);
+        const bool pulled = pull && is_enough(limits.strap_length, wanted.straps);
+        if (push && !pushed && !pulled)
+            here.lines.push_back({"push rods", limits.push_reach, wanted.rods});
+        else if (pull && !push && !pulled)
+            here.lines.push_back({"straps", limits.strap_length, wanted.straps});
+        if (here.lines.empty()) return std::nullopt;
+        if (!least || here.wanting() < least->wanting()) least = std::move(here);
     }
-    return shortest;
+    return least;
 }
 
 std::vector<WallIndex::Stretch> WallIndex::merged(std::vector<Stretch> stretches) {
@@ -349,7 +373,7 @@ bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard,
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
         const Length far_end = view.far(start, end);
-        if (!reaches(option.packer.hose_length, run, yard.limits, far_end)) continue;
+        if (!is_enough(option.packer.hose_length, lines_wanted(run, yard.limits, far_end).hose)) continue;
         const std::optional<int> bends = bends_on_the_way(view, yard, option, far_end + past, felt, forget);
         if (!bends) continue;
         if (rod_reaches(run, yard, option, sleeve, *bends, far_end) || can_pull()) return true;

@@ -122,11 +122,11 @@ std::shared_ptr<const Patch> Designer::design(const SleeveRequest& request) {
 }
 
 std::vector<std::string> Designer::obstacles() const {
-    std::map<std::string, std::pair<bool, int>> counts;  // a packer's pressure held before it failed; how often
+    std::map<std::string, std::pair<int, int>> counts;  // how far a packer got before it failed; how often
     for (const auto& [request, made] : made_) {
         if (made.patch) continue;
-        auto& [pressure_held, count] = counts[made.why_not];
-        pressure_held = pressure_held || made.pressure_held;
+        auto& [got_to, count] = counts[made.why_not];
+        got_to = std::max(got_to, made.got_to);
         ++count;
     }
     std::vector<std::string> reasons;
@@ -145,9 +145,9 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     Working pressing = setting_.working();
     patch->pressure =
         packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
-    if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not};
+    if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not, patch->pressure.fails_when_cold ? 1 : 0};
     patch->working(Calculation::pressure) = std::move(pressing);
-    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle, true};
+    if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle, 2};
     return {std::move(patch), {}};
 }
 

@@ -58,7 +58,7 @@ private:
     struct Made {
         std::shared_ptr<const Patch> patch;
         std::string why_not;
-        bool pressure_held = false;  ///< it failed later than that
+        int got_to = 0;  ///< 0: too little pressure even warm, 1: once the air is cold, 2: the pressure held
     };
     using CureKey = std::tuple<int, double, double, int>;
     struct CuredOnce {

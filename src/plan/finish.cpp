@@ -64,7 +64,7 @@ void add_lateness(const Setting& setting, Plan& plan) {
         for (std::size_t which = 0; which < order.size(); ++which) {
             const auto place = static_cast<std::size_t>(order[which]);
             const double late = late_in_mix(setting.yard.limits, patches, order, which);
-            plan.patches[place].late_probability = plan.schedule.patches[place].late_probability = late;
+            plan.patches[place].late_probability = late;
         }
     }
 }

@@ -213,7 +213,7 @@ const Plan* best_of(const std::vector<Plan>& candidates, const Plan& made, const
 
 double late_probability(const Plan& plan) {
     double in_time = 1.0;
-    for (const auto& times : plan.schedule.patches) in_time *= 1.0 - times.late_probability;
+    for (const auto& patch : plan.patches) in_time *= 1.0 - patch.late_probability;
     return 1.0 - in_time;
 }
 

@@ -254,21 +254,28 @@ std::string short_line_words(const Setting& setting, const Designer& designer, c
     const auto aside = problem.overlap + problem.tolerance;
     const Length start = static_cast<double>(std::max(0, target.from - aside)) * unit::cm;
     const Length end = static_cast<double>(std::min(problem.run_length, target.to + aside)) * unit::cm;
-    std::optional<packer::ShortLine> least;
+    std::optional<packer::ShortLines> least;
     for (const auto& option : setting.packers) {
         if (!serves(option, run.working_bore())) continue;
-        const auto line = packer::short_line(run, setting.yard, option, start, end);
-        if (!line) return {};
-        if (!least || line->needed - line->length < least->needed - least->length) least = line;
+        auto lines = packer::short_lines(run, setting.yard, option, start, end);
+        if (!lines) return {};
+        if (!least || lines->wanting() < least->wanting()) least = std::move(lines);
     }
     if (!least) return {};
     const auto length = [&](Length l) { return format(Show::run_distance, l, setting.job.units); };
-    return fmt::format(
-        "the {} do{} not reach: {} of {}, and from {} it takes {} (far end of the sleeve, {} depth, {} "
-        "above ground). Longer ones would, or access nearer to it.",
-        least->what, least->what.back() == 's' ? "" : "es", length(least->length),
-        least->what.back() == 's' ? "rods" : "hose", least->from, length(least->needed), length(run.depth),
-        length(setting.yard.limits.reach_slack));
+    std::vector<std::string> names, amounts;
+    bool straps = false;
+    for (const auto& line : least->lines) {
+        names.emplace_back(line.what);
+        amounts.push_back(fmt::format("{} of {}, {} wanted", length(line.length),
+                                      line.what.substr(line.what.find(' ') + 1), length(line.needed)));
+        straps = straps || line.what == "straps";
+    }
+    return fmt::format("the {} do{} not reach from {}: {} ({}{} depth, {} above ground). Longer ones would{}.",
+                       fmt::join(names, " and the "), names.size() == 1 && names.front().back() != 's' ? "es" : "",
+                       least->from, fmt::join(amounts, "; "),
+                       straps ? "straps lie through the whole run; " : "far end of the sleeve, ", length(run.depth),
+                       length(setting.yard.limits.reach_slack), straps ? "" : ", or access nearer to it");
 }
 
 /// That no packer for this bore turns in from the run's chambers; empty when one does.

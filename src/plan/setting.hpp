@@ -57,8 +57,10 @@ public:
             place = pour_by_.emplace(key, model(resin).pour_by(mixed, at, air, yard.limits)).first;
         return place->second;
     }
-    /// Hands-on time from mixing to shaped of a sleeve of that length with a mix of its own.
+    /// Hands-on time from mixing to shaped of a sleeve of that length with a mix of its own. May be asked for from
+    /// several threads at once.
     const cure::Hands& hands(Length sleeve) {
+        const std::lock_guard lock{hands_guard_};
         auto place = hands_.find(sleeve.si());
         if (place == hands_.end())
             place = hands_
@@ -79,6 +81,7 @@ private:
         std::unique_ptr<cure::Model> model;
     };
     std::vector<Fitted> models_;
+    std::mutex hands_guard_;
     std::map<double, cure::Hands> hands_;  ///< by metres
     std::map<std::tuple<int, double, double, double>, Duration> pour_by_;
 };

@@ -39,7 +39,9 @@ constexpr std::array overhead_symbols{
     Symbol{"C", "direct cost", Show::money},
     Symbol{"R", "risk", Show::money},
     Symbol{"o", "overhead, share", Show::percent},
-    Symbol{"o_d", "overhead a crew-day, used instead when not zero", Show::money},
+};
+constexpr std::array overhead_day_symbols{
+    Symbol{"o_d", "overhead a crew-day", Show::money},
     Symbol{"d", "crew-days", Show::ratio},
 };
 constexpr Formula overhead_formula{.id = "price.overhead",
@@ -48,10 +50,10 @@ constexpr Formula overhead_formula{.id = "price.overhead",
                                    .inputs = overhead_symbols,
                                    .source = "common practice, no source",
                                    .page = "price"};
-constexpr Formula overhead_by_day{.id = "price.overhead.by-day",
+constexpr Formula overhead_by_day{.id = "price.overhead_by_day",
                                   .result = {"O", "overhead", Show::money},
                                   .text = "O = o_d d",
-                                  .inputs = overhead_symbols,
+                                  .inputs = overhead_day_symbols,
                                   .source = "common practice, no source",
                                   .page = "price"};
 constexpr std::array net_symbols{
@@ -274,13 +276,10 @@ void close(BuildUp& b, const job::Rates& rates, Working& working) {
     b.direct = sum(b.lines);
     b.risk = sum(b.risk_lines);
     b.overhead = overhead_of(b.direct + b.risk, b.crew_days, rates);
-    working.add(rates.overhead_per_crew_day.is_zero() ? overhead_formula : overhead_by_day,
-                {b.direct,
-                 b.risk,
-                 {rates.overhead.as_double(), Origin::yard},
-                 {rates.overhead_per_crew_day, Origin::yard},
-                 b.crew_days},
-                b.overhead);
+    if (rates.overhead_per_crew_day.is_zero())
+        working.add(overhead_formula, {b.direct, b.risk, {rates.overhead.as_double(), Origin::yard}}, b.overhead);
+    else
+        working.add(overhead_by_day, {{rates.overhead_per_crew_day, Origin::yard}, b.crew_days}, b.overhead);
     const Money price = price_of_cost(b.direct + b.risk, b.crew_days, rates);
     b.net = rates.round_to.is_zero() ? price : rounded_up_to(price, rates.round_to);
     b.profit = b.net - b.direct - b.risk - b.overhead;

@@ -95,7 +95,7 @@ Json schedule_json(const Context& c, std::optional<int> day) {
                                    {"inflate_by", clock_text(times.inflate_by)},
                                    {"crease_by", clock_text(times.crease_by)},
                                    {"let_down", clock_text(times.let_down)},
-                                   {"late_probability", tidy(times.late_probability)},
+                                   {"late_probability", tidy(c.plan->patches[i].late_probability)},
                                    {"if_missed", times.if_missed}});
     }
     json["flow"] = Json::array();

@@ -238,6 +238,10 @@ TEST_CASE("bench pressure by the yard's share, never above the rating", "[packer
     const PressurePlan plan = plan_of(soft_dn100());
     yard.limits.bench_share_of_rated = 0.8;
     CHECK(bench_test(yard, test::soft_packer(), plan, working).pressure.in(unit::bar) == Approx(0.8));
+    // Never below the pressure that it is to hold in the pipe.
+    yard.limits.bench_share_of_rated = 0.3;
+    CHECK(plan.set.in(unit::bar) > 0.3);
+    CHECK(bench_test(yard, test::soft_packer(), plan, working).pressure == plan.set);
     yard.limits.bench_share_of_rated = 1.5;
     CHECK(bench_test(yard, test::soft_packer(), plan, working).pressure.in(unit::bar) == Approx(1.0));
 }

@@ -140,19 +140,26 @@ TEST_CASE("hose, rods and straps reach down the chamber and to the sleeve's far 
     run.access = {"MH1"};
     const Option option = standing(yard);
     CHECK(ways(run, yard, option, 28.6, 29.4).empty());  // mark at 29 m, 3 m deep, hose of 20 m
-    const auto lacking = short_line(run, yard, option, 28.6 * unit::m, 29.4 * unit::m);
+    // Hose and rods are both too short, and both are said.
+    yard.limits.push_reach = 25.0 * unit::m;
+    const auto lacking = short_lines(run, yard, option, 28.6 * unit::m, 29.4 * unit::m);
     REQUIRE(lacking);
-    CHECK(lacking->what == "air hose");
-    CHECK(lacking->length.in(unit::m) == Approx(20.0));
-    CHECK(lacking->needed.in(unit::m) == Approx(29.4 + 3.0 + 1.0));
     CHECK(lacking->from == "MH1");
+    REQUIRE(lacking->lines.size() == 2);
+    CHECK(lacking->lines[0].what == "air hose");
+    CHECK(lacking->lines[0].length.in(unit::m) == Approx(20.0));
+    CHECK(lacking->lines[0].needed.in(unit::m) == Approx(29.4 + 3.0 + 1.0));
+    CHECK(lacking->lines[1].what == "push rods");
+    CHECK(lacking->lines[1].needed.in(unit::m) == Approx(29.4 + 3.0 + 1.0));
+    CHECK(lacking->wanting().in(unit::m) == Approx(13.4 + 8.4));
+    yard.limits.push_reach = 30.0 * unit::m;
     CHECK(ways(run, yard, option, 15.2, 16.0).size() == 1);  // 16 + 3 + 1 = 20
     CHECK(ways(run, yard, option, 15.21, 16.01).empty());
-    CHECK_FALSE(short_line(run, yard, option, 15.2 * unit::m, 16.0 * unit::m));
+    CHECK_FALSE(short_lines(run, yard, option, 15.2 * unit::m, 16.0 * unit::m));
 
     yard.packers.front().hose_length = 50.0 * unit::m;
     const Option long_hose = standing(yard);
-    CHECK(short_line(run, yard, long_hose, 28.6 * unit::m, 29.4 * unit::m)->what == "push rods");
+    CHECK(short_lines(run, yard, long_hose, 28.6 * unit::m, 29.4 * unit::m)->lines.at(0).what == "push rods");
     // The strap that draws the packer in lies through all of the run: 40 + 3 + 1 m.
     run.access = {"MH1", "MH2"};
     yard.limits.push_reach = 5.0 * unit::m;
@@ -160,6 +167,24 @@ TEST_CASE("hose, rods and straps reach down the chamber and to the sleeve's far 
     CHECK(ways(run, yard, long_hose, 28.6, 29.4).size() == 2);
     yard.limits.strap_length = 43.9 * unit::m;
     CHECK(ways(run, yard, long_hose, 28.6, 29.4).empty());
+    // Where too many bends stand against a push, it is the straps that are too short.
+    for (int i = 0; i < 3; ++i) {
+        job::Fitting bend;
+        bend.kind = job::FittingKind::bend;
+        bend.at = (20.0 + i) * unit::m;
+        bend.angle = 10.0 * unit::deg;
+        bend.radius = 500.0 * unit::mm;
+        run.fittings.push_back(bend);
+        bend.at = (32.0 + i) * unit::m;
+        run.fittings.push_back(bend);
+    }
+    yard.limits.push_reach = 60.0 * unit::m;
+    const auto straps = short_lines(run, yard, long_hose, 28.6 * unit::m, 29.4 * unit::m);
+    REQUIRE(straps);
+    REQUIRE(straps->lines.size() == 1);
+    CHECK(straps->lines[0].what == "straps");
+    CHECK(straps->lines[0].length.in(unit::m) == Approx(43.9));
+    CHECK(straps->lines[0].needed.in(unit::m) == Approx(44.0));
 }
 
 TEST_CASE("a long stiff packer must turn in from its chamber", "[packer]") {

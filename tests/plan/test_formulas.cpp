@@ -13,6 +13,7 @@
 #include "patchwright/excavation/excavation.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/leaktest/leaktest.hpp"
+#include "patchwright/liner/felt.hpp"
 #include "patchwright/liner/thickness.hpp"
 #include "patchwright/packer/packer.hpp"
 #include "patchwright/plan/plan.hpp"
@@ -56,10 +57,8 @@ const std::set<std::string, std::less<>> not_arithmetic{"cure.pot_alarm",
                                                         "resin.mix-whole-kits"};
 
 /// Formulas that only commands outside a plan use, or that rest on noted measurements; held by those commands' tests.
-const std::set<std::string, std::less<>> elsewhere{
-    "price.margin_from_markup", "price.markup_from_margin", "cure.ground", "cure.time_left", "air.lost",
-    // of sleeves, packers and runs that no example has
-    "felt.tube", "price.with_reopening", "packer.bladder_cut", "flow.push-on-stopper"};
+const std::set<std::string, std::less<>> elsewhere{"price.margin_from_markup", "price.markup_from_margin",
+                                                   "cure.ground", "cure.time_left", "air.lost"};
 
 class Steps {
 public:
@@ -104,6 +103,12 @@ Steps all_steps() {
     for (auto& run : job.runs) run.condition.value = job::Condition::fully_deteriorated;
     steps.take(plan::make_plan(job, yard));
 
+    // A live connection under the sleeve, cut open again.
+    auto covered = test::must_read(test::project_file("examples/demo.json"));
+    covered.runs.front().reopening_allowed = true;
+    covered.runs.front().defects.front().at = covered.runs.front().defects.front().to = 12.1 * unit::m;
+    steps.take(plan::make_plan(covered, yard));
+
     Working more;
     const Sourced<Length> bore{100.0 * unit::mm, Origin::given};
     packer::capstan(100.0 * unit::N, 0.3, 90.0 * unit::deg, more);
@@ -116,6 +121,15 @@ Steps all_steps() {
     narrower.at = 2.0 * unit::m;
     narrower.bore = 90.0 * unit::mm;
     packer::passage(job.runs.front(), yard.limits, narrower, yard.packers[4], 3.0 * unit::mm, more);
+    schedule::push_on_stopper(*bore, 1.2 * unit::m, more);
+    for (const job::Felt& felt : yard.felts) {
+        if (felt.form != job::FeltForm::sewn_tube) continue;
+        for (const auto& choice : liner::felt_choices(yard, felt.tube_bore_max, Length{}, felt.tube_bore_max))
+            if (&yard.felts[static_cast<std::size_t>(choice.felt)] == &felt)
+                liner::cut_sizes(felt, choice, felt.tube_bore_max, 0.8 * unit::m, yard.limits, more);
+    }
+    for (const packer::Option& option : packer::options(yard))
+        packer::build_card(yard, option, 0.8 * unit::m, job::ResinKind::epoxy, more);
     for (const double diameter : {100.0, 450.0, 900.0}) {
         leaktest::air_test(leaktest::AirMethod::lc, diameter * unit::mm, 30.0 * unit::m, more);
         leaktest::air_test(leaktest::AirMethod::f1417, diameter * unit::mm, 90.0 * unit::m, more);

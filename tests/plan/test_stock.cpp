@@ -79,7 +79,8 @@ TEST_CASE("a hose that does not reach is said with the length that would", "[pla
     CHECK(plan.patches.empty());
     // 29.10 + 0.25 of overlap and tolerance, 3.00 deep, 1.00 above ground.
     CHECK(said(plan.runs.front().unanswered,
-               "A1: the air hose does not reach: 20.00 m of hose, and from near it takes 33.35 m"));
+               "A1: the air hose and the push rods do not reach from near: 20.00 m of hose, 33.35 m wanted; 30.00 m of "
+               "rods, 33.35 m wanted"));
     for (auto& packer : yard.packers) packer.hose_length = 34.0 * unit::m;
     yard.limits.push_reach = 34.0 * unit::m;
     CHECK(plan::make_plan(job, yard).patches.size() == 1);

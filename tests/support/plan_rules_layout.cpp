@@ -61,6 +61,17 @@ void check_ends(const job::Run& run, const job::Limits& limits, const plan::Patc
     }
 }
 
+/// Hose, and rods or straps, reach down the chamber and along the pipe. Geometry.
+void check_lines(const job::Run& run, const job::Limits& limits, const plan::Patch& p, Faults& faults) {
+    const bool from_start = p.rigging.from == run.from;
+    const Length far_end = from_start ? p.end : run.length - p.start;
+    const Length above = run.depth + limits.reach_slack;
+    faults.unless(p.option.packer.hose_length >= far_end + above - hair, "{}: the air hose does not reach", p.id);
+    const bool push = p.rigging.method == packer::Method::push;
+    faults.unless(push ? limits.push_reach >= far_end + above - hair : limits.strap_length >= run.length + above - hair,
+                  "{}: the {} do not reach", p.id, push ? "rods" : "straps");
+}
+
 void check_fittings(const job::Run& run, const job::Limits& limits, const plan::Patch& p, Faults& faults) {
     const bool piece = p.option.packer.shape != job::PackerShape::straight;
     int live_inside = 0;
@@ -187,6 +198,7 @@ std::vector<std::string> broken_layout_rules(const job::Job& job, const job::Yar
         check_cover(run, yard.limits, p, faults);
         check_ends(run, yard.limits, p, faults);
         check_fittings(run, yard.limits, p, faults);
+        check_lines(run, yard.limits, p, faults);
         check_packer(job, yard, p, faults);
     }
     check_neighbours(job, yard, plan, faults);

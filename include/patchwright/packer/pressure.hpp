@@ -43,10 +43,11 @@ struct PressurePlan {
     Force on_fitting{};  ///< pull on an end fitting at `set`
     Force on_plug{};     ///< push of standing water on a stopper at the outside head
     bool host_limited = false;
-    bool relief_opens = false;   ///< when warmed: the pressure must be watched afterwards
-    bool shut_in_holds = false;  ///< `shut_in` leaves the relief its margin: the way out when the supply is lost
-    bool holds = false;          ///< the set pressure leaves the relief its margin
-    std::string why_not;         ///< one sentence without figures
+    bool relief_opens = false;     ///< when warmed: the pressure must be watched afterwards
+    bool shut_in_holds = false;    ///< `shut_in` leaves the relief its margin: the way out when the supply is lost
+    bool holds = false;            ///< the set pressure leaves the relief its margin
+    std::string why_not;           ///< one sentence without figures
+    bool fails_when_cold = false;  ///< it does not hold, but would if the shut-in air did not cool
 };
 
 /// minimum = fill + gamma_w head + seating; shut_in = (minimum + pa)(T_pipe + excess) / T_pipe - pa; set = the minimum

@@ -36,25 +36,37 @@ struct Lie {
 /// `start`, `end`: of the sleeve. The bare bladder reaches `tail` past both ends.
 Lie lie(const job::Run& run, const job::Yard& yard, const Option& option, Length start, Length end);
 
+/// How long the lines to a sleeve must be whose far end lies `far_end` from the mouth: far end + depth of the run +
+/// yard's slack for air hose and push rods; length of the run + depth + slack for each strap of a pull, which lies
+/// through the whole run when the packer goes in. Source: common practice, no source.
+struct Lines {
+    Length hose{}, rods{}, straps{};
+};
+Lines lines_wanted(const job::Run& run, const job::Limits& limits, Length far_end);
+
 /// The ways in, shortest mark first, push before pull at the same mark; empty when there is none.
 ///
 /// A push passes at most the yard's number of bends; a packer built on a chassis whose inner rod is shorter than it is
 /// can only be pulled. A pull needs the other access for its line. The stiff part must turn in from the chamber.
-/// Lines: far end of the sleeve from its mouth + depth of the run + yard's slack <= air hose, and <= push rods of a
-/// push; length of the run + depth + slack <= straps of a pull. Source: common practice, no source.
+/// Air hose, rods and straps are as long as `lines_wanted` says.
 /// T and Y pieces must be turned to their branch, which only a rod does: push only.
 std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
                               Length end, Length felt, Working& working);
 
-/// A line that is too short for a sleeve from every access: which, by the access that would take the shortest one.
-/// Empty when some access has lines enough, whatever else may stand in the way there.
+/// The lines that are too short for a sleeve from every access, by the access where the least is wanting: the hose, and
+/// the rods, or the straps where the packer cannot be pushed. None when some access has lines enough, whatever else
+/// may stand in the way there.
 struct ShortLine {
-    std::string_view what;  ///< "air hose", "push rods"
+    std::string_view what;  ///< "air hose", "push rods", "straps"
     Length length{}, needed{};
-    std::string from;  ///< access node
 };
-std::optional<ShortLine> short_line(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
-                                    Length end);
+struct ShortLines {
+    std::string from;  ///< access node
+    std::vector<ShortLine> lines;
+    Length wanting() const;  ///< of all lines together
+};
+std::optional<ShortLines> short_lines(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
+                                      Length end);
 
 /// Where a run's wall is open (connections, holes) and where it is weak, sorted once for callers that ask about many
 /// places. Holds what `lie` and `host_cracked` look for, nothing else.

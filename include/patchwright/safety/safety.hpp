@@ -43,6 +43,8 @@ std::vector<const Caution*> cautions(const Situation& situation);
 std::vector<const Caution*> all_cautions();
 /// Above this the air in one packer has a caution of its own: about a 1.3 m packer in a 100 mm pipe at 1 bar.
 inline constexpr Energy energy_worth_a_caution = 1.0 * unit::kJ;
+/// Chambers from this depth tempt somebody in. Common practice, no source.
+inline constexpr Length entry_depth = 1.0 * unit::m;
 /// Digs deeper than this need an engineer's design of the support. 29 CFR 1926.652(b), (c).
 inline constexpr Length engineer_depth = 20.0 * unit::ft;
 

@@ -131,7 +131,6 @@ struct PatchTimes {
     /// `last_let_down`: with the order kept, the latest that still closes the day.
     Minute mix = 0, latest_mix = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
-    double late_probability = 0;  ///< not in place and shaped in time; the caller's to fill in
     std::string if_missed;        ///< what is lost and whether the day still closes
 };
 
