@@ -7,12 +7,15 @@
 namespace patchwright::plan {
 namespace {
 
+using schedule::Minute;
+
 constexpr double never = std::numeric_limits<double>::infinity();
 
-// What one day of given sleeves may cost to search: combinations of ways that are gone through, and nodes of the
-// clock's search for each. Beyond that the best so far is taken, and the day counts as not proven.
-constexpr int most_looks = 40;
-constexpr std::int64_t nodes_a_look = 2000;
+// How long one day of given sleeves is searched, in nodes of the clock's search: for all combinations of ways, for one
+// of them, and for the day with any ways that bounds them. Beyond that the best so far is taken, and the day counts as
+// not proven.
+constexpr std::int64_t nodes_a_day = 80'000, nodes_a_look = 2000, nodes_for_any = 20'000;
+constexpr std::int64_t look = 100;  ///< what a combination takes besides its nodes
 
 /// Helpers that may be hired for a day.
 int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
@@ -98,7 +101,9 @@ public:
     void run(DayChoice& best) {
         best_ = &best;
         Chosen chosen;
-        choose(chosen, 0.0);
+        const auto any = with_any(setting_, day_, {}, extra_persons_);
+        const auto least = schedule::earliest_finish(any, nodes_for_any, any.finish + any.overtime);
+        choose(chosen, 0.0, price(least.bound, any));
     }
 
 private:
@@ -116,7 +121,6 @@ private:
             return std::count_if(list.begin(), list.end(), [&](const Sleeve* s) { return s->run == sleeve.run; });
         };
         const bool alone = company(day_.sleeves) + company(day_.lying) == 1;
-        const auto wanted = static_cast<int>(day_.sleeves.size() + day_.lying.size());
         std::vector<int> ways;
         for (std::size_t k = 0; k < sleeve.options.size(); ++k) {
             const auto& option = sleeve.options[k];
@@ -133,16 +137,21 @@ private:
                 kinds.push_back(other.kind);
                 cheaper_packers += other.count;
             }
-            if (!beaten && cheaper_packers < wanted) ways.push_back(static_cast<int>(k));
+            if (!beaten && cheaper_packers < rivals(kinds)) ways.push_back(static_cast<int>(k));
         }
         return ways;
     }
-    schedule::DayWork work(const Chosen& chosen) const {
-        if (chosen.patches.size() < day_.sleeves.size())
-            return with_any(setting_, day_, chosen.patches, extra_persons_);
-        auto day = with_patches(day_, chosen.patches);
-        day.extra_persons = extra_persons_;
-        return crew_day(setting_, day);
+    /// Sleeves of the day, this one among them, that may take packers of these kinds; one more than there are where
+    /// there is no kind.
+    int rivals(const std::vector<int>& kinds) const {
+        const auto takes = [&](const Sleeve* sleeve) {
+            return std::any_of(sleeve->options.begin(), sleeve->options.end(), [&](const SleeveOption& option) {
+                return std::find(kinds.begin(), kinds.end(), option.kind) != kinds.end();
+            });
+        };
+        return static_cast<int>(std::count_if(day_.sleeves.begin(), day_.sleeves.end(), takes) +
+                                std::count_if(day_.lying.begin(), day_.lying.end(), takes)) +
+               (kinds.empty() ? 1 : 0);
     }
     double price(schedule::Minute finish, const schedule::DayWork& work) const {
         if (finish > work.finish + work.overtime) return never;
@@ -150,37 +159,47 @@ private:
             std::any_of(day_.sleeves.begin(), day_.sleeves.end(), [](const Sleeve* s) { return s->overnight; });
         return cost_.day(finish - work.start, std::max(0, finish - work.finish), extra_persons_, overnight);
     }
-    void choose(Chosen& chosen, double cost) {
+    /// `time`: what the day's length costs at least.
+    void choose(Chosen& chosen, double cost, double time) {
         const auto i = chosen.patches.size();
-        const auto bounded = work(chosen);
-        const auto finish = schedule::finish_bound(bounded);
-        const double least = cost + rest_[i] + price(finish, bounded);
-        if (least >= best_->cost) return;
-        if (i == day_.sleeves.size()) {
-            settle(chosen, cost, bounded);
-            return;
+        if (i == day_.sleeves.size()) return settle(chosen, cost);
+        // A bound costs about as much as a look: where one sleeve is left, its ways are looked at.
+        if (i > 0 && i + 1 < day_.sleeves.size()) {
+            const auto any = with_any(setting_, day_, chosen.patches, extra_persons_);
+            time = std::max(time, price(schedule::finish_bound(any), any));
+            if (cost + rest_[i] + time >= best_->cost) return;
         }
         for (const int way : ways_[i]) {
-            if (looked_at_ > most_looks) return;
+            if (budget_ <= 0) return;
             const auto& option = day_.sleeves[i]->options[static_cast<std::size_t>(way)];
-            if (cost + option.cost + rest_[i + 1] >= best_->cost) break;
+            if (cost + option.cost + rest_[i + 1] + time >= best_->cost) break;
             chosen.options.push_back(way);
             chosen.patches.push_back(option.patch);
-            choose(chosen, cost + option.cost);
+            choose(chosen, cost + option.cost, time);
             chosen.options.pop_back();
             chosen.patches.pop_back();
         }
     }
-    void settle(const Chosen& chosen, double cost, const schedule::DayWork& work) {
-        if (++looked_at_ > most_looks) {
-            best_->complete = false;
-            return;
+    /// The latest finish that is cheaper than the best so far; before the start where none is.
+    Minute latest_worth(double cost, const schedule::DayWork& work) const {
+        Minute worth = work.start - 1, not_worth = work.finish + work.overtime + 1;
+        while (not_worth - worth > 1) {
+            const Minute middle = worth + (not_worth - worth) / 2;
+            (cost + price(middle, work) < best_->cost ? worth : not_worth) = middle;
         }
-        const auto day = schedule::earliest_finish(work, nodes_a_look);
-        best_->complete = best_->complete && day.proven;
-        if (day.verdict.hindrance != schedule::Hindrance::none) return;
+        return worth;
+    }
+    void settle(const Chosen& chosen, double cost) {
+        auto list = with_patches(day_, chosen.patches);
+        list.extra_persons = extra_persons_;
+        const auto work = crew_day(setting_, list);
+        const Minute latest = latest_worth(cost, work);
+        if (latest < work.start) return;
+        const auto day = schedule::earliest_finish(work, nodes_a_look, latest);
+        budget_ -= look + day.visited;
+        best_->complete = best_->complete && day.proven && budget_ > 0;
+        if (day.verdict.hindrance != schedule::Hindrance::none || day.finish > latest) return;
         const double total = cost + price(day.finish, work);
-        best_->lower = std::min(best_->lower, cost + price(day.bound, work));
         if (total >= best_->cost) return;
         best_->cost = total;
         best_->options = chosen.options;
@@ -194,7 +213,7 @@ private:
     std::vector<double> rest_;  ///< cheapest ways of the sleeves from there on
     std::vector<std::vector<int>> ways_;
     DayChoice* best_ = nullptr;
-    int looked_at_ = 0;
+    std::int64_t budget_ = nodes_a_day;
 };
 
 }  // namespace
@@ -222,17 +241,34 @@ double DayBook::bound(const DayTask& day) const {
     double least = never;
     for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
         const auto work = with_any(setting_, day, {}, helpers);
-        const auto finish = schedule::finish_bound(work);
+        const auto finish = schedule::earliest_finish(work, nodes_for_any, work.finish + work.overtime).bound;
         if (finish > work.finish + work.overtime) continue;
         least = std::min(least, cost_.day(finish - work.start, std::max(0, finish - work.finish), helpers, false));
     }
     return sleeves + least;
 }
 
+/// A day that is known to be too full with fewer sleeves is so with more.
+bool DayBook::part_is_impossible(const DayTask& day) const {
+    for (std::size_t i = 0; i < day.sleeves.size(); ++i) {
+        DayTask part = day;
+        part.sleeves.erase(part.sleeves.begin() + static_cast<std::ptrdiff_t>(i));
+        std::erase_if(part.prepared, [&](int run) {
+            return std::none_of(part.sleeves.begin(), part.sleeves.end(),
+                                [&](const Sleeve* sleeve) { return sleeve->run == run; });
+        });
+        const auto known = days_.find(key_of(part));
+        if (known != days_.end() && known->second.complete && known->second.cost == never) return true;
+    }
+    return false;
+}
+
 const DayChoice& DayBook::choice(const DayTask& day) {
     auto key = key_of(day);
     const auto known = days_.find(key);
     if (known != days_.end()) return known->second;
+    if (part_is_impossible(day))
+        return days_.emplace(std::move(key), DayChoice{never, never, {}, 0, 0, true}).first->second;
     const auto& found = days_.emplace(std::move(key), search(day)).first->second;
     complete_ = complete_ && found.complete;
     return found;

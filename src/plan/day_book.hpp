@@ -61,6 +61,7 @@ public:
 private:
     using Key = std::vector<int>;
     static Key key_of(const DayTask& day);
+    bool part_is_impossible(const DayTask& day) const;
     DayChoice search(const DayTask& day) const;
 
     const Setting& setting_;

@@ -12,15 +12,22 @@ struct Solved {
     std::vector<Partial::Start> starts;
 };
 
-Solved solve(const Model& model, std::int64_t budget) {
+Solved solve(const Model& model, std::int64_t budget, Minute latest) {
     Solved solved;
     solved.finish.verdict = model.verdict;
     solved.finish.finish = solved.finish.bound = model.on_site + model.home;
     if (model.verdict.hindrance != Hindrance::none) return solved;
-    Search search{model, never, budget};
+    Search search{model, latest == no_latest ? never : latest - model.home + 1, budget};
     search.run();
-    if (!search.found()) {
+    solved.finish.visited = search.visited();
+    if (!search.found() && latest == no_latest) {
         solved.finish.verdict = no_order;
+        return solved;
+    }
+    if (!search.found()) {
+        solved.finish.finish = latest + 1;
+        solved.finish.bound = search.complete() ? latest + 1 : std::min(latest + 1, search.bound() + model.home);
+        solved.finish.proven = search.complete();
         return solved;
     }
     solved.starts = search.best();
@@ -51,11 +58,11 @@ void prepare_ahead(const DayWork& work, std::int64_t budget, Day& day, Model& mo
 
 }  // namespace
 
-Finish earliest_finish(const DayWork& work, std::int64_t budget) {
+Finish earliest_finish(const DayWork& work, std::int64_t budget, Minute latest) {
     check_input(work);
     check_size(work);
     const Model model{work};
-    return solve(model, budget).finish;
+    return solve(model, budget, latest).finish;
 }
 
 Minute finish_bound(const DayWork& work) {
@@ -70,7 +77,7 @@ Day best_day(const DayWork& work, std::int64_t budget) {
     check_input(work);
     check_size(work);
     Model model{work};
-    Solved solved = solve(model, budget);
+    Solved solved = solve(model, budget, no_latest);
     Day day;
     static_cast<Finish&>(day) = solved.finish;
     day.patches.resize(work.patches.size());

@@ -27,7 +27,7 @@ bool Search::beaten() {
 }
 
 void Search::visit() {
-    if (--budget_ < 0) {
+    if (++visited_ > budget_) {
         complete_ = false;
         stop_ = true;
         return;

@@ -94,6 +94,7 @@ public:
     bool complete() const { return complete_; }
     Minute bound() const { return root_bound_; }
     Minute end() const { return limit_; }
+    std::int64_t visited() const { return visited_; }
     const std::vector<Partial::Start>& best() const { return best_; }
 
 private:
@@ -103,7 +104,7 @@ private:
     const Model& model_;
     Partial partial_;
     Minute limit_;
-    std::int64_t budget_;
+    std::int64_t budget_, visited_ = 0;
     Minute root_bound_ = 0;
     bool complete_ = true, stop_ = false, any_ = false;
     std::vector<Partial::Start> best_;

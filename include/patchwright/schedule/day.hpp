@@ -1,6 +1,7 @@
 #pragma once
 #include <array>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -131,7 +132,7 @@ struct PatchTimes {
     /// `last_let_down`: with the order kept, the latest that still closes the day.
     Minute mix = 0, latest_mix = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
-    std::string if_missed;        ///< what is lost and whether the day still closes
+    std::string if_missed;  ///< what is lost and whether the day still closes
 };
 
 /// While a run's water is shut: from flow control (or the first mixing) to the day's last let-down there.
@@ -158,10 +159,11 @@ struct Verdict {
 };
 
 struct Finish {
-    Minute finish = 0;   ///< being back in the yard; may lie beyond `DayWork::finish` and the overtime
-    Minute bound = 0;    ///< no order is back earlier
-    bool proven = true;  ///< finish == bound
-    Verdict verdict;     ///< anything but `none`: there is no such day, and the times say nothing
+    Minute finish = 0;         ///< being back in the yard; may lie beyond `DayWork::finish` and the overtime
+    Minute bound = 0;          ///< no order is back earlier
+    bool proven = true;        ///< finish == bound
+    std::int64_t visited = 0;  ///< nodes of the search
+    Verdict verdict;           ///< anything but `none`: there is no such day, and the times say nothing
     Minute short_by(const DayWork& work) const {
         const Minute most = work.finish + work.overtime;
         return finish > most ? finish - most : 0;
@@ -185,7 +187,9 @@ inline constexpr std::int64_t default_budget = 500'000;
 /// Proven as long as the budget lasts: in practice up to six mixes. The answer hangs on nothing but `work` and
 /// `budget`. Throws InputError on a place outside its list, a negative or absurd duration, a patch in no mix or in two,
 /// more than 24 patches, a day without length, or a patch without inflate-by, crease-by or let-down time.
-Finish earliest_finish(const DayWork& work, std::int64_t budget = default_budget);
+/// With `latest` a search stops where no order is back by then: the finish then lies after it and says no more.
+inline constexpr Minute no_latest = std::numeric_limits<Minute>::max();
+Finish earliest_finish(const DayWork& work, std::int64_t budget = default_budget, Minute latest = no_latest);
 
 /// No day with this work is back earlier; a few microseconds, no search.
 Minute finish_bound(const DayWork& work);
