@@ -30,6 +30,10 @@ TEST_CASE("days of random work keep every rule", "[schedule][property]") {
         CHECK(day.bound == day.finish);
         CHECK(finish_bound(work) <= day.finish);
         CHECK(earliest_finish(work).finish == day.finish);
+        CHECK(earliest_finish(work, default_budget, day.finish).finish == day.finish);
+        const Finish none = earliest_finish(work, default_budget, day.finish - 1);
+        CHECK(none.proven);
+        CHECK(none.finish >= day.finish);
         for (std::size_t k = 1; k < day.tasks.size(); ++k)
             beside += day.tasks[k].what != What::cure && day.tasks[k - 1].what != What::cure &&
                               day.tasks[k].start < day.tasks[k - 1].finish
