@@ -1,4 +1,5 @@
 // Calculations for site and office: airtest, watertest, trench, cure, ground, markup.
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <span>
@@ -92,12 +93,13 @@ cure::Conditions conditions_of(Arguments& arguments) {
     hands("position", conditions.position);
     hands("inflate", conditions.inflate);
     hands("crease", conditions.crease);
-    if (arguments.has("temperatures"))
-        conditions.measured = *arguments.choice("temperatures", {"reckoned", "measured"}) == 1;
+    if (arguments.has("temperatures"))  // "reckoned": what "calculated" was called before
+        conditions.pipe_measured = conditions.others_measured =
+            *arguments.choice("temperatures", {"calculated", "measured", "reckoned"}) == 1;
     return conditions;
 }
 
-/// Hands-on times of the yard for a sleeve of that length, where none are given; with them the chance of being late.
+/// Hands-on times of the yard for a sleeve of that length. One that is given instead is as uncertain in proportion.
 std::optional<cure::SleeveTasks> tasks_of(Arguments& arguments, const job::Yard& yard, cure::Conditions& conditions) {
     if (!arguments.has("length")) return std::nullopt;
     cure::SleeveTasks tasks =
@@ -105,8 +107,14 @@ std::optional<cure::SleeveTasks> tasks_of(Arguments& arguments, const job::Yard&
     Duration* const times[] = {&conditions.wet_out, &conditions.load, &conditions.position, &conditions.inflate,
                                &conditions.crease};
     constexpr std::string_view names[] = {"wet-out", "load", "position", "inflate", "crease"};
-    for (std::size_t i = 0; i < tasks.size(); ++i)
-        if (!arguments.has(names[i])) *times[i] = tasks[i].likely;
+    for (std::size_t i = 0; i < tasks.size(); ++i) {
+        job::Spread<Duration>& task = tasks[i];
+        if (arguments.has(names[i])) {
+            const double share = task.likely > Duration{} ? *times[i] / task.likely : 1.0;
+            task = {std::min(share * task.low, *times[i]), *times[i], std::max(share * task.high, *times[i])};
+        }
+        *times[i] = task.likely;
+    }
     return tasks;
 }
 
@@ -168,7 +176,8 @@ cure::Heating heating_of(Arguments& arguments) {
 /// The mixed resin while it stands in its pot.
 void put_pot(const cure::Model& model, Mass mixed, const cure::Conditions& conditions, const job::Limits& limits,
              sheet::CalcResult& result) {
-    const auto pot = model.bucket(mixed, *conditions.resin, *conditions.air, limits, result.working);
+    const Temperature warmest = std::max(*conditions.air, *conditions.van);
+    const auto pot = model.bucket(mixed, *conditions.resin, warmest, limits, result.working);
     put_latest(result, "pot-life", "gels in the pot after some", Show::minutes, pot.pot_life);
     put_latest(result, "pot-alarm", "10 K warmer in the pot after some", Show::minutes, pot.alarm);
     put_result(result, "pot-hottest", "hottest in the pot", pot.hottest);
@@ -337,8 +346,8 @@ std::vector<Calculation> site_calculations() {
           {"mass", "mass mixed in one pot", "1 kg", optional, "1 kg"},
           {"material", "material of the pipe", "clay", optional, "clay"},
           {"van-temperature", "temperature of the van; as the air", "20 C", optional},
-          {"temperatures", "reckoned before the day, or measured on site", "measured", optional},
-          {"temperature-doubt", "one in ten is warmer by more, one in ten colder: reckoned", "3 K", optional},
+          {"temperatures", "calculated before the day, or measured on site", "measured", optional},
+          {"temperature-doubt", "one in ten is warmer by more, one in ten colder: calculated", "3 K", optional},
           {"measured-doubt", "the same of what is measured", "1 K", optional},
           {"length", "length of the sleeve: hands-on times by the yard, and the chance of being late", "1 m", optional},
           {"wet-out", "hands-on, likely", "8 min", optional},

@@ -71,22 +71,22 @@ constexpr Formula working_formula{"cure.shaping",
                                   derived,
                                   "cure"};
 
-constexpr std::array crease_inputs{Symbol{"tw", "end of shaping, likely", Show::minutes},
-                                   Symbol{"s", "standard deviation of ln tw", Show::ratio},
-                                   Symbol{"p", "chance of being too late", Show::percent}};
+constexpr std::array crease_inputs{
+    Symbol{"tw", "end of shaping, likely", Show::minutes}, Symbol{"s", "standard deviation of ln tw", Show::ratio},
+    Symbol{"p", "chance of being too late", Show::percent}, Symbol{"tg", "may have gelled from", Show::minutes}};
 constexpr Formula crease_formula{"cure.crease_by",
                                  {"t", "creases out by", Show::minutes},
-                                 "t = tw exp(z(p) s), whole minutes down; z: the normal distribution's quantile",
+                                 "t = min(tw exp(z(p) s), tg - 1 min), whole minutes down; z: the normal "
+                                 "distribution's quantile",
                                  crease_inputs,
                                  derived,
                                  "cure"};
 
-constexpr std::array inflate_inputs{
-    Symbol{"tw", "end of shaping, likely", Show::minutes}, Symbol{"s", "standard deviation of ln tw", Show::ratio},
-    Symbol{"p", "chance of being too late", Show::percent}, Symbol{"ts", "crease step", Show::minutes}};
+constexpr std::array inflate_inputs{Symbol{"tc", "creases out by", Show::minutes},
+                                    Symbol{"ts", "crease step", Show::minutes}};
 constexpr Formula inflate_formula{"cure.inflate_by",
                                   {"t", "inflate by", Show::minutes},
-                                  "t = tw exp(z(p) s) - ts, whole minutes down",
+                                  "t = tc - max(ts, 1 min), whole minutes down",
                                   inflate_inputs,
                                   derived,
                                   "cure"};
@@ -182,11 +182,10 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
     if (!std::isfinite(cure.likely.release) || !std::isfinite(a.hard.log_sd)) return;
     working.add(working_formula, {a.shaping_conversion, c.resin, std::max({c.air.value, c.van.value, c.pipe.value})},
                 a.shaping.likely);
-    working.add(crease_formula, {a.shaping.likely, a.shaping.log_sd, late}, a.sheet.crease_by);
-    working.add(inflate_formula, {a.shaping.likely, a.shaping.log_sd, late, {c.crease, Origin::yard}},
-                a.sheet.inflate_by);
     working.add(gel_formula, {{release.gel, Origin::yard}, c.pipe}, a.gel.likely);
     working.add(hold_formula, {a.gel.likely, a.gel.log_sd, late}, a.sheet.gel);
+    working.add(crease_formula, {a.shaping.likely, a.shaping.log_sd, late, a.sheet.gel}, a.sheet.crease_by);
+    working.add(inflate_formula, {a.sheet.crease_by, {c.crease, Origin::yard}}, a.sheet.inflate_by);
     working.add(release_formula,
                 {{release.gel, Origin::yard}, release.margin, release.share, cure.likely.face_at_release},
                 cure.likely.conversion_at_release);

@@ -14,14 +14,14 @@ using namespace detail;
 
 Duration seconds(double s) { return Duration::from_si(s); }
 
-/// The printed times keep their order where a heated or very warm sleeve gels soon after it is inflated.
+/// Limits down and waits up to the whole minute. The hands are through a minute before a sleeve that gels soon after it
+/// is inflated, heated or in a very warm pipe.
 Times printed(const Conditions& c, const Answer& a, const job::Limits& limits) {
+    constexpr Duration minute = 1.0 * unit::minute;
     Times t;
     t.gel = limit_minutes(a.gel.quantile(limits.late_at_most));
-    const Duration shaping = a.shaping.quantile(limits.late_at_most);
-    t.crease_by = t.working_time = std::min(limit_minutes(shaping), t.gel - 1.0 * unit::minute);
-    t.inflate_by = std::min(limit_minutes(hand_limits(c, std::min(shaping, t.working_time)).inflate_by),
-                            t.crease_by - 1.0 * unit::minute);
+    t.crease_by = t.working_time = std::min(limit_minutes(a.shaping.quantile(limits.late_at_most)), t.gel - minute);
+    t.inflate_by = limit_minutes(t.crease_by - std::max(c.crease, minute));
     t.let_down = wait_minutes(let_down_of(a.hard, a.coupon, limits));
     return t;
 }
@@ -30,7 +30,7 @@ Times likely_times(const Conditions& c, const Answer& a) {
     Times t;
     t.gel = a.gel.likely;
     t.crease_by = t.working_time = std::min(a.shaping.likely, 0.98 * t.gel);
-    t.inflate_by = hand_limits(c, t.crease_by).inflate_by;
+    t.inflate_by = t.crease_by - c.crease;
     t.let_down = std::max(a.hard.likely, a.coupon);
     return t;
 }
@@ -83,7 +83,21 @@ std::optional<std::string> unsafe(const Knowledge& known, const Surroundings& ho
     return std::nullopt;
 }
 
-void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
+/// Why the sleeve is lost before the hands are through with it.
+std::optional<std::string> too_soon(const Knowledge& known, const Outcome& fast, const Answer& a) {
+    const bool stiff = a.sheet.inflate_by.si() <= 0.0;
+    if (!stiff && fast.gel > fast.inflated_at) return std::nullopt;
+    constexpr const char* instead = "cool the resin, take a slower one, or work faster";
+    if (stiff)
+        return fmt::format(
+            "\"{}\" can no longer be shaped after {:.0f} min in this warmth, too soon to inflate it and "
+            "take its creases out: {}",
+            known.resin.id, std::max(a.sheet.crease_by.in(unit::minute), 0.0), instead);
+    return fmt::format("\"{}\" may set after {:.0f} min in this warmth, before the sleeve is inflated: {}",
+                       known.resin.id, a.sheet.gel.in(unit::minute), instead);
+}
+
+void add_warnings(const Knowledge& known, const Conditions& c, const Cured& cure, Answer& a) {
     auto& w = a.warnings;
     if (c.pipe.value < known.resin.application_min)
         w.push_back(
@@ -98,10 +112,11 @@ void add_warnings(const Knowledge& known, const Conditions& c, Answer& a) {
         w.push_back(fmt::format(
             "no gel or strip time of \"{}\" near {} (data from {} to {}): the times are extrapolated "
             "and their band is widened",
-            known.resin.id, both(c.pipe.value),
+            known.resin.id,
+            both(extrapolates(known, cure.course.pipe) ? c.pipe.value : Temperature::kelvin(cure.warmest)),
             both(Temperature::kelvin(known.fit.coldest_film > 0.0 ? known.fit.coldest_film : known.fit.coldest_any)),
             both(Temperature::kelvin(known.fit.coldest_film > 0.0 ? known.fit.warmest_film : known.fit.warmest_any))));
-    constexpr double wide = 0.234;  // one in ten beyond a factor of 1.35
+    const double wide = std::log(1.35) / one_in_ten;  // one in ten beyond that factor
     if (a.rate_sd > wide)
         w.push_back(
             fmt::format("the data sheet of \"{}\" fixes the cold cure only within a factor of {:.2f}: trust the "
@@ -143,16 +158,21 @@ Answer Model::answer(const Sleeve& sleeve, const Surroundings& host, const Condi
 
 Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
                                  const job::Limits& limits, Working& working) const {
-    const Knowledge& known = *impl_;
+    Cured cure;
+    return answer_of(*impl_, sleeve, host, given, limits, working, cure);
+}
+
+Answer detail::answer_of(const Knowledge& known, const Sleeve& sleeve, const Surroundings& host,
+                         const Conditions& given, const job::Limits& limits, Working& working, Cured& cure) {
     check_input(sleeve, host, given);
     Answer a;
     const Conditions full = completed(given, limits);
     a.hands_on = full.wet_out + full.load + full.position + full.inflate;
     a.attainable = attainable_conversion(known.fit.kinetics.glass, given.pipe.value);
     a.stops_short = a.attainable < 0.999;
-    a.extrapolated = extrapolates(known, given.pipe.value);
+    a.extrapolated = extrapolates(known, given.pipe.value.in_kelvin());
     const Release release = release_of(known, limits);
-    a.release = {release.gel, TemperatureDifference::from_si(release.margin), release.share, known.fit.strip_known};
+    a.release = {release.gel, TemperatureDifference::from_si(release.margin), release.share};
     a.refused = outside_range(known.resin, given);
     if (a.refused) return a;
 
@@ -160,11 +180,12 @@ Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host,
     a.shaping_conversion = shaping_conversion(known, limits);
     a.shaping = shaping_end(known, site, full, limits);
     const Conditions c = planned(full, a.shaping, limits);
-    const Cured cure = cured(known, site, c, limits);
+    cure = cured(known, site, c, limits);
     a.gel = cure.gel;
     a.hard = cure.hard;
     a.rate_sd = cure.rate_sd;
     a.temperature_sd = cure.warmth_sd;
+    a.extrapolated = a.extrapolated || extrapolates(known, cure.warmest);
     if (!std::isfinite(a.hard.likely.si()) || !std::isfinite(a.hard.log_sd)) {
         a.refused = fmt::format(
             "\"{}\" does not get hard enough at {} within 60 days: warm the pipe from inside, or take "
@@ -178,26 +199,21 @@ Answer Model::answer_without_pot(const Sleeve& sleeve, const Surroundings& host,
     const Outcome hot = follow(site, fast_law, course_of(c, fast), release, usual_grid(site));
     a.hottest = Temperature::kelvin(hot.hottest);
     a.host_hottest = Temperature::kelvin(hot.wall_hottest);
-    a.frank_kamenetskii = sleeve_runaway(known, site, fast_law, cure.course.pipe + fast.kelvin, working);
-    if (c.heating.medium == Heating::Medium::none) a.coupon = seconds(coupon_seconds(known, cure, limits));
+    a.frank_kamenetskii = sleeve_runaway(known, site, fast_law, cure.course.pipe + fast.kelvin.pipe, working);
+    a.coupon = coupon_of(known, cure, limits);
     a.sheet = printed(c, a, limits);
     a.likely = likely_times(c, a);
     a.pour = pour_of(c, a.sheet.inflate_by);
     a.soft_probability = 1.0 - a.hard.chance_before(a.sheet.let_down);
 
     a.refused = unsafe(known, host, a, sleeve);
-    const bool too_soon = a.sheet.inflate_by.si() <= 0.0 || hot.gel <= hot.inflated_at;
-    if (!a.refused && too_soon)
-        a.refused = fmt::format(
-            "\"{}\" may set after {:.0f} min in this warmth, before the sleeve is inflated and its "
-            "creases are out: cool the resin, take a slower one, or work faster",
-            known.resin.id, a.sheet.gel.in(unit::minute));
+    if (!a.refused) a.refused = too_soon(known, hot, a);
     record(known, c, limits, release, a, cure, working);
     if (a.refused) {
         a.sheet = a.likely = Times{};
         return a;
     }
-    add_warnings(known, c, a);
+    add_warnings(known, c, cure, a);
     return a;
 }
 
@@ -210,10 +226,11 @@ Bounds Model::bounds(const Sleeve& sleeve, const Surroundings& host, const Condi
     Cured likely;
     likely.course = course_of(planned(full, shaping, limits));
     likely.before = before_inflation(site, RateLaw{impl_->fit.kinetics}, likely.course);
-    const bool heated = full.heating.medium != Heating::Medium::none;
-    return {shaping, heated ? Duration{} : seconds(coupon_seconds(*impl_, likely, limits))};
+    return {shaping, coupon_of(*impl_, likely, limits)};
 }
 
-double late_probability(const Hands& hands, const Answer& answer) { return hands.chance_beyond(answer.shaping); }
+double late_probability(const Hands& hands, const Answer& answer) {
+    return hands.chance_beyond(answer.shaping, answer.gel);
+}
 
 }  // namespace patchwright::cure

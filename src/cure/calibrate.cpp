@@ -207,12 +207,15 @@ void hold_to_sheet(const job::Resin& resin, Fitted& fit) {
     Sheet sheet{resin};
     const RateLaw law{fit.kinetics};
     double margin = -std::numeric_limits<double>::infinity();
-    for (const job::DataPoint& p : resin.data) {
+    fit.reached.assign(resin.data.size(), 0.0);
+    for (std::size_t i = 0; i < resin.data.size(); ++i) {
+        const job::DataPoint& p = resin.data[i];
         if (p.kind == job::DataPointKind::working) {
-            const double a = sheet.at_time(p, fit.kinetics, law).conversion;
-            fit.working = std::min(fit.working.value_or(0.98 * resin.gel_conversion), a);
+            fit.reached[i] = sheet.at_time(p, fit.kinetics, law).conversion;
+            fit.working = std::min(fit.working.value_or(0.98 * resin.gel_conversion), fit.reached[i]);
         } else if (p.kind == job::DataPointKind::strip) {
             const auto at = sheet.at_time(p, fit.kinetics, law);
+            if (at.margin > margin) fit.strictest = i;
             margin = std::max(margin, at.margin);
             fit.strip_share = std::max(fit.strip_share, at.share);
         }

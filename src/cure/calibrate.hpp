@@ -16,10 +16,12 @@ inline constexpr double reference_kelvin = 293.15;
 
 struct Fitted {
     Kinetics kinetics;
-    Vector at{};                                    ///< ln k at 20 °C (1/s), E (J/mol), ln(k1 / k2), strip margin (K)
-    Matrix covariance{};                            ///< of `at`, prior and misfit included
-    double misfit = 0.0;                            ///< root mean square of ln(computed / given)
-    std::vector<double> computed;                   ///< s, in the order of the resin's data
+    Vector at{};                           ///< ln k at 20 °C (1/s), E (J/mol), ln(k1 / k2), strip margin (K)
+    Matrix covariance{};                   ///< of `at`, prior and misfit included
+    double misfit = 0.0;                   ///< root mean square of ln(computed / given)
+    std::vector<double> computed;          ///< s, in the order of the resin's data
+    std::vector<double> reached;           ///< conversion by the sheet's own time, of its working times; else 0
+    std::optional<std::size_t> strictest;  ///< strip time that the release rule is held to; none has gelled: none
     double coldest_film = 0.0, warmest_film = 0.0;  ///< K, of gel and strip times; 0: none
     double coldest_any = 0.0, warmest_any = 0.0;
     bool strip_known = false;

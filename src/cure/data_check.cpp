@@ -4,6 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+
+#include "history.hpp"
 
 namespace patchwright::cure::detail {
 namespace {
@@ -87,19 +90,38 @@ std::string contradiction(const DataPoint& cold, const DataPoint& warm) {
     if (same_test(cold, warm) && warm.temperature > cold.temperature && ratio < rounding)
         return fmt::format("{} is longer than {}: no resin is slower when it is warmer", describe(warm),
                            describe(cold));
-    if (cold.thickness != warm.thickness && (cold.thickness || warm.thickness)) return {};
-    const bool film = !cold.thickness && !warm.thickness;
+    if (cold.thickness != warm.thickness) return {};
+    const bool film = !cold.thickness;
     if (cold.kind == DataPointKind::strip && warm.kind == DataPointKind::gel && ratio < rounding)
         return fmt::format("{} is shorter than {}: a layer gels before it can be stripped", describe(cold),
                            describe(warm));
     if (cold.kind == DataPointKind::gel && warm.kind == DataPointKind::working && ratio < rounding)
         return fmt::format("{} is shorter than {}: a layer cannot be shaped once it has gelled", describe(cold),
                            describe(warm));
+    if (cold.kind == DataPointKind::strip && warm.kind == DataPointKind::working && ratio < rounding)
+        return fmt::format("{} is shorter than {}: a layer cannot be shaped once it is hard enough to be stripped",
+                           describe(cold), describe(warm));
     const bool hardens = cold.kind == DataPointKind::gel || cold.kind == DataPointKind::strip;
     if (film && hardens && warm.kind == DataPointKind::pot_life && ratio < rounding)
         return fmt::format("{} is shorter than {}: a cup heats itself, so it sets before a film that is no warmer",
                            describe(cold), describe(warm));
     return {};
+}
+
+/// A film without its own heat, let go by the rule that the sheet's strip times leave, waits longer the colder it is:
+/// by 1 % a kelvin, so that a sleeve's own heat and the minutes in warm air do not turn it round.
+bool colder_waits_longer(const job::Resin& resin, const Fitted& fit) {
+    const RateLaw law{fit.kinetics};
+    const Release release{resin.gel_conversion, fit.at[strip_margin], fit.strip_share};
+    constexpr double step = 2.0;  // K
+    double colder = std::numeric_limits<double>::infinity();
+    for (double t = resin.application_min.in_kelvin(); t <= resin.application_max.in_kelvin(); t += step) {
+        const double hard = release_conversion(release, fit.kinetics.glass, t);
+        const double here = hard > 0.999 ? colder : isothermal_seconds(law, 0.0, hard, t, film_panels);
+        if (here > colder / (1.0 + 0.01 * step)) return false;
+        colder = here;
+    }
+    return true;
 }
 
 }  // namespace
@@ -131,7 +153,14 @@ Faults unmet(const job::Resin& resin, const Fitted& fit) {
     Faults faults;
     for (std::size_t i = 0; i < resin.data.size(); ++i) {
         const DataPoint& p = resin.data[i];
-        if (p.kind == DataPointKind::working) continue;
+        if (p.kind == DataPointKind::working) {
+            if (fit.reached[i] >= resin.gel_conversion)
+                faults.push_back({fmt::format("{}: by the other figures the layer has gelled by then, and cannot be "
+                                              "shaped any more",
+                                              describe(p)),
+                                  "data", static_cast<int>(i)});
+            continue;
+        }
         const double ratio = fit.computed[i] / p.time.si();
         if (!(ratio < most && ratio > 1.0 / most))
             faults.push_back({fmt::format("{} cannot be met together with the other figures: the nearest such resin "
@@ -139,6 +168,11 @@ Faults unmet(const job::Resin& resin, const Fitted& fit) {
                                           describe(p), fit.computed[i] / 60.0),
                               "data", static_cast<int>(i)});
     }
+    if (faults.empty() && fit.strictest && !colder_waits_longer(resin, fit))
+        faults.push_back({fmt::format("{}: held to it and to the other figures, a colder pipe would be let down sooner "
+                                      "than a warmer one. One of them is wrong, or of another test",
+                                      describe(resin.data[*fit.strictest])),
+                          "data", static_cast<int>(*fit.strictest)});
     return faults;
 }
 

@@ -11,22 +11,26 @@
 
 namespace patchwright::cure::detail {
 
-bool extrapolates(const Knowledge& known, Temperature pipe) {
+bool extrapolates(const Knowledge& known, double kelvin) {
     const bool films = known.fit.coldest_film > 0.0;
     const double low = films ? known.fit.coldest_film : known.fit.coldest_any;
     const double high = films ? known.fit.warmest_film : known.fit.warmest_any;
-    return pipe.in_kelvin() < low - 5.0 || pipe.in_kelvin() > high + 8.0;
+    return kelvin < low - 5.0 || kelvin > high + 8.0;
 }
 
 double rate_sd(const Knowledge& known, double kelvin, bool release) {
     double deviation = log_time_deviation(known.resin, known.fit, kelvin, false);
     if (release) deviation = std::max(deviation, log_time_deviation(known.resin, known.fit, kelvin, true));
-    const double widened = extrapolates(known, Temperature::kelvin(kelvin)) ? 1.5 * deviation : deviation;
+    const double widened = extrapolates(known, kelvin) ? 1.5 * deviation : deviation;
     return std::hypot(widened, form_doubt);
 }
 
-double temperature_sd(const Conditions& c, const job::Limits& limits) {
-    return (c.measured ? limits.measured_doubt : limits.temperature_doubt).si() / one_in_ten;
+double deviation(TemperatureDifference doubt) { return doubt.si() / one_in_ten; }
+
+Kelvins temperature_sd(const Conditions& c, const job::Limits& limits) {
+    const double calculated = deviation(limits.temperature_doubt);
+    const double measured = deviation(limits.measured_doubt);
+    return {c.pipe_measured ? measured : calculated, c.others_measured ? measured : calculated};
 }
 
 Conditions completed(const Conditions& conditions, const job::Limits& limits) {
@@ -56,22 +60,20 @@ UncertainTime shaping_end(const Knowledge& known, const Site& site, const Condit
     const RateLaw law{known.fit.kinetics};
     Conditions warm = c;
     warm.air.value = std::max(c.air.value, c.van.value);
-    const double wait = std::max(warm.air.value, c.pipe.value).in_kelvin();
-    const auto ends = [&](double shift) {
-        return working_seconds(site, law, course_of(warm, {shift}), wait + shift, conversion);
+    const auto wait = [](const Course& course) { return std::max(course.air, course.pipe); };
+    const auto ends = [&](const Kelvins& warmer) {
+        const Course course = course_of(warm, {warmer});
+        return working_seconds(site, law, course, wait(course), conversion);
     };
-    const double likely = ends(0.0);
-    const double sd = temperature_sd(c, limits);
-    const double warmth = sd > 0.0 ? std::log(likely / ends(sd)) : 0.0;
-    return {Duration::from_si(likely), std::hypot(rate_sd(known, wait, false), warmth)};
+    const double likely = ends({});
+    const double warmth = std::log(likely / ends(temperature_sd(c, limits)));
+    return {Duration::from_si(likely), std::hypot(rate_sd(known, wait(course_of(warm)), false), warmth)};
 }
-
-HandLimits hand_limits(const Conditions& c, Duration shaping_over) { return {shaping_over - c.crease, shaping_over}; }
 
 Conditions planned(const Conditions& given, const UncertainTime& shaping, const job::Limits& limits) {
     Conditions c = given;
     const double needed = (c.wet_out + c.load + c.position).si();
-    const double room = (hand_limits(c, shaping.quantile(limits.late_at_most)).inflate_by - c.inflate).si();
+    const double room = (shaping.quantile(limits.late_at_most) - c.crease - c.inflate).si();
     if (room >= needed) return c;
     const double share = std::max(room / needed, 0.1);
     c.wet_out = share * c.wet_out;
@@ -82,9 +84,9 @@ Conditions planned(const Conditions& given, const UncertainTime& shaping, const 
 
 Course course_of(const Conditions& c, const Shift& shift) {
     Course course;
-    course.air = c.air.value.in_kelvin() + shift.kelvin;
-    course.resin = c.resin.value.in_kelvin() + shift.kelvin;
-    course.pipe = c.pipe.value.in_kelvin() + shift.kelvin;
+    course.air = c.air.value.in_kelvin() + shift.kelvin.others;
+    course.resin = c.resin.value.in_kelvin() + shift.kelvin.others;
+    course.pipe = c.pipe.value.in_kelvin() + shift.kelvin.pipe;
     // Mixed and poured within five minutes, or in half of a shorter wet-out.
     course.bucket = std::min(300.0, 0.5 * c.wet_out.si());
     course.table = c.wet_out.si() - course.bucket;
@@ -94,7 +96,7 @@ Course course_of(const Conditions& c, const Shift& shift) {
         // Forced air 15-40, water 100 and more, from memory; the low end, so that the cure is not overrated.
         course.heating_film = c.heating.medium == Heating::Medium::air ? 15.0 : 100.0;
         for (const Heating::Point& p : c.heating.points)
-            course.heating.points.push_back({p.after_inflation.si(), p.temperature.in_kelvin()});
+            course.heating.points.push_back({p.after_inflation.si(), p.temperature.in_kelvin() + shift.kelvin.others});
     }
     return course;
 }
@@ -105,7 +107,7 @@ Shift Cured::shift(Side side, const Conditions& conditions, const job::Limits& l
     if (side == Side::likely || hard.log_sd <= 0.0) return {};
     const double z =
         side == Side::early ? normal_quantile(1.0 - limits.late_at_most) : -normal_quantile(1.0 - limits.soft_at_most);
-    return {z * temperature_sd(conditions, limits) * warmth_sd / hard.log_sd,
+    return {(z * warmth_sd / hard.log_sd) * temperature_sd(conditions, limits),
             std::exp(z * rate_sd * rate_sd / hard.log_sd)};
 }
 
@@ -117,15 +119,16 @@ Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const
     cure.course = course_of(c);
     cure.before = before_inflation(site, law, cure.course);
     cure.likely = follow(site, law, cure.course, cure.before, release, grid);
-    const double pipe = cure.course.pipe;
-    cure.rate_sd = rate_sd(known, pipe, true);
-    double gel_warmth = 0.0;
-    if (const double sd = temperature_sd(c, limits); sd > 0.0) {
-        const Outcome cold = follow(site, law, course_of(c, {-sd}), release, grid);
-        gel_warmth = std::log(cold.gel / cure.likely.gel);
-        cure.warmth_sd = std::log(cold.release / cure.likely.release);
-    }
-    cure.gel = {Duration::from_si(cure.likely.gel), std::hypot(rate_sd(known, pipe, false), gel_warmth)};
+    const bool heated = c.heating.medium != Heating::Medium::none;
+    cure.warmest = std::max(cure.course.pipe, heated ? cure.likely.hottest : cure.likely.face_at_release);
+    const auto fit_sd = [&](bool to_release) {
+        return std::max(rate_sd(known, cure.course.pipe, to_release), rate_sd(known, cure.warmest, to_release));
+    };
+    cure.rate_sd = fit_sd(true);
+    const Outcome cold = follow(site, law, course_of(c, {-1.0 * temperature_sd(c, limits)}), release, grid);
+    const double gel_warmth = std::log(cold.gel / cure.likely.gel);
+    cure.warmth_sd = std::log(cold.release / cure.likely.release);
+    cure.gel = {Duration::from_si(cure.likely.gel), std::hypot(fit_sd(false), gel_warmth)};
     cure.hard = {Duration::from_si(cure.likely.release), std::hypot(cure.rate_sd, cure.warmth_sd)};
     return cure;
 }
@@ -138,9 +141,10 @@ Release release_of(const Knowledge& known, const job::Limits& limits) {
     return r;
 }
 
-double coupon_seconds(const Knowledge& known, const Cured& cure, const job::Limits& limits) {
-    return release_without_heat(cure.before, RateLaw{known.fit.kinetics}, known.fit.kinetics, release_of(known, limits),
-                                cure.course.pipe);
+Duration coupon_of(const Knowledge& known, const Cured& cure, const job::Limits& limits) {
+    if (!cure.course.heating.points.empty()) return {};
+    return Duration::from_si(release_without_heat(cure.before, RateLaw{known.fit.kinetics}, known.fit.kinetics,
+                                                  release_of(known, limits), cure.course.pipe));
 }
 
 Duration let_down_of(const UncertainTime& hard, Duration coupon, const job::Limits& limits) {

@@ -19,15 +19,23 @@ inline constexpr double form_doubt = 0.08;
 inline constexpr double one_in_ten = 1.2815515655446004;
 
 /// No gel or strip time within 5 K below or 8 K above: the fit reaches beyond its data.
-bool extrapolates(const Knowledge& known, Temperature pipe);
+bool extrapolates(const Knowledge& known, double kelvin);
 /// Standard deviation of ln(time) from the fit alone, of gel or of release.
 double rate_sd(const Knowledge& known, double kelvin, bool release);
-/// Standard deviation of every temperature, K.
-double temperature_sd(const Conditions& conditions, const job::Limits& limits);
+
+/// Differences of temperature, K: of the pipe, and of resin, air, van and heater.
+struct Kelvins {
+    double pipe = 0.0, others = 0.0;
+    friend Kelvins operator*(double k, Kelvins of) { return {k * of.pipe, k * of.others}; }
+};
+/// Standard deviations of the temperatures.
+Kelvins temperature_sd(const Conditions& conditions, const job::Limits& limits);
+/// Standard deviation of a temperature that is exceeded by its doubt in one case of ten.
+double deviation(TemperatureDifference doubt);
 
 /// How far a case lies from the likely one: all temperatures together, and the resin's rate.
 struct Shift {
-    double kelvin = 0.0;
+    Kelvins kelvin;
     double rate = 1.0;
 };
 
@@ -39,12 +47,6 @@ double shaping_conversion(const Knowledge& known, const job::Limits& limits);
 /// End of shaping of a sleeve that waits in the warmest of air, van and pipe.
 UncertainTime shaping_end(const Knowledge& known, const Site& site, const Conditions& conditions,
                           const job::Limits& limits);
-/// The hands' limits on the sheet, before they are rounded.
-struct HandLimits {
-    Duration inflate_by{}, crease_by{};
-};
-HandLimits hand_limits(const Conditions& conditions, Duration shaping_over);
-
 /// What an answer and every table go by: hands-on times filled in, and shortened where the sleeve would be too stiff by
 /// then. Nobody who keeps to the sheet inflates later than it says; that the work takes longer is a warning of its own.
 Conditions planned(const Conditions& completed, const UncertainTime& shaping, const job::Limits& limits);
@@ -52,20 +54,26 @@ Course course_of(const Conditions& conditions, const Shift& shift = {});
 Kinetics kinetics_at(const Knowledge& known, const Shift& shift);
 Release release_of(const Knowledge& known, const job::Limits& limits);
 
-/// One sleeve followed as is likely and in a colder pipe, and what that says about its times.
+/// One sleeve followed as is likely and with all temperatures colder, and what that says about its times.
 struct Cured {
     Course course;
     Lump before;  ///< inflation, likely
     Outcome likely;
     UncertainTime gel, hard;
     double rate_sd = 0.0, warmth_sd = 0.0;  ///< parts of hard.log_sd
+    double warmest = 0.0;                   ///< K, pipe or sleeve while it hardens: the fit must reach that far
     /// The most likely way to be as fast (slow) as `chance` says: both causes in proportion to their shares.
     Shift shift(Side side, const Conditions& conditions, const job::Limits& limits) const;
 };
 Cured cured(const Knowledge& known, const Site& site, const Conditions& conditions, const job::Limits& limits);
 
+/// Everything for one sleeve but for pour-by; what was followed for it goes into `cure`.
+Answer answer_of(const Knowledge& known, const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
+                 const job::Limits& limits, Working& working, Cured& cure);
+
 /// Likely time from mixing at which the witness coupon meets `release_of`: at the pipe's temperature, without own heat.
-double coupon_seconds(const Knowledge& known, const Cured& cure, const job::Limits& limits);
+/// Zero for a heated sleeve, which has none.
+Duration coupon_of(const Knowledge& known, const Cured& cure, const job::Limits& limits);
 /// Earliest let-down, not rounded: hard but for the promised chance, and not before the coupon.
 Duration let_down_of(const UncertainTime& hard, Duration coupon, const job::Limits& limits);
 

@@ -53,8 +53,9 @@ std::vector<Temperature> mix_temperatures(const job::Conditioning& conditioning,
         const Temperature low = std::max(conditioning.from, resin.application_min);
         const Temperature high = std::min(conditioning.to, resin.application_max);
         constexpr TemperatureDifference step = 2.0 * unit::K;
-        for (int i = 0; low + static_cast<double>(i) * step <= high; ++i)
+        for (int i = 0; low + static_cast<double>(i) * step < high; ++i)
             list.push_back(low + static_cast<double>(i) * step);
+        if (low <= high) list.push_back(high);
     }
     std::sort(list.begin(), list.end());
     list.erase(std::unique(list.begin(), list.end()), list.end());

@@ -98,9 +98,7 @@ Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const 
     const Release release = release_of(known, limits);
     const double now = elapsed.si();
     // What was noted is wrong by the instrument's doubt, whose effect is that of a rate: d ln k / dT = E / (R T^2).
-    Conditions measured;
-    measured.measured = true;
-    const double warmth = known.fit.at[activation] / (gas_constant * last * last) * temperature_sd(measured, limits);
+    const double warmth = known.fit.at[activation] / (gas_constant * last * last) * deviation(limits.measured_doubt);
     const double stiff = shaping_conversion(known, limits);
     const double behind = normal_quantile(1.0 - limits.soft_at_most) * std::hypot(rate_sd(known, last, true), warmth);
     const double ahead = normal_quantile(1.0 - limits.late_at_most) * std::hypot(rate_sd(known, last, false), warmth);

@@ -8,7 +8,7 @@ namespace patchwright::cure::detail {
 
 inline double normal_cumulative(double z) { return 0.5 * std::erfc(-z / std::numbers::sqrt2); }
 
-/// Inverse of `normal_cumulative`: Newton's rule on ln of the smaller tail, from a rational first guess (Abramowitz &
+/// Inverse of `normal_cumulative`: Newton's rule on the smaller tail, from a rational first guess (Abramowitz &
 /// Stegun 26.2.23, error below 4.5e-4). Infinite at 0 and 1.
 inline double normal_quantile(double p) {
     if (!(p > 0.0)) return -std::numeric_limits<double>::infinity();

@@ -71,7 +71,6 @@ Hands::Hands(std::span<const job::Spread<Duration>> tasks, double shared) {
     for (const auto& task : tasks) {
         const Triangle t = triangle_of(task);
         likely_ += task.likely;
-        longest_ += task.high;
         low += t.low;
         range += t.high - t.low;
         if (t.high > t.low) spread.push_back(t);
@@ -113,12 +112,6 @@ Hands::Hands(std::span<const job::Spread<Duration>> tasks, double shared) {
     for (double& c : chance_) c /= weights;
 }
 
-Duration Hands::mean() const {
-    Duration sum{};
-    for (std::size_t k = 0; k < chance_.size(); ++k) sum += chance_[k] * (first_ + static_cast<double>(k) * step_);
-    return sum;
-}
-
 double Hands::chance_beyond(Duration limit) const {
     double beyond = 0.0;
     for (std::size_t k = 0; k < chance_.size(); ++k) {
@@ -129,11 +122,13 @@ double Hands::chance_beyond(Duration limit) const {
     return std::clamp(beyond, 0.0, 1.0);
 }
 
-double Hands::chance_beyond(const UncertainTime& limit) const {
-    if (limit.log_sd <= 0.0) return chance_beyond(limit.likely);
+double Hands::chance_beyond(const UncertainTime& a, const UncertainTime& b) const {
+    if (a.log_sd <= 0.0 && b.log_sd <= 0.0) return chance_beyond(std::min(a.likely, b.likely));
     double beyond = 0.0;
-    for (std::size_t k = 0; k < chance_.size(); ++k)
-        beyond += chance_[k] * limit.chance_before(first_ + static_cast<double>(k) * step_);
+    for (std::size_t k = 0; k < chance_.size(); ++k) {
+        const Duration hands = first_ + static_cast<double>(k) * step_;
+        beyond += chance_[k] * std::max(a.chance_before(hands), b.chance_before(hands));
+    }
     return std::clamp(beyond, 0.0, 1.0);
 }
 

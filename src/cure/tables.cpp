@@ -12,60 +12,68 @@ using namespace detail;
 
 Duration seconds(double s) { return Duration::from_si(s); }
 
-/// The row of one measured pipe temperature: what an answer for it would print.
-LetDownRow row(const Knowledge& known, const Site& site, const Conditions& measured, const job::Limits& limits) {
-    const UncertainTime shaping = shaping_end(known, site, measured, limits);
-    const Duration over = shaping.quantile(limits.late_at_most);
-    const Conditions c = planned(measured, shaping, limits);
-    const Cured cure = cured(known, site, c, limits);
-    const RateLaw law{known.fit.kinetics};
-    const bool heated = c.heating.medium != Heating::Medium::none;
-    const Duration coupon = heated ? Duration{} : seconds(coupon_seconds(known, cure, limits));
-    UncertainTime without = cure.hard;
-    without.likely =
-        std::max(without.likely, seconds(release_without_heat(cure.before, law, known.fit.kinetics,
-                                                              release_of(known, limits), cure.course.pipe)));
-    return {c.pipe.value, wait_minutes(let_down_of(cure.hard, coupon, limits)),
-            wait_minutes(let_down_of(without, coupon, limits)),
-            std::max(Duration{}, limit_minutes(hand_limits(c, over).inflate_by))};
+/// Inflate-by of a case as an answer prints it; zero where the answer is a refusal.
+Duration inflate_by_of(const Knowledge& known, const Sleeve& sleeve, const Surroundings& host, const Conditions& c,
+                       const job::Limits& limits) {
+    Working off = Working::off();
+    Cured cure;
+    return answer_of(known, sleeve, host, c, limits, off, cure).sheet.inflate_by;
+}
+
+/// The warmest that may meet in a pipe of that warmth with air no warmer than it.
+Conditions warmest_in(Temperature pipe, Temperature resin, Conditions c) {
+    c.pipe.value = c.air.value = c.van.value = pipe;
+    c.resin.value = resin;
+    c.pipe_measured = c.others_measured = true;
+    return c;
 }
 
 }  // namespace
 
 std::vector<LetDownRow> Model::let_down_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
                                               const job::Limits& limits, std::span<const Temperature> pipes) const {
-    check_input(sleeve, host, given);
     const Knowledge& known = *impl_;
-    const Site site = make_site(known.resin, sleeve, host);
+    const RateLaw law{known.fit.kinetics};
     Conditions c = completed(given, limits);
-    c.measured = true;
+    c.pipe_measured = true;
+    Working off = Working::off();
     std::vector<LetDownRow> rows;
     for (const Temperature pipe : pipes) {
-        if (pipe < known.resin.application_min || pipe > known.resin.application_max) continue;
+        if (pipe < known.resin.application_min) continue;
         c.pipe.value = pipe;
-        const LetDownRow r = row(known, site, c, limits);
-        if (is_finite(r.let_down) && is_finite(r.without_exotherm)) rows.push_back(r);
+        Cured cure;
+        const Answer a = answer_of(known, sleeve, host, c, limits, off, cure);
+        if (a.refused) continue;
+        UncertainTime without = a.hard;
+        without.likely =
+            std::max(without.likely, seconds(release_without_heat(cure.before, law, known.fit.kinetics,
+                                                                  release_of(known, limits), cure.course.pipe)));
+        LetDownRow row{pipe, a.sheet.let_down, wait_minutes(let_down_of(without, a.coupon, limits)),
+                       a.sheet.inflate_by};
+        if (!is_finite(row.without_exotherm)) continue;
+        // The other table's rows hold in a pipe up to their air's warmth; in a warmer one only this row knows it.
+        if (pipe > std::max(given.pipe.value, given.air.value))
+            row.inflate_by =
+                std::min(row.inflate_by,
+                         inflate_by_of(known, sleeve, host, warmest_in(pipe, known.resin.application_max, c), limits));
+        rows.push_back(row);
     }
     return rows;
 }
 
 std::vector<InflateRow> Model::inflate_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& given,
                                              const job::Limits& limits, std::span<const Temperature> airs) const {
-    check_input(sleeve, host, given);
-    const Knowledge& known = *impl_;
-    const Site site = make_site(known.resin, sleeve, host);
     Conditions c = completed(given, limits);
-    c.measured = true;
+    c.others_measured = true;
     std::vector<InflateRow> rows;
     Working off = Working::off();
     for (const Temperature air : airs) {
         c.air.value = c.van.value = air;
-        const Duration over = shaping_end(known, site, c, limits).quantile(limits.late_at_most);
-        const Duration inflate_by = limit_minutes(hand_limits(c, over).inflate_by);
-        if (inflate_by.si() <= 0.0) continue;  // too warm to inflate in time: no row, the sheet prints "do not"
-        const Pour pour = pour_of(c, inflate_by);
-        rows.push_back(
-            {c.resin.value, air, pour_by(pour, sleeve.resin_mass, limits, off), inflate_by, limit_minutes(over), pour});
+        Cured cure;
+        const Answer a = answer_of(*impl_, sleeve, host, c, limits, off, cure);
+        if (a.refused) continue;  // no row, the sheet prints "do not"
+        rows.push_back({c.resin.value, air, pour_by(a.pour, sleeve.resin_mass, limits, off), a.sheet.inflate_by,
+                        a.sheet.crease_by, a.pour});
     }
     return rows;
 }
@@ -107,9 +115,9 @@ std::vector<CurvePoint> Model::curve(const Sleeve& sleeve, const Surroundings& h
     const Course course = course_of(c, shift);
     const RateLaw law{kinetics_at(known, shift)};
     const Release release = release_of(known, limits);
-    const double let_down =
-        std::max(follow(site, law, course, release, usual_grid(site)).release, let_down_of(cure.hard, {}, limits).si());
-    const double until = std::isfinite(let_down) ? 1.25 * (1.0 + limits.let_down_margin) * let_down : 86400.0;
+    const double let_down = std::max(follow(site, law, course, release, usual_grid(site)).release,
+                                     let_down_of(cure.hard, coupon_of(known, cure, limits), limits).si());
+    const double until = std::isfinite(let_down) ? 1.25 * let_down : 86400.0;
 
     std::vector<CurvePoint> points;
     const auto add = [&](double time, double conversion, double hottest) {

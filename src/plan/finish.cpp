@@ -28,9 +28,10 @@ void add_pots(Setting& setting, Plan& plan) {
         batch.mixing = setting.working();
         batch.pot = resin::pot_of(resin, batch.batch, in_sleeves, setting.yard.limits, batch.mixing);
         batch.standing = setting.working();
-        batch.bucket = setting.model(batch.resin)
-                           .bucket(batch.pot.total, *first.conditions.resin, *first.conditions.air, setting.yard.limits,
-                                   batch.standing);
+        batch.bucket =
+            setting.model(batch.resin)
+                .bucket(batch.pot.total, *first.conditions.resin,
+                        std::max(*first.conditions.air, *first.conditions.van), setting.yard.limits, batch.standing);
         batch.standing.add(pour_formula, {batch.bucket.pour_by, first.cure.sheet.pour_by}, batch.batch.pour_by);
     }
 }

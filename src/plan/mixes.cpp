@@ -42,11 +42,11 @@ resin::Portion portion(const Setting& setting, const PatchList& patches, std::si
 /// Everything that the mixes of one resin follow from.
 Numbers key_of(int resin, const std::vector<resin::Portion>& portions, const PatchList& patches) {
     Numbers key;
-    key.reserve(1 + 13 * portions.size());
+    key.reserve(1 + 15 * portions.size());
     key.push_back(static_cast<double>(resin));
     for (const auto& p : portions) {
-        const auto& shaping = patches[static_cast<std::size_t>(p.patch)]->cure.shaping;
-        key.insert(key.end(), {shaping.likely.si(), shaping.log_sd});
+        const auto& cure = patches[static_cast<std::size_t>(p.patch)]->cure;
+        key.insert(key.end(), {cure.shaping.likely.si(), cure.shaping.log_sd, cure.gel.likely.si(), cure.gel.log_sd});
         key.insert(key.end(),
                    {static_cast<double>(p.patch), p.mass.si(), p.wet_out.si(), p.pour.si(), p.to_inflated.si(),
                     p.crease.si(), p.inflate_by.si(), p.crease_by.si(), static_cast<double>(p.group),
@@ -63,7 +63,7 @@ const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vecto
     auto place = setting.batches.find(key);
     if (place == setting.batches.end()) {
         const auto pour_by = [&](Mass mass) {
-            return setting.pour_by(resin, mass, *conditions.resin, *conditions.air);
+            return setting.pour_by(resin, mass, *conditions.resin, std::max(*conditions.air, *conditions.van));
         };
         const auto late = [&](const std::vector<int>& order, std::size_t which) {
             return late_in_mix(setting.yard.limits, patches, order, which);

@@ -26,7 +26,7 @@ constexpr Symbol mix_inputs[] = {{"ms", "resin in the sleeves of the mix", Show:
                                  {"mf", "loss in pot and film", Show::scale_mass}};
 constexpr Formula mix_formula{"resin.mix",
                               {"m", "mixed for these sleeves", Show::scale_mass},
-                              "m = ms + n * mf, up to the whole gram",
+                              "m = n up_to_step(ms / n + mf, 0.001 kg)",
                               mix_inputs,
                               "common practice, no source",
                               "resin"};
@@ -36,7 +36,7 @@ constexpr Symbol whole_inputs[] = {{"ms", "resin in the sleeves of the mix", Sho
                                    {"mf", "loss in pot and film", Show::scale_mass}};
 constexpr Formula whole_formula{"resin.mix-whole-kits",
                                 {"m", "mixed for these sleeves", Show::scale_mass},
-                                "m = whole kits that give at least ms + n * mf",
+                                "m = whole kits that give at least ms + n * mf, in n pots of whole grams",
                                 whole_inputs,
                                 "the kit may not be divided by weight: the yard file",
                                 "resin"};
@@ -44,10 +44,11 @@ constexpr Formula whole_formula{"resin.mix-whole-kits",
 constexpr Symbol share_inputs[] = {{"m", "in the whole mix", Show::scale_mass}, {"n", "pots", Show::count}};
 constexpr Formula pot_total_formula{
     "resin.pot-total", {"p", "mixed in one pot", Show::scale_mass}, "p = m / n", share_inputs, "equal shares", "resin"};
-constexpr Formula pot_a_formula{
-    "resin.pot-a", {"pa", "part A for one pot", Show::scale_mass}, "pa = m / n", share_inputs, "equal shares", "resin"};
-constexpr Formula pot_b_formula{
-    "resin.pot-b", {"pb", "part B for one pot", Show::scale_mass}, "pb = m / n", share_inputs, "equal shares", "resin"};
+constexpr Symbol all_inputs[] = {{"n", "pots", Show::count}, {"p", "in one pot", Show::scale_mass}};
+constexpr Formula all_a_formula{
+    "resin.all-a", {"ma", "part A, all pots", Show::scale_mass}, "ma = n * p", all_inputs, "equal shares", "resin"};
+constexpr Formula all_b_formula{
+    "resin.all-b", {"mb", "part B, all pots", Show::scale_mass}, "mb = n * p", all_inputs, "equal shares", "resin"};
 
 void record_mix(bool whole, const Batch& batch, Mass in_sleeves, const job::Limits& limits, Working& working) {
     working.add(whole ? whole_formula : mix_formula,
@@ -68,6 +69,18 @@ Mass sum_of(const std::vector<Portion>& portions) {
     return sum;
 }
 
+Mass mass_of(const std::vector<std::pair<Mass, int>>& kits) {
+    Mass sum{};
+    for (const auto& [mass, count] : kits) sum += static_cast<double>(count) * mass;
+    return sum;
+}
+
+/// What the sleeves want, weighed pot by pot so that the pots are equal to the gram.
+Mass least_mix(const job::Resin& resin, const std::vector<Portion>& portions, int buckets, const job::Limits& limits) {
+    const auto pots = static_cast<double>(buckets);
+    return pots * weigh(resin, sum_of(portions) / pots + limits.fixed_loss).total;
+}
+
 /// One mix, weighed. `whole` kits are mixed as they are, so the mix is what they hold.
 struct Mixed {
     Mass total{};
@@ -82,12 +95,12 @@ Mixed mix_of(const job::Resin& resin, const std::vector<Portion>& portions, cons
     Mixed mixed;
     const int most = portions.size() == 1 ? buckets_most : 1;
     for (mixed.buckets = 1;; ++mixed.buckets) {
-        Mass total = weigh(resin, sum_of(portions) + static_cast<double>(mixed.buckets) * limits.fixed_loss).total;
+        Mass total = least_mix(resin, portions, mixed.buckets, limits);
         if (whole) {
             mixed.kits = kits_for(resin.kits, total);
             mixed.cents = price_of(resin.kits, mixed.kits).in_cents();
-            total = Mass{};
-            for (const auto& [mass, count] : mixed.kits) total += static_cast<double>(count) * mass;
+            const auto pots = static_cast<double>(mixed.buckets);
+            total = pots * std::floor(mass_of(mixed.kits).in(unit::g) / pots + 1e-6) * unit::g;
         }
         mixed.total = total;
         const std::string hands = why_not_by_hands(resin, portions, total);
@@ -236,12 +249,6 @@ Mixes all_mixes(const std::vector<Group>& groups, const Grouping& grouping) {
     return all;
 }
 
-Mass mass_of(const std::vector<std::pair<Mass, int>>& kits) {
-    Mass sum{};
-    for (const auto& [mass, count] : kits) sum += static_cast<double>(count) * mass;
-    return sum;
-}
-
 void count_in(std::vector<std::pair<Mass, int>>& kits, Mass mass, int count) {
     const auto same = std::find_if(kits.begin(), kits.end(), [&](const auto& k) { return k.first == mass; });
     if (same != kits.end())
@@ -310,19 +317,18 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
     for (const auto& [group, mixed] : chosen.list) {
         Batch batch;
         for (const Portion& p : group) batch.patches.push_back(p.patch);
-        const Weights weights = weigh(resin, mixed.total);
-        batch.total = weights.total;
-        batch.part_a = weights.part_a;
-        batch.part_b = weights.part_b;
+        const auto pots = static_cast<double>(mixed.buckets);
+        const Weights pot = weigh(resin, mixed.total / pots);
+        batch.total = pots * pot.total;
+        batch.part_a = pots * pot.part_a;
+        batch.part_b = pots * pot.part_b;
         batch.buckets = mixed.buckets;
-        batch.pour_by = pour_by(batch.total / static_cast<double>(batch.buckets));
+        batch.pour_by = pour_by(pot.total);
         batch.holds = mixed.fault.empty();
         record_mix(whole, batch, sum_of(group), limits, working);
         if (whole) {
             batch.kits = mixed.kits;
-            const Mass needed =
-                weigh(resin, sum_of(group) + static_cast<double>(mixed.buckets) * limits.fixed_loss).total;
-            batch.leftover = mixed.total - needed;
+            batch.leftover = mixed.total - least_mix(resin, group, mixed.buckets, limits);
             if (batch.leftover >= unit::g)
                 plan.warnings.push_back(
                     fmt::format("kits of {} are mixed whole: {:.0f} g of mixed resin are left over "
@@ -344,15 +350,13 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
 Pot pot_of(const job::Resin& resin, const Batch& batch, Mass in_sleeves, const job::Limits& limits, Working& working) {
     if (batch.buckets < 1) throw RangeError("resin: a mix needs at least one pot");
     record_mix(!batch.kits.empty(), batch, in_sleeves, limits, working);
-    record_parts(resin, {batch.total, batch.part_a, batch.part_b}, working);
     const auto pots = static_cast<double>(batch.buckets);
-    Pot pot;
-    pot.total = batch.total / pots;
-    pot.part_a = batch.part_a / pots;
-    pot.part_b = batch.part_b / pots;
-    working.add(pot_total_formula, {batch.total, pots}, pot.total);
-    working.add(pot_a_formula, {batch.part_a, pots}, pot.part_a);
-    working.add(pot_b_formula, {batch.part_b, pots}, pot.part_b);
+    const Weights weights = weigh(resin, batch.total / pots);
+    working.add(pot_total_formula, {batch.total, pots}, weights.total);
+    record_parts(resin, weights, working);
+    working.add(all_a_formula, {pots, weights.part_a}, batch.part_a);
+    working.add(all_b_formula, {pots, weights.part_b}, batch.part_b);
+    Pot pot{.total = weights.total, .part_a = weights.part_a, .part_b = weights.part_b};
     record_pot(resin, pot, working);
     return pot;
 }

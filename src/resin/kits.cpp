@@ -55,9 +55,7 @@ struct State {
 std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Mass mass) {
     const std::vector<Offer> offers = offers_of(kits);
     const double all = std::ceil(mass.in(unit::g)-1e-6);
-    constexpr double unthinkable = 1e12;  // a million tonnes
-    if (!(std::isfinite(all) && all >= -0.5 && all <= unthinkable))
-        throw RangeError("resin: a mass of resin must not be negative");
+    if (!(std::isfinite(all) && all >= -0.5)) throw RangeError("resin: a mass of resin must not be negative");
     // The bulk of a very large job in kits of the least price per mass.
     const auto bulk = static_cast<std::size_t>(
         std::min_element(offers.begin(), offers.end(),
@@ -68,6 +66,8 @@ std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Ma
         offers.begin());
     const double bulk_kits =
         all > most_grams ? std::floor((all - most_grams) / static_cast<double>(offers[bulk].grams)) + 1.0 : 0.0;
+    constexpr double most_kits = 1e9;
+    if (bulk_kits > most_kits) throw RangeError("resin: that is too much resin to count in kits");
     const double wanted = std::max(all - bulk_kits * static_cast<double>(offers[bulk].grams), 0.0);
     std::int64_t step = 0;
     for (const Offer& offer : offers) step = std::gcd(step, offer.grams);
@@ -85,7 +85,7 @@ std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Ma
         }
     }
     std::vector<int> counts(offers.size(), 0);
-    counts[bulk] = static_cast<int>(std::min(bulk_kits, 2e9));
+    counts[bulk] = static_cast<int>(bulk_kits);
     for (std::size_t w = cells; w > 0;) {
         const auto k = static_cast<std::size_t>(best[w].last);
         ++counts[k];

@@ -11,7 +11,6 @@ double minutes(Duration d) { return d.in(unit::minute); }
 
 }  // namespace
 
-/// The rules that do not ask how fast the bucket heats: cheap, so they come first.
 std::string why_not_by_hands(const job::Resin& resin, const std::vector<Portion>& portions, Mass total) {
     const bool shared = portions.size() > 1;
     if (shared && resin.safe_pot_mass > Mass{} && total > resin.safe_pot_mass)
@@ -53,7 +52,6 @@ std::string why_not_by_bucket(const std::vector<Portion>& portions, Mass bucket,
     return {};
 }
 
-/// Of the sleeves after the first, whose chance is that of a mix of its own.
 std::string why_not_by_chance(const std::vector<Portion>& portions, const Late& late, double most) {
     if (!late || portions.size() < 2) return {};
     std::vector<int> order;

@@ -148,6 +148,37 @@ TEST_CASE("a warm bladder and a late inflation move the times of a sleeve", "[cl
     CHECK(both.status == 2);
 }
 
+TEST_CASE("the chance of being late goes by the hands-on times that are given", "[cli]") {
+    const std::string sleeve =
+        R"(cure --resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C" --length "1 m")";
+    const auto late = [&](const std::string& more) {
+        return calc(sleeve + more)["results"]["late_percent"].get<double>();
+    };
+    const double usual = late("");
+    CHECK(late(R"( --wet-out "4 min")") < usual);
+    CHECK(late(R"( --wet-out "30 min")") > usual + 5.0);
+    CHECK(late(R"( --wet-out "60 min")") > late(R"( --wet-out "30 min")") + 20.0);
+}
+
+TEST_CASE("temperatures are calculated or measured; the older word for calculated is still read", "[cli]") {
+    const std::string sleeve = R"(cure --resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C")";
+    const auto usual = calc(sleeve)["results"];
+    CHECK(calc(sleeve + " --temperatures calculated")["results"] == usual);
+    CHECK(calc(sleeve + " --temperatures reckoned")["results"] == usual);
+    const auto measured = calc(sleeve + " --temperatures measured")["results"];
+    CHECK(measured["inflate_by_min"].get<double>() > usual["inflate_by_min"].get<double>());
+    CHECK(measured["let_down_min"].get<double>() < usual["let_down_min"].get<double>());
+}
+
+TEST_CASE("the pot in the warmest of air and van", "[cli]") {
+    const std::string sleeve =
+        R"(cure --resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C" --air-temperature "10 C")";
+    const auto pot = [&](const std::string& more) {
+        return calc(sleeve + more)["results"]["pot_life_min"].get<double>();
+    };
+    CHECK(pot(R"( --van-temperature "25 C")") < pot(""));
+}
+
 TEST_CASE("the result goes to a file whole", "[cli]") {
     const Said said =
         run_program(R"(calc bend --bore "100 mm" --radius "150 mm" --diameter "70 mm" -o /nonexistent-folder/x.json)");

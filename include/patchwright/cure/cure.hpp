@@ -43,7 +43,7 @@ struct Heating {
         Duration after_inflation{};
         Temperature temperature{};
     };
-    std::vector<Point> points;  ///< in order of time; straight between, constant after the last
+    std::vector<Point> points;  ///< in order of time; straight between, constant after the last; as doubtful as the air
 };
 
 struct Conditions {
@@ -57,8 +57,9 @@ struct Conditions {
     Duration inflate = 2.0 * unit::minute;  ///< to fill the bladder
     Duration crease{};                      ///< a little air out, then full again; at least the yard's crease step
     Heating heating;
-    /// Pipe, air and resin were measured on site, not reckoned before the day: the smaller doubt counts.
-    bool measured = false;
+    /// Measured on site, not calculated before the day: the smaller doubt counts.
+    bool pipe_measured = false;
+    bool others_measured = false;  ///< resin, air, van and what warms the bladder
 };
 
 /// What the latest end of pouring hangs on besides how much is mixed in one pot.
@@ -80,8 +81,9 @@ struct LetDownRow {
     Temperature pipe{};
     Duration let_down{};
     Duration without_exotherm{};
-    Duration inflate_by{};  ///< with the resin and air given; zero: the sleeve sets before it can be inflated
+    Duration inflate_by{};  ///< zero: the sleeve sets before it can be inflated
 };
+/// With the pipe that was given, or any that is no warmer than the row's air.
 struct InflateRow {
     Temperature resin{}, air{};
     Duration pour_by{}, inflate_by{}, crease_by{};
@@ -100,7 +102,6 @@ struct ReleaseRule {
     double gel_conversion = 0.0;     ///< the coldest point must be past it, and ...
     TemperatureDifference margin{};  ///< ... its glass temperature this far above the wall's: fitted + the yard's
     double share = 1.0;              ///< ... or this share of the attainable conversion reached
-    bool fitted = false;             ///< margin and share rest on strip times of the data sheet
 };
 
 /// What is known of one sleeve before it is mixed.
@@ -124,7 +125,7 @@ struct Answer {
     Duration hands_on{};              ///< likely time from mixing to inflated
     Duration coupon{};                ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe)
                                       ///< is hard: the sheet's let-down is never before it; heated: zero
-    double rate_sd = 0.0;             ///< of ln t at the pipe's temperature, from the fit alone
+    double rate_sd = 0.0;             ///< of ln t from the fit alone, the worst from the pipe's to the sleeve's warmth
     double temperature_sd = 0.0;      ///< of ln `hard`, from the temperatures alone
     double frank_kamenetskii = 0.0;   ///< of the sleeve at its greatest rate, fast side; critical 0.88
     Temperature hottest{};            ///< in the sleeve, fast side (at the chance `late_at_most`)
@@ -147,7 +148,7 @@ std::vector<Temperature> mix_temperatures(const job::Conditioning& conditioning,
 /// Every fault of a resin's data that a data sheet cannot have, those found by the fit included, for `job::read_yard`.
 std::vector<job::ResinFault> resin_faults(const job::Resin& resin);
 
-/// Chance that the sleeve is not in place and shaped in time: P(hands > end of shaping).
+/// Chance that the sleeve is not in place and shaped in time: P(hands > min(end of shaping, gel)).
 double late_probability(const Hands& hands, const Answer& answer);
 
 struct Bounds {
@@ -186,7 +187,7 @@ struct CurvePoint {
     double least_conversion = 0.0;
     Temperature hottest{}, glass{};  ///< glass temperature at the least conversion
 };
-/// Likely; or the most likely way to be as fast (slow) as the promises reckon with, rate and temperatures together.
+/// Likely; or the most likely way to be as fast (slow) as the promises allow for, rate and temperatures together.
 enum class Side : std::uint8_t { likely, early, late };
 
 /// A resin whose kinetics are fitted to its data sheet. Costly to make (about a millisecond), cheap to ask.
@@ -219,10 +220,14 @@ public:
     /// before its coupon is hard.
     Bounds bounds(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                   const job::Limits& limits) const;
-    /// Let-down and inflate-by against measured temperatures, by the same promises with the measured doubt, each row
-    /// computed exactly; no row below the resin's limit.
+    /// Let-down and inflate-by against the pipe as measured: each row is what an answer for it prints, with resin and
+    /// air as calculated. None below the resin's limit, where it may not be used or where it heats itself too far.
+    /// Inflate-by in a pipe warmer than both the given pipe and the given air holds for any resin that may be mixed and
+    /// any air up to the pipe's warmth: so the shorter of this and `inflate_table` is safe whatever of the three is
+    /// warmer than was calculated (without heating).
     std::vector<LetDownRow> let_down_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                                            const job::Limits& limits, std::span<const Temperature> pipes) const;
+    /// The same against resin and air as measured, with the pipe as calculated.
     std::vector<InflateRow> inflate_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                                           const job::Limits& limits, std::span<const Temperature> airs) const;
     /// If inflated that much later than the likely hands-on times say.

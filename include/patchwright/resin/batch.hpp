@@ -32,7 +32,8 @@ struct Batch {
     Mass leftover{};                         ///< of those kits
     bool holds = true;  ///< false: even on its own the sleeve breaks a limit; the warning says which
 };
-/// One pot of a mix: equal shares of its weights, the same by volume, and the least pot that stirring does not spill.
+/// One pot of a mix: its equal share in whole grams, the same by volume, and the least pot that stirring does not
+/// spill.
 struct Pot {
     Mass total{}, part_a{}, part_b{};
     Volume volume_a{}, volume_b{}, container{};
@@ -66,8 +67,8 @@ using Late = std::function<double(const std::vector<int>& order, std::size_t whi
 BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
                        const job::Limits& limits, Working& working, const Late& late = {});
 
-/// A pot of that mix. `working` gets the mix as well: its total from the resin in its sleeves, and its two parts.
-/// Throws RangeError as `weigh` does, or without pots.
+/// A pot of that mix, so many of which are the mix to the gram. `working` gets the mix as well: its total from the
+/// resin in its sleeves, and its two parts. Throws RangeError as `weigh` does, or without pots.
 Pot pot_of(const job::Resin& resin, const Batch& batch, Mass in_sleeves, const job::Limits& limits, Working& working);
 
 /// Whether those portions (in that order) may share one bucket; the reason when not, empty when they may.
