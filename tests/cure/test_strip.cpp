@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <vector>
 
 #include "cases.hpp"
 #include "patchwright/job/read.hpp"
@@ -78,6 +80,60 @@ TEST_CASE("no resin is released before its own data sheet", "[cure]") {
                   layer(job::DataPointKind::strip, 10, 140),
                   layer(job::DataPointKind::strip, 20, 70)};
     hold(quick);
+}
+
+TEST_CASE("a colder pipe is never let down sooner: of any data sheet that is taken", "[cure]") {
+    std::vector<job::Resin> resins = job::builtin_yard().resins;
+    for (const double hours : {2.5, 4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 30.0, 60.0}) {
+        job::Resin r = *job::builtin_yard().find_resin("standard");
+        r.id = "late to harden";
+        r.data = {test::pot_life(23, 40),
+                  {job::DataPointKind::gel, Temperature::celsius(20.0), 1.7 * unit::h, {}, 3.0 * unit::mm},
+                  {job::DataPointKind::strip, Temperature::celsius(20.0), hours * unit::h, {}, 3.0 * unit::mm}};
+        resins.push_back(r);
+    }
+    int taken = 0;
+    for (const job::Resin& resin : resins) {
+        if (!resin_faults(resin).empty()) continue;
+        ++taken;
+        const Model model{resin};
+        for (const double thickness : {1.5, 3.0, 6.0}) {
+            Duration warmer{};
+            for (double pipe = resin.application_max.in_celsius(); pipe >= resin.application_min.in_celsius(); --pipe) {
+                const Answer a = test::ask(model, test::usual(thickness, pipe, 20.0, 20.0));
+                CAPTURE(resin.id, resin.data.back().time.in(unit::h), thickness, pipe);
+                CHECK(a.hard.likely >= warmer);
+                warmer = a.hard.likely;
+            }
+        }
+    }
+    CHECK(taken >= 8);
+    // Hard after 16 h at 20 °C that would be let down after 13 h at 10 °C: refused, with the figure.
+    const auto faults = resin_faults(resins[resins.size() - 4]);
+    REQUIRE(faults.size() == 1);
+    CHECK_THAT(faults[0].message,
+               Catch::Contains("960 min") && Catch::Contains("a colder pipe would be let down sooner"));
+}
+
+TEST_CASE("a working time after the layer has gelled or hardened is refused", "[cure][error]") {
+    const auto working = [](double minutes, std::optional<Length> thickness = {}) {
+        return job::DataPoint{
+            job::DataPointKind::working, Temperature::celsius(20.0), minutes * unit::minute, {}, thickness};
+    };
+    // The sheet names no gel time at 20 °C of its own; by the others a film gels after about 125 min there.
+    job::Resin r = test::standard();
+    r.data = {test::pot_life(23, 35), test::gel(5, 415), test::gel(10, 270), working(110)};
+    CHECK(resin_faults(r).empty());
+    r.data.back() = working(150);
+    const auto faults = resin_faults(r);
+    REQUIRE(faults.size() == 1);
+    CHECK_THAT(faults[0].message, Catch::Contains("working time 150 min") && Catch::Contains("gelled by then"));
+    CHECK(faults[0].data == 3);
+    // Longer than until the same layer is stripped.
+    r.data = {test::pot_life(23, 35), test::strip(20, 170), working(230)};
+    const auto stripped = resin_faults(r);
+    REQUIRE_FALSE(stripped.empty());
+    CHECK_THAT(stripped[0].message, Catch::Contains("cannot be shaped once it is hard"));
 }
 
 TEST_CASE("the data sheet's working time ends shaping", "[cure]") {

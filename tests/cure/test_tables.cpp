@@ -1,6 +1,9 @@
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <initializer_list>
+#include <utility>
 
 #include "cases.hpp"
 #include "patchwright/units/error.hpp"
@@ -15,6 +18,39 @@ std::vector<Temperature> from_2_to_25() {
     std::vector<Temperature> t;
     for (int c = 2; c <= 25; ++c) t.push_back(Temperature::celsius(c));
     return t;
+}
+
+std::vector<Temperature> celsius(std::initializer_list<double> list) {
+    std::vector<Temperature> t;
+    for (const double c : list) t.push_back(Temperature::celsius(c));
+    return t;
+}
+
+/// Its own working time lets it be shaped until shortly before it gels.
+job::Resin quick_to_gel() {
+    job::Resin r = test::fast();
+    r.id = "quick to gel";
+    r.data.push_back({job::DataPointKind::working, Temperature::celsius(20.0), 70.0 * unit::minute, {}, {}});
+    return r;
+}
+
+/// The promise itself: what may be over or gelled by then with that chance. Work that takes longer is no reason for the
+/// tables to be silent, a sleeve that may not be used is.
+Duration last_inflation(const Answer& a, const job::Limits& limits) {
+    if (a.refused && a.refused->find("before the sleeve is inflated") == std::string::npos) return {};
+    return std::min(a.shaping.quantile(limits.late_at_most), a.gel.quantile(limits.late_at_most)) - limits.crease_step;
+}
+
+/// As the crew reads them: between two rows the warmer one; where there is none, do not inflate.
+Duration shorter_of_both(const std::vector<LetDownRow>& by_pipe, const std::vector<InflateRow>& by_air,
+                         const Conditions& measured) {
+    const auto pipe =
+        std::find_if(by_pipe.begin(), by_pipe.end(), [&](const LetDownRow& row) { return row.pipe >= *measured.pipe; });
+    const auto air = std::find_if(by_air.begin(), by_air.end(), [&](const InflateRow& row) {
+        return row.resin >= *measured.resin && row.air >= *measured.air;
+    });
+    if (pipe == by_pipe.end() || air == by_air.end()) return {};
+    return std::min(pipe->inflate_by, air->inflate_by);
 }
 }  // namespace
 
@@ -69,6 +105,89 @@ TEST_CASE("inflate-by against air temperature", "[cure]") {
     CHECK(rows[4].inflate_by == a.sheet.inflate_by);
     CHECK(rows[4].crease_by == a.sheet.crease_by);
     CHECK(rows[4].pour_by == a.sheet.pour_by);
+}
+
+TEST_CASE("a row of either table is what an answer for it prints, and there is none where that is a refusal",
+          "[cure]") {
+    const job::Limits limits = test::usual_limits();
+    const std::vector<Temperature> list = celsius({5, 10, 15, 20, 25, 28, 30});
+    job::Resin hot = test::fast();  // heats a thick sleeve too far in the warm
+    hot.highest_safe = Temperature::celsius(70.0);
+    Case thick = usual(9.0, 10.0, 15.0, 15.0);
+    Case warm = usual(3.0, 15.0, 15.0, 15.0);  // gels while the hands are still at it
+    warm.conditions.heating.medium = Heating::Medium::water;
+    warm.conditions.heating.points = {{Duration{}, Temperature::celsius(70.0)}};
+    int rows = 0, none = 0, gel_binds = 0;
+    for (const auto& [resin, c] : {std::pair{hot, thick}, std::pair{quick_to_gel(), warm}}) {
+        const Model model{resin};
+        const auto by_pipe = model.let_down_table(c.sleeve, c.host, c.conditions, limits, list);
+        const auto by_air = model.inflate_table(c.sleeve, c.host, c.conditions, limits, list);
+        for (const Temperature t : list) {
+            CAPTURE(resin.id, t.in_celsius());
+            Case pipe = c, air = c;
+            pipe.conditions.pipe.value = t;
+            pipe.conditions.pipe_measured = true;
+            air.conditions.air.value = air.conditions.van.value = t;
+            air.conditions.others_measured = true;
+            const Answer in_pipe = test::ask(model, pipe, limits), in_air = test::ask(model, air, limits);
+            const auto p = std::find_if(by_pipe.begin(), by_pipe.end(), [&](const auto& r) { return r.pipe == t; });
+            const auto a = std::find_if(by_air.begin(), by_air.end(), [&](const auto& r) { return r.air == t; });
+            REQUIRE((p == by_pipe.end()) == in_pipe.refused.has_value());
+            REQUIRE((a == by_air.end()) == in_air.refused.has_value());
+            rows += p != by_pipe.end() ? 1 : 0;
+            none += p == by_pipe.end() ? 1 : 0;
+            if (p != by_pipe.end()) CHECK(p->let_down == in_pipe.sheet.let_down);
+            if (p != by_pipe.end()) CHECK(p->inflate_by <= in_pipe.sheet.inflate_by);
+            if (a == by_air.end()) continue;
+            gel_binds += in_air.sheet.crease_by == in_air.sheet.gel - 1.0 * unit::minute ? 1 : 0;
+            CHECK(a->inflate_by == in_air.sheet.inflate_by);
+            CHECK(a->crease_by == in_air.sheet.crease_by);
+        }
+    }
+    CHECK(rows >= 4);
+    CHECK(none >= 2);
+    CHECK(gel_binds >= 1);
+}
+
+TEST_CASE("the shorter of both tables is safe whatever of pipe, resin and air was measured warmer", "[cure]") {
+    const job::Limits limits = test::usual_limits();
+    const std::vector<Temperature> pipes = celsius({5, 6, 8, 10, 12, 15, 20, 25, 28});
+    struct Expected {
+        double pipe, air, resin;
+    };
+    for (const job::Resin& resin : {test::fast(), test::standard(), quick_to_gel()})
+        for (const auto& [pipe, air, mix] : {Expected{10, 15, 15}, Expected{15, 10, 12}, Expected{10, 20, 6}}) {
+            const Model model{resin};
+            const Case expected = usual(3.0, pipe, air, mix);
+            std::vector<Temperature> airs{*expected.conditions.air}, resins{*expected.conditions.resin};
+            for (const double warmer : {15.0, 20.0, 28.0}) {
+                if (warmer > air) airs.push_back(Temperature::celsius(warmer));
+                if (warmer > mix) resins.push_back(Temperature::celsius(warmer));
+            }
+            const auto by_pipe =
+                model.let_down_table(expected.sleeve, expected.host, expected.conditions, limits, pipes);
+            std::vector<InflateRow> by_air;
+            for (const Temperature r : resins) {
+                Conditions c = expected.conditions;
+                c.resin.value = r;
+                const auto rows = model.inflate_table(expected.sleeve, expected.host, c, limits, airs);
+                by_air.insert(by_air.end(), rows.begin(), rows.end());
+            }
+            int read = 0;
+            for (const double p : {6.0, 9.0, 10.0, 13.0, 15.0, 18.0, 20.0, 24.0, 28.0})
+                for (const double a : {5.0, 10.0, 14.0, 17.0, 20.0, 26.0})
+                    for (const double r : {6.0, 12.0, 15.0, 21.0, 28.0}) {
+                        Case measured = usual(3.0, p, a, r);
+                        measured.conditions.pipe_measured = measured.conditions.others_measured = true;
+                        const Answer own = test::ask(model, measured, limits);
+                        const Duration most = last_inflation(own, limits);
+                        const Duration rule = shorter_of_both(by_pipe, by_air, measured.conditions);
+                        read += rule > Duration{} ? 1 : 0;
+                        CAPTURE(resin.id, pipe, air, mix, p, a, r, rule.in(unit::minute), most.in(unit::minute));
+                        CHECK(rule <= most);
+                    }
+            CHECK(read > 60);
+        }
 }
 
 TEST_CASE("inflated late: what is left, and the let-down that follows", "[cure]") {
