@@ -198,6 +198,39 @@ TEST_CASE("too much for one bucket is divided, never refused in silence", "[resi
     CHECK(plan(resin_with({{1000, 3000}}), {portion(7, 4000, 10, 10, 15)}).batches[0].buckets == 2);
 }
 
+TEST_CASE("pots of a mix are equal to the gram and add up to it", "[resin][batch]") {
+    const auto grams = [](Mass m) { return m.in(unit::g); };
+    const auto whole = [&](Mass m) { return std::abs(grams(m) - std::round(grams(m))) < 1e-6; };
+    std::mt19937 engine{3};
+    std::uniform_real_distribution<double> mass{2600.0, 9000.0}, part{10.0, 100.0};
+    int several = 0;
+    for (int i = 0; i < 200; ++i) {
+        const bool splittable = i % 3 != 0;
+        job::Resin r = resin_with({{637, 3000}, {1001, 4200}}, splittable);
+        r.parts_b = part(engine);
+        r.parts_a = 100.0;
+        const double in_sleeve = mass(engine);
+        const BatchPlan p = plan(r, {portion(0, in_sleeve)});
+        REQUIRE(p.batches.size() == 1);
+        const Batch& batch = p.batches[0];
+        Working working;
+        const Pot pot = pot_of(r, batch, in_sleeve * unit::g, limits(), working);
+        const double pots = batch.buckets;
+        CAPTURE(in_sleeve, r.parts_b, pots, splittable, grams(batch.total), grams(pot.total));
+        several += batch.buckets > 1 ? 1 : 0;
+        for (const Mass m : {pot.total, pot.part_a, pot.part_b}) CHECK(whole(m));
+        CHECK(grams(pot.part_a + pot.part_b) == Approx(grams(pot.total)).margin(1e-6));
+        CHECK(pots * grams(pot.total) == Approx(grams(batch.total)).margin(1e-6));
+        CHECK(pots * grams(pot.part_a) == Approx(grams(batch.part_a)).margin(1e-6));
+        CHECK(pots * grams(pot.part_b) == Approx(grams(batch.part_b)).margin(1e-6));
+        // Enough for the sleeve and what stays in every pot; of kits that may be divided less than a gram a pot more.
+        const double least = in_sleeve + pots * 100.0;
+        CHECK(grams(batch.total) >= least - 1e-6);
+        if (splittable) CHECK(grams(batch.total) < least + pots);
+    }
+    CHECK(several > 150);
+}
+
 TEST_CASE("kits in the yard are not bought again", "[resin][batch]") {
     job::Resin r = resin_with({{1000, 3000}});
     r.kits[0].stock = 1;

@@ -133,6 +133,10 @@ TEST_CASE("kits at the edges", "[resin][error]") {
     const auto large = kits_for({kit(1000, 2500), kit(5000, 9000)}, 20000.5 * unit::kg);
     CHECK(mass_of(large) == 20001000);
     CHECK(large.front().second == 4000);
+    // More than anyone can count is said to be too much, not taken for less or for a negative mass.
+    CHECK_THROWS_WITH(kits_for({kit(1, 1)}, 2e12 * unit::g), Catch::Contains("too much"));
+    CHECK_THROWS_AS(kits_for({kit(1, 1)}, 2e12 * unit::g), RangeError);
+    CHECK(kits_for({kit(1'000'000, 9000)}, 5e12 * unit::g).front().second == 5'000'000);
     CHECK_THROWS_AS(price_of({kit(5000, 9000)}, {{4.0 * unit::kg, 1}}), InputError);
     CHECK(price_of({kit(5000, 9000), kit(5000, 8000)}, {{5.0 * unit::kg, 3}}) == kit(5000, 8000).price * 3);
 }
