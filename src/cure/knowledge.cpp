@@ -120,7 +120,7 @@ Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const
     cure.before = before_inflation(site, law, cure.course);
     cure.likely = follow(site, law, cure.course, cure.before, release, grid);
     const bool heated = c.heating.medium != Heating::Medium::none;
-    cure.warmest = std::max(cure.course.pipe, heated ? cure.likely.hottest : cure.likely.face_at_release);
+    cure.warmest = heated ? std::max(cure.course.pipe, cure.likely.hottest) : cure.course.pipe;
     const auto fit_sd = [&](bool to_release) {
         return std::max(rate_sd(known, cure.course.pipe, to_release), rate_sd(known, cure.warmest, to_release));
     };

@@ -125,11 +125,11 @@ struct Answer {
     Duration hands_on{};              ///< likely time from mixing to inflated
     Duration coupon{};                ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe)
                                       ///< is hard: the sheet's let-down is never before it; heated: zero
-    double rate_sd = 0.0;             ///< of ln t from the fit alone, the worst from the pipe's to the sleeve's warmth
-    double temperature_sd = 0.0;      ///< of ln `hard`, from the temperatures alone
-    double frank_kamenetskii = 0.0;   ///< of the sleeve at its greatest rate, fast side; critical 0.88
-    Temperature hottest{};            ///< in the sleeve, fast side (at the chance `late_at_most`)
-    Temperature host_hottest{};       ///< mean of the pipe's wall, fast side
+    double rate_sd = 0.0;  ///< of ln t from the fit alone; heated: the worst from the pipe's to the sleeve's warmth
+    double temperature_sd = 0.0;     ///< of ln `hard`, from the temperatures alone
+    double frank_kamenetskii = 0.0;  ///< of the sleeve at its greatest rate, fast side; critical 0.88
+    Temperature hottest{};           ///< in the sleeve, fast side (at the chance `late_at_most`)
+    Temperature host_hottest{};      ///< mean of the pipe's wall, fast side
     Pour pour;
 };
 
@@ -223,8 +223,8 @@ public:
     /// Let-down and inflate-by against the pipe as measured: each row is what an answer for it prints, with resin and
     /// air as calculated. None below the resin's limit, where it may not be used or where it heats itself too far.
     /// Inflate-by in a pipe warmer than both the given pipe and the given air holds for any resin that may be mixed and
-    /// any air up to the pipe's warmth: so the shorter of this and `inflate_table` is safe whatever of the three is
-    /// warmer than was calculated (without heating).
+    /// any air up to the pipe's warmth: so the shorter of this and `inflate_table`, of airs no colder than the given,
+    /// is safe whatever of the three is warmer than was calculated (without heating).
     std::vector<LetDownRow> let_down_table(const Sleeve& sleeve, const Surroundings& host, const Conditions& conditions,
                                            const job::Limits& limits, std::span<const Temperature> pipes) const;
     /// The same against resin and air as measured, with the pipe as calculated.
