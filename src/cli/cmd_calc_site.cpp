@@ -158,8 +158,8 @@ void put_time_left(Arguments& arguments, const cure::Model& model, const job::Li
                                     : "May be deflated, when the witness felt is hard too.");
 }
 
-/// Warm air or water in the bladder from inflation on, if any is asked for.
-cure::Heating heating_of(Arguments& arguments) {
+/// Warm air or water in the bladder from inflation on, by the temperatures that are given.
+cure::Heating given_heating(Arguments& arguments) {
     cure::Heating heating;
     if (arguments.has("warm-air") && arguments.has("warm-water"))
         arguments.refuse("warm-water", "does not go with --warm-air: the bladder holds one of them");
@@ -211,7 +211,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     const auto tasks = tasks_of(arguments, yard, conditions);
     const job::Limits limits = limits_of(arguments, yard);
     wet(arguments, yard, yard.resins[*resin], sleeve);
-    conditions.heating = heating_of(arguments);
+    conditions.heating = given_heating(arguments);
     sleeve.resin_mass = *arguments.mass("mass");
     host.host = *arguments.word_of<Material>("material",
                                              {Material::clay, Material::concrete, Material::cast_iron, Material::pvc_u,

@@ -5,7 +5,6 @@
 #include "calibrate.hpp"
 #include "cases.hpp"
 #include "cvode_body.hpp"
-#include "patchwright/job/read.hpp"
 #include "patchwright/units/error.hpp"
 
 using namespace patchwright;

@@ -29,6 +29,11 @@ TEST_CASE("cooled resin gives the hands more time in hot air", "[cure]") {
     }
     const job::Resin& any = yard.resins.front();
     CHECK(mix_temperatures({}, any, Temperature::celsius(15.0)) == std::vector{Temperature::celsius(15.0)});
+    // Steps of 2 K, and the upper end whether or not a step falls on it.
+    const job::Conditioning odd{Temperature::celsius(10.0), Temperature::celsius(15.0)};
+    const auto celsius = [](double c) { return Temperature::celsius(c); };
+    CHECK(mix_temperatures(odd, any, celsius(18.0)) ==
+          std::vector{celsius(10.0), celsius(12.0), celsius(14.0), celsius(15.0), celsius(18.0)});
     for (const Temperature t : mix_temperatures(yard.conditioning, any, Temperature::celsius(15.0))) {
         CHECK(t >= any.application_min);
         CHECK(t <= any.application_max);
