@@ -49,7 +49,7 @@ std::string near_option(const CLI::App& at, const std::vector<std::string>& argu
     return {};
 }
 
-/// What stands in the place of a command and is none; empty when nothing does.
+/// What stands in the place of a command and is not one; empty when nothing does.
 std::string unknown_command(const CLI::App& app, const CLI::App& at, const std::vector<std::string>& arguments) {
     const auto commands = known_commands(at);
     if (commands.empty()) return {};
@@ -59,7 +59,7 @@ std::string unknown_command(const CLI::App& app, const CLI::App& at, const std::
     if (word == arguments.end() || std::find(commands.begin(), commands.end(), *word) != commands.end()) return {};
     const auto near = nearest_to(*word, commands);
     const char* what = &at == &app ? "command" : "calculation";
-    return fmt::format("\"{}\" is no {}{}; there is {}", *word, what,
+    return fmt::format("\"{}\" is not a {}{}; there are {}", *word, what,
                        near.empty() ? std::string{} : fmt::format("; did you mean \"{}\"?", near),
                        fmt::join(commands, ", "));
 }
