@@ -66,6 +66,16 @@ std::string single_spaced(std::string_view text) {
     return joined;
 }
 
+std::size_t longest_word(std::string_view text) {
+    std::size_t longest = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        const auto end = std::min(text.find(' ', at), text.size());
+        longest = std::max(longest, text_width(text.substr(at, end - at)));
+        at = end + 1;
+    }
+    return longest;
+}
+
 class TablePrinter {
 public:
     TablePrinter(std::string& out, const Table& table, std::size_t width) : out_{out}, table_{table} {
@@ -107,11 +117,25 @@ private:
             for (const auto& row : table_.rows) widths_[i] = std::max(widths_[i], text_width(row[i]));
         }
         total_ = std::accumulate(widths_.begin(), widths_.end(), count > 0 ? 2 * (count - 1) : 0);
-        // The widest column gives way first, letter by letter, so that two long columns end up alike.
+        if (total_ <= width) return;
+        // No word is cut while another column can still give way; then those with the longest words.
+        std::vector<std::size_t> least(count);
+        for (std::size_t i = 0; i < count; ++i) {
+            least[i] = longest_word(table_.columns[i].title);
+            if (table_.columns[i].blank) least[i] = std::max<std::size_t>(least[i], 8);
+            for (const auto& row : table_.rows) least[i] = std::max(least[i], longest_word(row[i]));
+        }
+        narrow(width, least);
+        narrow(width, std::vector<std::size_t>(count, 6));
+    }
+    /// The widest column that still may gives way first, letter by letter, so that two long columns end up alike.
+    void narrow(std::size_t width, const std::vector<std::size_t>& least) {
         for (; total_ > width; --total_) {
-            const auto widest = std::max_element(widths_.begin(), widths_.end());
-            if (*widest <= 6) break;
-            --*widest;
+            std::size_t widest = widths_.size();
+            for (std::size_t i = 0; i < widths_.size(); ++i)
+                if (widths_[i] > least[i] && (widest == widths_.size() || widths_[i] > widths_[widest])) widest = i;
+            if (widest == widths_.size()) return;
+            --widths_[widest];
         }
     }
     void put_rule() {

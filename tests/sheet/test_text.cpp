@@ -93,3 +93,21 @@ TEST_CASE("without UTF-8 signs have their usual stand-ins", "[text]") {
     CHECK(ascii("\u00c4rger \u00df \u6e05") == "Aerger ss ?");
     CHECK(ascii("plain, and longer than eight bytes") == "plain, and longer than eight bytes");
 }
+
+TEST_CASE("a narrow table cuts no word while another column can give way", "[text]") {
+    Table table;
+    table.columns = {{"Patch"}, {"Where it is and what stands round it"}, {"deflate, not before"}};
+    table.rows = {{"cleanout-A", "by the rear wall of the yard, under the third flag from the gate", "3 h 31 min"}};
+    for (const std::size_t width : {30U, 34U, 40U, 60U}) {
+        CAPTURE(width);
+        std::string out;
+        append_table(out, table, width);
+        for (const char* word : {"Patch", "deflate,", "before", "cleanout-A", "stands"})
+            CHECK(out.find(word) != std::string::npos);
+        for (std::size_t at = 0; at < out.size();) {
+            const auto end = out.find('\n', at);
+            CHECK(end - at <= width);
+            at = end + 1;
+        }
+    }
+}
