@@ -54,6 +54,49 @@ TEST_CASE("a day of up to four patches takes two pages, front the day, back the 
     }
 }
 
+TEST_CASE("a strong table is set larger than the rest, but breaks no figure for it", "[page]") {
+    const auto height_of = [](bool strong, const std::string& figure) {
+        Sheet sheet;
+        sheet.kind = "Day sheet";
+        sheet.reference = "Q-1";
+        Table table;
+        for (int i = 0; i < 6; ++i) table.columns.push_back({fmt::format("{}", i)});
+        table.rows = {std::vector<std::string>(6, figure)};
+        table.strong = strong;
+        sheet.blocks = {{table}};
+        double height = 0;
+        int whole = 0;
+        for (const auto& box : set({sheet}, options()).boxes) {
+            if (box.text != figure) continue;
+            height = box.height;
+            ++whole;
+        }
+        CHECK(whole == 6);
+        return height;
+    };
+    CHECK(height_of(true, "537 g") > 1.15 * height_of(false, "537 g"));
+    const std::string long_figure = "12.70 bar, 41 ft 7";
+    CHECK(height_of(true, long_figure) >= height_of(false, long_figure));
+    CHECK(height_of(true, long_figure) < height_of(true, "537 g"));
+}
+
+TEST_CASE("what follows a break for want of room stays on the page where there is room", "[page]") {
+    for (const int lines : {3, 200}) {
+        Sheet sheet;
+        sheet.kind = "Day sheet";
+        sheet.reference = "Q-1";
+        sheet.compact = true;
+        Bullets first, second;
+        for (int i = 0; i < 40; ++i) first.items.push_back(sample::words(10));
+        for (int i = 0; i < lines; ++i) second.items.push_back(sample::words(10));
+        sheet.blocks = {{first}, {PageBreak{true}}, {second}};
+        CAPTURE(lines);
+        CHECK((set({sheet}, options()).count == 1) == (lines == 3));
+        sheet.blocks[1] = {PageBreak{}};
+        CHECK(set({sheet}, options()).count >= 2);
+    }
+}
+
 TEST_CASE("each page carries number, reference and day", "[page]") {
     const auto pages = set({sample::day_sheet({.patches = 12})}, options());
     REQUIRE(pages.count == 4);

@@ -93,7 +93,9 @@ struct Columns {
     std::vector<std::vector<Block>> columns;
     std::vector<double> shares;  ///< of the width; empty: all alike
 };
-struct PageBreak {};
+struct PageBreak {
+    bool when_full = false;  ///< only where what follows does not fit on the page in type that can be read
+};
 
 struct Block {
     std::variant<Heading, Paragraph, Bullets, Fields, Table, Ticks, Caution, Signature, Picture, Card, Columns,

@@ -141,18 +141,34 @@ public:
     }
 
 private:
-    /// The blocks between page breaks.
-    std::vector<std::vector<Block>> parts() const {
+    /// The blocks between page breaks; where a break is for want of room, together if they fit.
+    std::vector<std::vector<Block>> parts() {
         std::vector<std::vector<Block>> list(1);
+        std::vector<bool> may_join(1, false);
         for (const auto& block : sheet_.blocks) {
-            if (std::holds_alternative<PageBreak>(block.content)) {
-                if (!list.back().empty()) list.emplace_back();
+            if (const auto* page_break = std::get_if<PageBreak>(&block.content)) {
+                if (list.back().empty()) continue;
+                list.emplace_back();
+                may_join.push_back(page_break->when_full);
             } else {
                 list.back().push_back(block);
             }
         }
-        if (list.back().empty()) list.pop_back();
-        return list;
+        std::vector<std::vector<Block>> joined;
+        for (std::size_t i = 0; i < list.size(); ++i) {
+            if (may_join[i]) {
+                auto both = joined.back();
+                both.insert(both.end(), list[i].begin(), list[i].end());
+                const bool fits =
+                    height_of(setter_.set(both, width_, Style::of(sheet_.compact ? least_ : 1.0))) <= bottom_ - top_;
+                if (fits) {
+                    joined.back() = std::move(both);
+                    continue;
+                }
+            }
+            if (!list[i].empty()) joined.push_back(std::move(list[i]));
+        }
+        return joined;
     }
 
     std::vector<Piece> set_part(const std::vector<Block>& blocks) {
@@ -160,10 +176,9 @@ private:
         const double room = bottom_ - top_;
         if (!sheet_.compact || height_of(pieces) <= room) return pieces;
         // The largest type that fits, by halving; below the least that can be read it flows over at nearly full size.
-        constexpr double least = 0.62;
-        auto small = setter_.set(blocks, width_, Style::of(least));
+        auto small = setter_.set(blocks, width_, Style::of(least_));
         if (height_of(small) > room) return setter_.set(blocks, width_, Style::of(0.86));
-        double fits = least, too_large = 1.0;
+        double fits = least_, too_large = 1.0;
         for (int i = 0; i < 4; ++i) {
             const double middle = 0.5 * (fits + too_large);
             auto tried = setter_.set(blocks, width_, Style::of(middle));
@@ -176,6 +191,8 @@ private:
         }
         return small;
     }
+    static constexpr double least_ = 0.62;  ///< of the type's size
+
     static double height_of(const std::vector<Piece>& pieces) {
         double height = 0;
         for (std::size_t i = 0; i < pieces.size(); ++i) height += pieces[i].height + (i > 0 ? pieces[i].before : 0);

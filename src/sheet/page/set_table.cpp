@@ -53,8 +53,22 @@ struct Shape {
     std::vector<double> widths, places;
     double gap = 2.2;
     double width = 0;
+    double type = 0;          ///< size of the rows
     bool words_whole = true;  ///< no word had to be broken
 };
+
+/// Type of a table's rows: of one that is read at arm's length larger, as far as no figure has to break for it.
+double row_size(Fonts& fonts, const Table& table, double room, const Style& style) {
+    if (!table.strong) return style.text;
+    const double large = std::max(1.2 * style.text, 0.7 * style.arm);
+    double sum = 0;
+    for (std::size_t i = 0; i < table.columns.size(); ++i) {
+        double widest = 0;
+        for (const auto& row : table.rows) widest = std::max(widest, fonts.width(printable(row[i]), Face::bold, large));
+        sum += widest + 0.1;
+    }
+    return std::max(style.text, large * std::min(1.0, room / sum));
+}
 
 double longest_word(Fonts& fonts, const std::string& text, Face face, double size) {
     double longest = 0;
@@ -70,6 +84,8 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
     Shape shape;
     shape.gap = 2.2 * style.scale;
     const auto count = table.columns.size();
+    const double gaps = count > 0 ? shape.gap * static_cast<double>(count - 1) : 0;
+    shape.type = row_size(fonts, table, width - gaps, style);
     std::vector<double> wanted(count), least(count), in_rows(count);
     std::size_t blanks = 0;
     for (std::size_t i = 0; i < count; ++i) {
@@ -78,7 +94,7 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
             wanted[i] = std::max(wanted[i], fonts.width(text, face, size) + 0.05);
             least[i] = std::max(least[i], std::min(longest_word(fonts, text, face, size) + 0.05, 0.4 * width));
         };
-        for (const auto& row : table.rows) look(row[i], Face::bold, style.text);
+        for (const auto& row : table.rows) look(row[i], Face::bold, shape.type);
         in_rows[i] = wanted[i];
         look(table.columns[i].title, Face::bold, style.label);
         if (table.columns[i].blank) {
@@ -87,7 +103,6 @@ Shape shape_of(Fonts& fonts, const Table& table, double width, const Style& styl
             ++blanks;
         }
     }
-    const double gaps = count > 0 ? shape.gap * static_cast<double>(count - 1) : 0;
     // Where room is short the titles break first: a figure that breaks is read wrong.
     if (std::accumulate(wanted.begin(), wanted.end(), gaps) > width) {
         for (std::size_t i = 0; i < count; ++i) {
@@ -146,10 +161,11 @@ public:
         }
         // A row to write in is higher than its type; the type stands on the line.
         const double room = writes ? style_.write * (style_.scale < 0.8 ? 0.64 : 0.74) : 0.0;
-        double y = std::max(0.25, room - style_.text * style_.leading);
+        const double air = 0.25 * std::min(1.0, style_.scale + 0.18);
+        double y = std::max(air, room - style_.text * style_.leading);
         if (total) piece.marks.push_back(RuleMark{0, 0, shape_.width, 0, 0.3, 0.0, false});
-        y += cells(piece, table_.rows[r], y, total ? Face::bold : Face::regular, style_.text, false);
-        y += 0.25;
+        y += cells(piece, table_.rows[r], y, total || table_.strong ? Face::bold : Face::regular, shape_.type, false);
+        y += air;
         piece.marks.push_back(RuleMark{0, y, shape_.width, y, 0.12, 0.55, false});
         for (std::size_t i = 0; i < table_.columns.size(); ++i) {
             if (!table_.columns[i].blank || !table_.rows[r][i].empty()) continue;
