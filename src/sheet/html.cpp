@@ -1,6 +1,8 @@
 #include "patchwright/sheet/html.hpp"
 
 #include <algorithm>
+#include <cctype>
+#include <cstdint>
 
 #include <fmt/format.h>
 
@@ -35,6 +37,23 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
+/// What a row is about: its first cell, and where that is only a time or a number the first cell with words.
+std::string row_name(const std::vector<std::string>& row) {
+    const auto worded = [](const std::string& cell) {
+        return std::any_of(cell.begin(), cell.end(),
+                           [](unsigned char ch) { return std::isalpha(ch) != 0 || ch >= 0x80; });
+    };
+    const auto words = std::find_if(row.begin(), row.end(), worded);
+    return words == row.begin() || words == row.end() ? row.front() : fmt::format("{} {}", row.front(), *words);
+}
+
+/// FNV-1a, 64 bits (public domain, from memory): tells pages apart, keeps no secret.
+std::uint64_t checksum(std::string_view text) {
+    std::uint64_t sum = 0xcbf29ce484222325U;
+    for (const unsigned char byte : text) sum = (sum ^ byte) * 0x100000001b3U;
+    return sum;
+}
+
 Json limits_json(const Limits& limits) {
     Json json;
     json["unit"] = limits.unit;
@@ -55,9 +74,10 @@ public:
     explicit HtmlPrinter(const std::function<std::string(const Drawing&)>& draw) : draw_{draw} {}
 
     void print(const Sheet& sheet) {
-        out_ += fmt::format("<section class=\"sheet\" data-subject=\"{}\" lang=\"{}\">\n<h1>{} {} {}</h1>\n",
-                            escaped(sheet.subject), escaped(sheet.language), escaped(sheet.kind),
-                            escaped(sheet.reference), escaped(sheet.title));
+        out_ += fmt::format(
+            "<section class=\"sheet\" data-kind=\"{0}\" data-subject=\"{1}\" lang=\"{2}\">\n<h1>{0} {3} {4}</h1>\n",
+            escaped(sheet.kind), escaped(sheet.subject), escaped(sheet.language), escaped(sheet.reference),
+            escaped(sheet.title));
         if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
         for (const auto& banner : sheet.banners) element("p", "banner", banner);
         for (const auto& block : sheet.blocks) print(block);
@@ -114,7 +134,9 @@ private:
         out_ += picture;
         if (!picture.ends_with('\n')) out_ += '\n';
     }
-    void print(const PageBreak&) { out_ += "<div class=\"break\"></div>\n"; }
+    void print(const PageBreak& p) {
+        if (!p.when_full) out_ += "<div class=\"break\"></div>\n";
+    }
     void print(const Columns& c) {
         out_ += "<div class=\"columns\">\n";
         for (const auto& column : c.columns) {
@@ -167,7 +189,7 @@ void HtmlPrinter::print(const Table& t) {
         const auto& row = t.rows[r];
         for (std::size_t i = 0; i < row.size(); ++i) {
             const bool blank = t.columns[i].blank && row[i].empty();
-            const auto label = blank ? fmt::format("{}, {}", row.front(), t.columns[i].title) : std::string{};
+            const auto label = blank ? fmt::format("{}, {}", row_name(row), t.columns[i].title) : std::string{};
             out_ += fmt::format("<td{}>{}</td>", look(i), blank ? line_to_write_on(label) : escaped(row[i]));
         }
         out_ += "</tr>\n";
@@ -214,13 +236,15 @@ std::string html(const std::vector<Sheet>& sheets, const std::function<std::stri
     for (const auto& sheet : sheets) printer.print(sheet);
     const auto& first = sheets.empty() ? Sheet{} : sheets.front();
     const auto title = fmt::format("{} {} {}", first.kind, first.reference, first.subject);
+    const bool live = printer.live();
+    const auto content = printer.take();
+    // What a browser kept for another plan of the same job is not filled in: the checksum tells their pages apart.
     std::string page = fmt::format(
         "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
         "content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>{}</style>\n</head>\n<body "
-        "data-reference=\"{}\">\n",
-        escaped(first.language), escaped(title), html_style, escaped(first.reference));
-    const bool live = printer.live();
-    page += printer.take();
+        "data-reference=\"{}\" data-content=\"{:016x}\">\n",
+        escaped(first.language), escaped(title), html_style, escaped(first.reference), checksum(content));
+    page += content;
     if (live) page += "<div class=\"save\" hidden><button type=\"button\">Save the record</button></div>\n";
     return page + fmt::format("<script>{}</script>\n</body>\n</html>\n", html_script);
 }

@@ -36,7 +36,7 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
 .source { font-size: .85rem; }
 @media print {
   @page { margin: 12mm 11mm; }
-  body { max-width: none; padding: 0; font-size: 8pt; } .live, .save { display: none !important; }
+  html { font-size: 8pt; } body { max-width: none; padding: 0; font-size: 1rem; } .live, .save { display: none !important; }
   .sheet + .sheet { break-before: page; } .card, .caution, tr, svg { break-inside: avoid; } h2 { break-after: avoid; }
   .break { break-before: page; } input { min-height: 1.3rem; } .ticks { columns: 2; } .ticks label { min-height: 0; padding: .05rem 0; break-inside: avoid; }
   input[type=checkbox] { width: .9rem; height: .9rem; } .wide { overflow: visible; } .field.arm b { font-size: 1.35em; }
@@ -52,7 +52,7 @@ inline constexpr std::string_view html_script = R"js(
 const minutes = n => n < 60 ? n + " min" : Math.floor(n / 60) + " h " + (n % 60 ? n % 60 + " min" : "");
 const clock = n => { n = ((n % 1440) + 1440) % 1440; return String(Math.floor(n / 60)).padStart(2, "0") + ":" + String(n % 60).padStart(2, "0"); };
 const value = box => { const text = box.value.trim().replace(",", "."); return text === "" ? NaN : Number(text); };
-const key = "patchwright " + document.title;
+const key = "patchwright " + document.title + " " + document.body.dataset.content;
 function look(limits, pipe, resin, air) {
   const found = { say: [] };
   if (pipe < limits.least) return { say: ["Pipe colder than the resin allows: do not mix."] };
@@ -60,6 +60,7 @@ function look(limits, pipe, resin, air) {
   if (!colder.length) return { say: ["Pipe colder than the table: do not mix."] };
   found.deflate = colder[colder.length - 1].deflate;
   if (!warmer.length || !warmer[0].inflate) found.say.push("Pipe warmer than the table: do not mix.");
+  if (limits.airs.every(r => r.resin > resin) || limits.airs.every(r => r.air > air)) found.say.push("Resin or air colder than the table: do not mix.");
   const airs = limits.airs.filter(r => r.resin >= resin && r.air >= air);
   if (!airs.length) found.say.push("Resin or air warmer than the table: do not mix.");
   if (found.say.length) return { say: found.say };
@@ -99,13 +100,16 @@ try {
 document.addEventListener("input", () => {
   try { localStorage.setItem(key, JSON.stringify(boxes.map(b => b.type === "checkbox" ? b.checked : b.value))); } catch (error) { /* as above */ }
 });
-const noted = (list) => { const out = {}; for (const b of list) if (b.dataset.label && b.value) out[b.dataset.label] = b.value; return out; };
-const ticked = (list) => list.filter(b => b.type === "checkbox" && b.checked && b.dataset.label).map(b => b.dataset.label);
+// By label; of several boxes with one label the second is "... (2)", whether or not the first was filled in.
+const named = (list) => { const count = new Map(); return list.filter(b => b.dataset.label).map(b => {
+  const label = b.dataset.label, n = (count.get(label) || 0) + 1; count.set(label, n); return [n > 1 ? label + " (" + n + ")" : label, b]; }); };
+const noted = (list) => Object.fromEntries(named(list.filter(b => b.type !== "checkbox")).filter(([, b]) => b.value).map(([label, b]) => [label, b.value]));
+const ticked = (list) => named(list.filter(b => b.type === "checkbox")).filter(([, b]) => b.checked).map(([label]) => label);
 const save = document.querySelector(".save");
 if (save) {
   save.hidden = false;
   save.querySelector("button").addEventListener("click", () => {
-    const record = { patchwright_record: 1, job: document.body.dataset.reference, sheets: [...document.querySelectorAll(".sheet")].map(s => s.dataset.subject), patches: [] };
+    const record = { patchwright_record: 1, job: document.body.dataset.reference, sheets: [], patches: [] };
     const inside = new Set();
     for (const card of document.querySelectorAll("[data-limits]")) {
       const own = [...card.querySelectorAll("input")], unit = JSON.parse(card.dataset.limits).unit, entry = { id: card.dataset.patch };
@@ -116,13 +120,14 @@ if (save) {
       }
       const mixed = card.querySelector("[data-live=mixed]").value;
       if (mixed) entry.mixed_at = mixed;
-      entry.noted = noted(own.filter(b => b.type !== "checkbox"));
+      entry.noted = noted(own);
       entry.ticked = ticked(own);
       record.patches.push(entry);
     }
-    const rest = boxes.filter(b => !inside.has(b));
-    record.noted = noted(rest.filter(b => b.type !== "checkbox"));
-    record.ticked = ticked(rest);
+    for (const sheet of document.querySelectorAll(".sheet")) {
+      const rest = [...sheet.querySelectorAll("input")].filter(b => !inside.has(b));
+      record.sheets.push({ kind: sheet.dataset.kind, subject: sheet.dataset.subject, noted: noted(rest), ticked: ticked(rest) });
+    }
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([JSON.stringify(record, null, 2) + "\n"], { type: "application/json" }));
     link.download = "record.json";

@@ -39,8 +39,8 @@ Sheet card_sheet() {
 }
 
 /// What the browser makes of the page after that script has run, as the text of an element added at its end.
-std::string after(const std::string& script) {
-    auto page = html({card_sheet()}, [](const Drawing&) { return std::string{}; });
+std::string after(const std::string& script, const std::vector<Sheet>& sheets = {card_sheet()}) {
+    auto page = html(sheets, [](const Drawing&) { return std::string{}; });
     const std::string end = "</body>";
     page.replace(
         page.rfind(end), end.size(),
@@ -89,6 +89,8 @@ TEST_CASE("the browser looks limits up between rows on the safe side, and says d
     CHECK(measured("5.5", "15", "12") == "Pipe colder than the table: do not mix.");
     CHECK(measured("13", "15", "12") == "Pipe warmer than the table: do not mix.");
     CHECK(measured("9", "29", "12") == "Resin or air warmer than the table: do not mix.");
+    CHECK(measured("9", "14", "12") == "Resin or air colder than the table: do not mix.");
+    CHECK(measured("9", "15", "11") == "Resin or air colder than the table: do not mix.");
 }
 
 TEST_CASE("the browser gives clock times once the mixing time is known, and a record of what was noted", "[browser]") {
@@ -108,4 +110,31 @@ TEST_CASE("the browser gives clock times once the mixing time is known, and a re
         CAPTURE(record, words);
         CHECK(record.find(words) != std::string::npos);
     }
+}
+
+TEST_CASE("the record keeps every note of every sheet, though their labels are the same", "[browser]") {
+    Table order;
+    order.columns = {{"From"}, {"What"}, {"Done at", Align::left, true}};
+    order.rows = {{"08:00", "travel", ""}, {"08:00", "set up", ""}};
+    std::vector<Sheet> sheets(2, card_sheet());
+    for (std::size_t day = 0; day < sheets.size(); ++day) {
+        sheets[day].subject = fmt::format("day {}", day + 1);
+        sheets[day].blocks.push_back({order});
+        const Field twice{"Gas test", "", Emphasis::normal, true};
+        sheets[day].blocks.push_back({Fields{{twice, twice}, 4}});
+    }
+    // Each box gets a number of its own; all numbers must come back, with what they belong to.
+    const auto record = after(R"(let n = 100; const all = [];
+        for (const box of document.querySelectorAll("input[data-label]")) if (box.type !== "checkbox") { box.value = "note " + ++n; all.push(box.value); }
+        let kept = ""; window.Blob = function (parts) { kept = parts[0]; };
+        URL.createObjectURL = () => "#kept"; URL.revokeObjectURL = () => {};
+        document.querySelector(".save button").click();
+        const told = JSON.parse(kept);
+        result = all.length + " written, lost: " + all.filter(text => !kept.includes('"' + text + '"')).length + "; "
+          + told.sheets.map(s => s.kind + " " + s.subject + ": " + Object.keys(s.noted).join(", ")).join("; ");)",
+                              sheets);
+    CHECK(record ==
+          "10 written, lost: 0; "
+          "Day sheet day 1: 08:00 travel, Done at, 08:00 set up, Done at, Gas test, Gas test (2); "
+          "Day sheet day 2: 08:00 travel, Done at, 08:00 set up, Done at, Gas test, Gas test (2)");
 }
