@@ -41,12 +41,7 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
     const auto day = day_of(options.day, plan);
     Result result;
-    result.sheets = [&] {
-        auto sheets = sheet::day_sheets(context, day);
-        // The safety page goes with the first day, once for the job.
-        if (!plan.patches.empty() && day.value_or(0) == 0) sheets.push_back(sheet::safety_sheet(context));
-        return sheets;
-    };
+    result.sheets = [&] { return sheet::day_sheets(context, day); };
     result.json = [&] { return sheet::day_json(context, day); };
     result.date = loaded.job.date;
     write_result(options.common, form, result);

@@ -24,6 +24,19 @@ Field figure(const Context& c, const plan::Patch& p, std::string_view name, Emph
     return {std::string{plan::patch_figure(name).label}, shown(c, p, name), emphasis};
 }
 
+std::string air_words(const Context& c, const plan::Patch& p) {
+    if (c.yard->limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
+    if (never_shut_in(c, p)) return "regulated; never left on shut-in air";
+    return "regulated; supply lost: shut in at " + shown(c, p, "shut-in");
+}
+
+/// The same in the few words that a small card has room for.
+std::string short_air_words(const Context& c, const plan::Patch& p) {
+    if (c.yard->limits.air == job::AirSupply::shut_in) return "Air: shut in.";
+    if (never_shut_in(c, p)) return "Air lost: do not shut in.";
+    return fmt::format("Air lost: shut in at {}.", shown(c, p, "shut-in"));
+}
+
 /// What is read at arm's length stands first: where, how large, how much, how hard.
 void add_large(const Context& c, std::size_t index, Card& card) {
     const auto& p = c.plan->patches[index];
@@ -52,12 +65,6 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     for (const char* name : {"least-pressure", "relief", "roller-gap"})
         fields.fields.push_back(figure(c, p, name, Emphasis::strong));
     card.blocks.push_back({std::move(fields)});
-}
-
-std::string air_words(const Context& c, const plan::Patch& p) {
-    if (c.yard->limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
-    if (!p.pressure.shut_in_holds) return "regulated; never left on shut-in air";
-    return "regulated; supply lost: shut in at " + shown(c, p, "shut-in");
 }
 
 void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
@@ -142,13 +149,15 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
     if (crowded) table.rows.erase(table.rows.begin() + 1);
     card.blocks.push_back({std::move(table)});
     const auto& day = c.plan->schedule.days[static_cast<std::size_t>(t.day)];
+    // When the day closes stands on the front too.
+    const auto closes = fmt::format(" (by plan {}, at the latest {}). If missed: {}.", clock_text(day.finish),
+                                    format(c.job->site.finish), t.if_missed);
     card.blocks.push_back(paragraph(fmt::format(
         "Calculated with pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. "
-        "Mixed late, add the delay to every time; up to {} min the day still closes (by plan {}, at the latest {}).{}",
+        "Mixed late, add the delay to every time; up to {} min the day still closes{}",
         show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
         t.inflate_by - t.inflate, one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
-        clock_text(day.finish), format(c.job->site.finish),
-        crowded ? std::string{} : fmt::format(" If missed: {}.", t.if_missed))));
+        crowded ? ". " + short_air_words(c, p) : closes)));
 }
 
 void add_checks(const plan::Patch& p, bool crowded, Card& card) {

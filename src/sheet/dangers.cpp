@@ -23,11 +23,9 @@ std::string air_words(const Context& c, const Patches& patches) {
     const auto& p = greatest(c, patches, [](const plan::Patch& patch) { return patch.pressure.stored; });
     const auto& pulled = greatest(c, patches, [](const plan::Patch& patch) { return patch.pressure.on_fitting; });
     return fmt::format(
-        "Air: {} in {} at {}, {} on an end fitting of {}. Barriers at both mouths, nobody in line with the pipe while "
-        "a "
-        "packer is up; relief valve at {}.",
-        shown(c, p, "energy"), p.id, shown(c, p, "pressure"), shown(c, pulled, "pull"), pulled.id,
-        shown(c, p, "relief"));
+        "Air: {} in {} at {}, {} on an end fitting of {}. Barriers at both mouths, "
+        "nobody in line with the pipe while a packer is up; relief valve as on the card.",
+        shown(c, p, "energy"), p.id, shown(c, p, "pressure"), shown(c, pulled, "pull"), pulled.id);
 }
 
 std::string water_words(const Context& c, const Patches& patches) {
@@ -75,14 +73,12 @@ std::string place_words(const Context& c, const Patches& patches) {
         running = running || std::any_of(run.defects.begin(), run.defects.end(),
                                          [](const job::Defect& d) { return d.inflow >= job::Inflow::running; });
     }
-    if (deepest >= safety_entry_depth)
+    if (deepest >= safety::entry_depth)
         words += fmt::format(" {} down in run {}: nobody goes in, gas meter at the opening.",
                              show(c, Show::run_distance, deepest), at);
     if (traffic) words += " Traffic over the pipe: signs and cones before the cover is lifted.";
     if (running) words += " Water runs through a defect: stop it first; while it runs, do not mix.";
-    if (std::any_of(patches.begin(), patches.end(), [&](std::size_t i) {
-            return !c.plan->patches[i].reopened.empty() || !c.plan->patches[i].preparations.empty();
-        }))
+    if (std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return cuts(c.plan->patches[i]); }))
         words += " Cutter: start it in the pipe only, mask against dust.";
     return words.empty() ? words : "Place:" + words;
 }
@@ -101,6 +97,27 @@ void add_dangers(const Context& c, int day, const Patches& patches, Sheet& sheet
         "of the job was read and signed by all: [  ]");
     sheet.blocks.push_back({std::move(list)});
 }
+
+namespace {
+
+/// What to do when the supply is lost, which is not the same for all: shut-in air does not last in each.
+std::string leak_words(const Context& c, const Patches& patches) {
+    std::string never;
+    std::size_t count = 0;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        if (!never_shut_in(c, p)) continue;
+        never += (never.empty() ? "" : ", ") + p.id;
+        ++count;
+    }
+    std::string words = "Leak, no compressor or power: ";
+    if (count < patches.size()) words += "valve at the packer shut, gauge each five minutes";
+    if (count > 0)
+        words += fmt::format("{}{}: do not shut in, keep the supply", count < patches.size() ? "; " : "", never);
+    return words + ". Below the least pressure: before the gel it comes out, after it hold what there is.";
+}
+
+}  // namespace
 
 void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
     if (patches.empty()) return;
@@ -126,15 +143,15 @@ void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
         paragraph("Until then a sleeve that cannot be held COMES OUT: deflate, pull out, strip the felt in the open, "
                   "clean the packer before it sets, mix afresh. From then on HOLD the pressure until the time to "
                   "deflate, never above the limit."));
-    card.blocks.push_back({Bullets{{
-        "Not inflated in time: do not inflate, it comes out.",
-        "Leak, no compressor or power: valve at the packer shut, gauge each five minutes. Below the least pressure: "
-        "before the gel it comes out, after it hold what there is.",
-        "Water backs up: pump. It still rises: before the gel it comes out, after it pump and hold.",
-        "Packer stuck: vent fully, valve open, wait until it has shrunk. Pull by hand from both ends in turn, never by "
-        "vehicle, never cut a line under pressure. It does not come: ring the office.",
-        "Someone unwell, or gas alarm: out, away from the opening, air on, call for help. Nobody goes in after.",
-    }}});
+    Bullets cases{{"Not inflated in time: do not inflate, it comes out.", leak_words(c, patches)}};
+    for (const char* other :
+         {"Water backs up: pump. It still rises: before the gel it comes out, after it pump and hold.",
+          "Packer stuck: vent fully, valve open, wait until it has shrunk. "
+          "Pull by hand from both ends in turn, never by vehicle, never cut a line under pressure. It does not come: "
+          "ring the office.",
+          "Someone unwell, or gas alarm: out, away from the opening, air on, call for help. Nobody goes in after."})
+        cases.items.emplace_back(other);
+    card.blocks.push_back({std::move(cases)});
     sheet.blocks.push_back({std::move(card)});
 }
 

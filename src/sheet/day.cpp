@@ -20,9 +20,11 @@ Patches patches_of(const Context& c, int day) {
     return list;
 }
 
-/// A small picture of each run with its sleeves and marks.
+/// A small picture of each run with its sleeves and marks; above two runs there is no room for them.
 void add_runs(const Context& c, const Patches& patches, Sheet& sheet) {
-    for (const int run : runs_of(c, patches))
+    const auto runs = runs_of(c, patches);
+    if (runs.size() > 2) return;
+    for (const int run : runs)
         sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_run_small(c, run, patches); }), {}}});
 }
 
@@ -37,7 +39,8 @@ void add_build_cards(const Context& c, const Patches& patches, bool new_page, Sh
     }
 }
 
-/// Two cards a row, four a page; the tables for what is measured on site under the last ones.
+/// Two cards a row, four a page; the tables for what is measured on site under the last ones, if there is room: sleeves
+/// that differ have a table each.
 void add_cards(const Context& c, const Patches& patches, Sheet& sheet) {
     sheet.blocks.push_back({PageBreak{}});
     if (patches.size() == 1) sheet.blocks.push_back(patch_card(c, patches.front(), false));
@@ -48,6 +51,7 @@ void add_cards(const Context& c, const Patches& patches, Sheet& sheet) {
             row.columns.push_back(list_of<Block>(patch_card(c, patches[k], patches.size() > 2)));
         sheet.blocks.push_back({std::move(row)});
     }
+    if (patches.size() > 2) sheet.blocks.push_back({PageBreak{true}});
     add_site_tables(c, patches, sheet);
 }
 
@@ -74,16 +78,14 @@ Sheet day_sheet(const Context& c, int d) {
     add_runs(c, patches, sheet);
     add_water_and_mixes(c, d, patches, sheet);
     add_dangers(c, d, patches, sheet);
-    if (crowded_back) {
-        add_emergency(c, patches, sheet);
-        add_remarks(c, d, patches, sheet);
-    }
+    // Nor do the remarks of many runs fit the front: they follow the tables.
+    const bool many_runs = runs_of(c, patches).size() > 2;
+    if (crowded_back) add_emergency(c, patches, sheet);
+    if (crowded_back && !many_runs) add_remarks(c, d, patches, sheet);
     add_cards(c, patches, sheet);
-    if (!crowded_back) {
-        add_emergency(c, patches, sheet);
-        add_remarks(c, d, patches, sheet);
-    }
-    if (!crowded_back) sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Weights checked by"}}});
+    if (!crowded_back) add_emergency(c, patches, sheet);
+    if (!crowded_back || many_runs) add_remarks(c, d, patches, sheet);
+    if (!crowded_back) sheet.blocks.push_back({Signature{{"Crew lead", "Date"}}});
     add_build_cards(c, patches, crowded_back, sheet);
     return sheet;
 }
@@ -97,6 +99,8 @@ std::vector<Sheet> day_sheets(const Context& c, std::optional<int> day) {
     for (int d = 0; d < days; ++d) {
         if (!day || *day == d) sheets.push_back(day_sheet(c, d));
     }
+    // Once for the job, with its first day.
+    if (!c.plan->patches.empty() && day.value_or(0) == 0) sheets.push_back(safety_sheet(c));
     return sheets;
 }
 

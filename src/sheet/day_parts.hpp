@@ -9,9 +9,6 @@
 /// The parts of a day sheet, one function each; `patches` are those of the day.
 namespace patchwright::sheet {
 
-/// Chambers from this depth tempt somebody in; as in plan's cautions.
-inline constexpr Length safety_entry_depth = 1.0 * unit::m;
-
 using Patches = std::vector<std::size_t>;
 
 /// Places of the runs that those patches lie in.
@@ -20,7 +17,7 @@ std::set<int> runs_of(const Context& context, const Patches& patches);
 void add_header(const Context& context, int day, Sheet& sheet);
 /// The six numbers of each patch as one table.
 void add_numbers(const Context& context, const Patches& patches, Sheet& sheet);
-/// The tasks with who does them.
+/// The tasks with who of which crew does them.
 void add_order(const Context& context, int day, const Patches& patches, Sheet& sheet);
 /// Water and flow, and the mixes beside them.
 void add_water_and_mixes(const Context& context, int day, const Patches& patches, Sheet& sheet);

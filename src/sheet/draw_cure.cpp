@@ -7,7 +7,7 @@
 #include "patchwright/cure/cure.hpp"
 #include "words.hpp"
 
-/// Degree of cure against time, at the temperature reckoned with and at the coldest that the resin allows.
+/// Degree of cure against time, at the temperature calculated with and at the coldest that the resin allows.
 namespace patchwright::sheet {
 namespace {
 

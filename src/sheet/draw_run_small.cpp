@@ -11,6 +11,14 @@ namespace {
 
 constexpr double paper_width = 182.0, name_width = 32.0, thick = 3.2, type = 2.6;
 
+/// The name of a mouth in the room beside the strip, cut in its middle as the ends tell names apart.
+std::string mouth_words(const std::string& name, bool open) {
+    const std::string after = open ? "" : " (no access)";
+    std::size_t most = 16;
+    while (most > 3 && label_width(short_name(name, most) + after, type, true) > name_width) --most;
+    return fitted(short_name(name, most) + after, type, name_width, true);
+}
+
 void add_fitting(Canvas& canvas, const job::Fitting& fitting, double x, double under) {
     if (fitting.kind == job::FittingKind::bend)
         canvas.polygon({{x - 1.1, under + 2.0}, {x + 1.1, under + 2.0}, {x, under + 0.2}}, filled(Ink::black, 0.1));
@@ -46,8 +54,7 @@ Drawing draw_run_small(const Context& c, int run_place, const std::vector<std::s
     }
     canvas.flags(flags, top, true, type);
     const auto mouth = [&](const std::string& name, bool open, double x, int anchor) {
-        canvas.text({x, top + thick - 0.6}, fitted(open ? name : name + " (no access)", type, name_width, true), type,
-                    anchor, true);
+        canvas.text({x, top + thick - 0.6}, mouth_words(name, open), type, anchor, true);
     };
     mouth(run.from, run.access_at_from(), window.left - 1.5, 1);
     mouth(run.to, run.access_at_to(), window.right + 1.5, -1);

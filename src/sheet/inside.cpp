@@ -241,6 +241,7 @@ Sheet inside_sheet(const Context& c) {
     add_money_banner(c, sheet);
     add_notes(c, sheet);
     add_bracket(c, sheet);
+    add_customer_note(c, sheet);
     add_reconciliation(c, sheet);
     add_ranges(c, sheet);
     const auto& offer = c.plan->offer;

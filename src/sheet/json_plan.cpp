@@ -73,7 +73,6 @@ std::string day_json(const Context& c, std::optional<int> day) {
     add_footer(json, c);
     json["sheets"] = Json::array();
     for (const auto& sheet : day_sheets(c, day)) json["sheets"].push_back(sheet_json(sheet));
-    if (!c.plan->patches.empty() && day.value_or(0) == 0) json["sheets"].push_back(sheet_json(safety_sheet(c)));
     return dumped(json, false);
 }
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <limits>
 #include <map>
 #include <set>
 
@@ -16,7 +17,8 @@ namespace {
 struct Uses {
     std::vector<const plan::Batch*> mixes;
     std::set<int> runs;
-    bool film = false, reopening = false, cutting = false, roots = false, overnight = false;
+    bool film = false, cutting = false, roots = false;
+    std::string leaks;  ///< defects that water runs in through
     Length deepest{}, reach{};
 };
 
@@ -28,12 +30,13 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         const auto kind = c.yard->resins[static_cast<std::size_t>(p.resin)].kind;
         uses.runs.insert(p.run);
         uses.film = uses.film || packer::contact(p.option.packer.material, kind) == packer::Contact::film_needed;
-        uses.reopening = uses.reopening || !p.reopened.empty();
-        uses.cutting = uses.cutting || !p.preparations.empty();
+        uses.cutting = uses.cutting || cuts(p);
         uses.deepest = std::max(uses.deepest, run.depth);
         uses.reach = std::max(uses.reach, p.rigging.mark + run.depth);
         for (const int d : p.defects) {
-            uses.roots = uses.roots || run.defects[static_cast<std::size_t>(d)].kind == job::DefectKind::root_intrusion;
+            const auto& defect = run.defects[static_cast<std::size_t>(d)];
+            uses.roots = uses.roots || defect.kind == job::DefectKind::root_intrusion;
+            if (defect.inflow >= job::Inflow::running) uses.leaks += (uses.leaks.empty() ? "" : ", ") + defect.id;
         }
     }
     for (const auto& batch : c.plan->batches) {
@@ -64,33 +67,106 @@ void add_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& 
         largest->cut.pieces.size() > 1 ? fmt::format(", {} layers", largest->cut.pieces.size()) : ""));
 }
 
-/// Another packer of the yard that would do for that patch, with the words that stand for it.
-std::string spare_for(const Context& c, const plan::Patch& p, int used) {
-    const auto& own = p.option.packer;
-    if (own.count > used) return fmt::format("another {} (the yard has {})", own.id, own.count);
-    for (const auto& other : c.yard->packers) {
-        if (other.id != own.id && other.count > 0 && other.bore_min <= p.bore && p.bore <= other.bore_max &&
-            other.usable_min <= p.length() && p.length() <= other.usable_max)
-            return other.id;
+using Carried = std::vector<std::size_t>;  ///< patches that one packer carries
+
+/// How many of a packer's patches have it in the pipe at once, from load to let-down.
+int at_once(const Context& c, const Carried& patches) {
+    std::vector<std::pair<int, int>> spans;
+    for (const auto i : patches) {
+        int from = std::numeric_limits<int>::max(), to = 0;
+        for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
+            for (const auto& task : c.plan->schedule.days[d].tasks) {
+                if (task.patch != static_cast<int>(i) || task.what < schedule::What::load ||
+                    task.what > schedule::What::let_down)
+                    continue;
+                from = std::min(from, static_cast<int>(d) * 1440 + task.start);
+                to = std::max(to, static_cast<int>(d) * 1440 + task.finish);
+            }
+        }
+        spans.emplace_back(from, to);
     }
-    return fmt::format("the yard has no second packer for {}: a spare bladder with tape and clamps", own.id);
+    std::ptrdiff_t most = 1;
+    for (const auto& [from, to] : spans) {
+        most = std::max(most, std::count_if(spans.begin(), spans.end(), [start = from](const auto& span) {
+                            return span.first <= start && start < span.second;
+                        }));
+    }
+    return static_cast<int>(most);
 }
 
-void add_packers(const Context& c, const std::vector<std::size_t>& patches, Ticks& ticks) {
-    std::map<std::string, std::pair<const plan::Patch*, int>> packers;
-    for (const auto i : patches) {
-        auto& row = packers[c.plan->patches[i].option.packer.id];
-        row.first = &c.plan->patches[i];
-        ++row.second;
+/// The packer does for that patch what its card says: same place and way in, and it bears the card's pressures.
+bool can_replace(const Context& c, const job::Packer& other, const plan::Patch& p) {
+    const auto& own = p.option.packer;
+    if (other.shape != own.shape || other.rated_pressure < p.pressure.maximum ||
+        other.fill_pressure > own.fill_pressure)
+        return false;
+    Working unnamed = Working::off();
+    const auto ways =
+        packer::riggings(run_of(c, p), *c.yard, {other, false, -1, -1}, p.start, p.end, p.felt.installed, unnamed);
+    return std::any_of(ways.begin(), ways.end(), [&](const packer::Rigging& way) {
+        return way.from == p.rigging.from && way.method == p.rigging.method &&
+               (p.rigging.restraint_sleeve || !way.restraint_sleeve);
+    });
+}
+
+struct Spare {
+    std::string words;
+    bool film = false;  ///< it needs a film, which the packers in use may not
+};
+
+/// Another packer of the yard that would do for all of them, with the words that stand for it.
+Spare spare_for(const Context& c, const Carried& patches, const std::map<std::string, int>& used) {
+    const auto& option = c.plan->patches[patches.front()].option;
+    const auto& own = option.packer;
+    const int in_pipe = used.at(own.id);
+    if (!option.to_build && own.count > in_pipe)
+        return {fmt::format("another {} (the yard has {})", own.id, own.count), false};
+    const auto contact = [&](const job::BladderMaterial material) {
+        auto worst = packer::Contact::allowed;
+        for (const auto i : patches) {
+            const auto& resin = c.yard->resins[static_cast<std::size_t>(c.plan->patches[i].resin)];
+            worst = std::max(worst, packer::contact(material, resin.kind));
+        }
+        return worst;
+    };
+    for (const auto wanted : {packer::Contact::allowed, packer::Contact::film_needed}) {
+        for (const auto& other : c.yard->packers) {
+            const auto busy = used.find(other.id);
+            if (other.id == own.id || other.count <= (busy == used.end() ? 0 : busy->second) ||
+                contact(other.material) != wanted)
+                continue;
+            const bool does = std::all_of(patches.begin(), patches.end(),
+                                          [&](std::size_t i) { return can_replace(c, other, c.plan->patches[i]); });
+            const bool film = wanted == packer::Contact::film_needed;
+            if (does) return {film ? other.id + ", with separating film" : other.id, film};
+        }
     }
-    for (const auto& [id, row] : packers) {
-        const auto& option = row.first->option;
-        ticks.items.push_back(fmt::format("Packer {} ({}), {}", id, job::word(option.packer.material),
-                                          option.to_build ? "to build, then bench test" : "bench tested"));
+    return {fmt::format("the yard has no {} packer for {}: a spare bladder with tape and clamps",
+                        in_pipe > 1 ? "further" : "second", own.id),
+            false};
+}
+
+/// True when a spare needs a film.
+bool add_packers(const Context& c, const Carried& patches, Ticks& ticks) {
+    std::map<std::string, Carried> packers;
+    for (const auto i : patches) packers[c.plan->patches[i].option.packer.id].push_back(i);
+    std::map<std::string, int> used;
+    for (const auto& [id, carried] : packers) used[id] = at_once(c, carried);
+    for (const auto& [id, carried] : packers) {
+        const auto& option = c.plan->patches[carried.front()].option;
+        ticks.items.push_back(fmt::format(
+            "{}Packer {} ({}), {}", used[id] > 1 ? fmt::format("{} x ", used[id]) : std::string{}, id,
+            job::word(option.packer.material), option.to_build ? "to build, then bench test" : "bench tested"));
     }
     std::set<std::string> spares;
-    for (const auto& [id, row] : packers) spares.insert("Spare: " + spare_for(c, *row.first, 1));
+    bool film = false;
+    for (const auto& [id, carried] : packers) {
+        const auto spare = spare_for(c, carried, used);
+        spares.insert("Spare: " + spare.words);
+        film = film || spare.film;
+    }
     ticks.items.insert(ticks.items.end(), spares.begin(), spares.end());
+    return film;
 }
 
 void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
@@ -140,12 +216,12 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     const auto uses = uses_of(c, patches);
     Ticks ticks;
     add_felt(c, patches, ticks);
-    add_packers(c, patches, ticks);
+    const bool spare_film = add_packers(c, patches, ticks);
     add_resin(c, uses, ticks);
     const auto add = [&](bool wanted, std::string words) {
         if (wanted) ticks.items.push_back(std::move(words));
     };
-    add(uses.film, "Separating film for rubber bladders");
+    add(uses.film || spare_film, "Separating film for rubber bladders");
     ticks.items.push_back(fmt::format("Scale ({}), pots, stirrers, roller, table sheet, timer, thermometers",
                                       c.units == UnitSystem::us ? "0.1 oz" : "1 g"));
     ticks.items.push_back(
@@ -154,8 +230,9 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
                                       show(c, Show::run_distance, uses.reach)));
     ticks.items.push_back(uses.roots ? "Jetter with root cutter, camera" : "Jetter, camera");
     add_water_gear(c, uses, ticks);
-    add(uses.reopening || uses.cutting, "Cutter with guard, brush edge, mask for dust");
-    add(uses.deepest >= safety_entry_depth, "Gas meter, winch and harness at the opening");
+    add(!uses.leaks.empty(), "Grout or injection gel with its pump, for the water at " + uses.leaks);
+    add(uses.cutting, "Cutter with guard, brush edge, mask for dust");
+    add(uses.deepest >= safety::entry_depth, "Gas meter, winch and harness at the opening");
     ticks.items.push_back(
         "Gloves, goggles, overalls, first aid, resin data sheets, spill sand, bags for the witness, this sheet");
     sheet.blocks.push_back({std::move(ticks)});

@@ -28,43 +28,79 @@ bool goes_on(const schedule::Task* before, const schedule::Task& task) {
            task.what <= schedule::What::crease && before->finish == task.start;
 }
 
-/// The persons whom a task binds, as columns: "1", "2".
-std::vector<bool> persons_of(const Context& c, const schedule::Task& task) {
-    const auto crew = static_cast<std::size_t>(std::max(1, c.yard->rates.crew_size));
-    std::vector<bool> bound(crew, false);
-    for (const int lane : task.lanes)
-        if (const auto i = static_cast<std::size_t>(lane - 1); i < crew) bound[i] = true;
+/// Persons of a crew on that day, helpers among them.
+std::size_t crew_size(const Context& c, int day) {
+    int size = std::max(1, c.yard->rates.crew_size);
+    for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks)
+        for (const int lane : task.lanes) size = std::max(size, lane);
+    return static_cast<std::size_t>(size);
+}
+
+/// Who does a task, by place in the crew. A cure binds nobody by name: whoever is there watches it.
+std::vector<bool> persons_of(const schedule::Task& task, std::size_t size) {
+    std::vector<bool> bound(size, false);
+    for (const int lane : task.lanes) bound[static_cast<std::size_t>(lane - 1)] = true;
     return bound;
 }
 
 struct Row {
-    int from = 0, to = 0;
+    int from = 0, to = 0, crew = 0;
     std::string what;
     std::vector<bool> persons;
-    bool critical = false, on_card = false;
+    bool critical = false, on_card = false, travel = false;
 };
+
+/// Each crew's tasks by their start, one crew after the other.
+std::vector<const schedule::Task*> tasks_of(const Context& c, int day) {
+    std::vector<const schedule::Task*> tasks;
+    for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks) tasks.push_back(&task);
+    std::stable_sort(tasks.begin(), tasks.end(), [](const auto* a, const auto* b) { return a->crew < b->crew; });
+    return tasks;
+}
 
 std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
     std::vector<Row> rows;
+    const std::size_t size = crew_size(c, day);
     const schedule::Task* before = nullptr;
-    for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks) {
-        if (in_one && goes_on(before, task)) {
-            rows.back().to = task.finish;
-            rows.back().critical = rows.back().critical || task.critical;
-            rows.back().what = fmt::format("wet-out to {} {}", task_word(task.what), patch_id(c, *task.patch));
-            before = &task;
+    for (const auto* task : tasks_of(c, day)) {
+        auto persons = persons_of(*task, size);
+        const bool more = in_one && goes_on(before, *task);
+        before = task;
+        if (more) {
+            rows.back().to = task->finish;
+            rows.back().critical = rows.back().critical || task->critical;
+            rows.back().what = fmt::format("wet-out to {} {}", task_word(task->what), patch_id(c, *task->patch));
             continue;
         }
-        before = &task;
-        Row row{task.start, task.finish, std::string{task_word(task.what)}, persons_of(c, task), task.critical, false};
-        if (task.patch)
-            row.what += " " + patch_id(c, *task.patch);
-        else if (task.run)
-            row.what += ", run " + c.job->runs[job::index(*task.run)].id;
-        row.on_card = task.what >= schedule::What::wet_out && task.what <= schedule::What::let_down;
+        Row row{task->start,        task->finish,   task->crew, std::string{task_word(task->what)},
+                std::move(persons), task->critical, false,      task->what == schedule::What::travel};
+        if (task->patch)
+            row.what += " " + patch_id(c, *task->patch);
+        else if (task->run)
+            row.what += ", run " + c.job->runs[job::index(*task->run)].id;
+        row.on_card = task->what >= schedule::What::wet_out && task->what <= schedule::What::let_down;
         rows.push_back(std::move(row));
     }
     return rows;
+}
+
+/// Crews that work on that day.
+int crews_of(const Context& c, int day) {
+    int last = 0;
+    for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks)
+        last = std::max(last, task.crew);
+    return last + 1;
+}
+
+/// Lines for names: "Person 1 (lead)", "Person 2"; of several crews "Crew 2, person 1 (lead)".
+std::vector<std::string> person_labels(const Context& c, int crews) {
+    std::vector<std::string> labels;
+    for (int crew = 1; crew <= crews; ++crew) {
+        for (int person = 1; person <= std::max(1, c.yard->rates.crew_size); ++person)
+            labels.push_back(fmt::format("{}{}{}", crews > 1 ? fmt::format("Crew {}, person ", crew) : "Person ",
+                                         person, person == 1 ? " (lead)" : ""));
+    }
+    return labels;
 }
 
 void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) {
@@ -131,8 +167,7 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
     if (table.rows.empty()) return;
     sheet.blocks.push_back(heading("Mixes"));
     sheet.blocks.push_back({std::move(table)});
-    sheet.blocks.push_back(
-        paragraph("Mixed, start timer: all minutes count from when A meets B. \"Pour by\" is for the pot only."));
+    sheet.blocks.push_back(paragraph("All minutes count from when A meets B. \"Pour by\" is for the pot only."));
 }
 
 }  // namespace
@@ -163,10 +198,12 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     add_notes(c, sheet);
     Fields blanks;
     blanks.columns = 6;
-    for (const char* label :
-         {"Person 1 (lead)", "Person 2", "Left yard, on site", "Back, weather", "Gas test", "Weights checked by"}) {
-        blanks.fields.push_back({label, "", Emphasis::normal, true});
-    }
+    auto labels = person_labels(c, crews_of(c, day));
+    if (crew_size(c, day) > static_cast<std::size_t>(std::max(1, c.yard->rates.crew_size)))
+        labels.emplace_back("Hired helper");
+    for (const char* label : {"Left yard, on site", "Back, weather", "Gas test", "Weights checked by"})
+        labels.emplace_back(label);
+    for (auto& label : labels) blanks.fields.push_back({std::move(label), "", Emphasis::normal, true});
     sheet.blocks.push_back({std::move(blanks)});
 }
 
@@ -204,15 +241,24 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     const auto rows = rows_of(c, day, patches.size() > 2);
     // A star on every line would mark nothing.
     const bool stars = std::any_of(rows.begin(), rows.end(), [](const Row& row) { return !row.critical; });
-    const auto lanes = rows.empty() ? std::size_t{1} : rows.front().persons.size();
+    // A column for each person, of a large crew for those whom some task needs.
+    std::size_t lanes = 3;
+    for (const auto& row : rows) {
+        for (std::size_t i = 0; i < row.persons.size() && !row.travel; ++i)
+            lanes = std::max(lanes, row.persons[i] ? i + 1 : 0);
+    }
+    lanes = std::min(lanes, rows.empty() ? std::size_t{1} : rows.front().persons.size());
     Table table;
     table.columns = {{"From"}, {"To"}};
+    const bool several = crews_of(c, day) > 1;
+    if (several) table.columns.push_back({"Crew"});
     for (std::size_t lane = 0; lane < lanes; ++lane) table.columns.push_back({fmt::format("Person {}", lane + 1)});
     // Lines to write on are twice as high.
     const bool written = patches.size() <= 2;
     if (written) table.columns.push_back({"Done at", Align::left, true});
     for (const auto& row : rows) {
         auto cells = list_of<std::string>(clock_text(row.from), clock_text(row.to));
+        if (several) cells.push_back(std::to_string(row.crew + 1));
         const auto bound = static_cast<std::size_t>(std::count(row.persons.begin(), row.persons.end(), true));
         const auto first =
             static_cast<std::size_t>(std::find(row.persons.begin(), row.persons.end(), true) - row.persons.begin());

@@ -33,7 +33,7 @@ std::vector<Group> groups(const Context& c, const std::vector<std::size_t>& patc
 }
 
 bool same_let_down(const plan::Patch& a, const plan::Patch& b) {
-    return a.resin == b.resin &&
+    return a.resin == b.resin && *a.conditions.resin == *b.conditions.resin && *a.conditions.air == *b.conditions.air &&
            std::equal(a.tables.let_down.begin(), a.tables.let_down.end(), b.tables.let_down.begin(),
                       b.tables.let_down.end(), [](const auto& x, const auto& y) {
                           return x.pipe == y.pipe && x.let_down == y.let_down &&
@@ -50,9 +50,21 @@ bool same_inflate(const plan::Patch& a, const plan::Patch& b) {
                       });
 }
 
-Table let_down_table(const Context& c, const std::vector<Group>& list) {
+/// Calculated with the same resin and air, so that one title says it for all.
+bool same_conditions(const std::vector<Group>& list) {
+    return std::all_of(list.begin(), list.end(), [&](const Group& g) {
+        const auto &own = g.patch->conditions, &first = list.front().patch->conditions;
+        return *own.resin == *first.resin && *own.air == *first.air;
+    });
+}
+
+/// One table of those groups, beside each other when there are several; `whole`: there are no others.
+Table let_down_table(const Context& c, const std::vector<Group>& list, bool whole) {
     Table table;
-    table.title = "By pipe as measured, from mixing; between rows the warmer for inflated by, the colder for deflate";
+    const auto& with = list.front().patch->conditions;
+    table.title = fmt::format("From mixing{}, by pipe as measured, resin {}, air {}",
+                              whole ? std::string{} : ": " + list.front().ids, show(c, Show::temperature, *with.resin),
+                              show(c, Show::temperature, *with.air));
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
     auto limit = c.yard->resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
@@ -86,9 +98,9 @@ Table let_down_table(const Context& c, const std::vector<Group>& list) {
 
 Table inflate_table(const Context& c, const Group& g, bool only) {
     Table table;
-    table.title = fmt::format("{}, by resin and air as measured, in a pipe of {} or colder",
-                              only ? std::string{"Inflated by, from mixing"} : "Inflated by: " + g.ids,
-                              show(c, Show::temperature, *g.patch->conditions.pipe));
+    table.title =
+        fmt::format("From mixing{}, by resin and air as measured, pipe up to {} or the air's",
+                    only ? std::string{} : ": " + g.ids, show(c, Show::temperature, *g.patch->conditions.pipe));
     table.columns = {
         {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Wrinkles by", Align::right}};
     for (const auto& row : g.patch->tables.inflate) {
@@ -126,16 +138,22 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     if (patches.empty()) return;
     const auto let_down = groups(c, patches, same_let_down);
     const auto inflate = groups(c, patches, same_inflate);
-    std::vector<Block> right;
+    std::vector<Block> left, right;
+    if (let_down.size() <= 2 && same_conditions(let_down)) {
+        left.push_back({let_down_table(c, let_down, true)});
+    } else {  // no room beside each other
+        for (const auto& g : let_down) left.push_back({let_down_table(c, {g}, false)});
+    }
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
     Columns both;
-    both.columns = list_of<std::vector<Block>>(list_of<Block>(Block{let_down_table(c, let_down)}), std::move(right));
-    both.shares = {1.0 + 0.2 * static_cast<double>(let_down.size() - 1), 1.0};
+    both.shares = {left.size() == 1 && let_down.size() == 2 ? 1.2 : 1.0, 1.0};
+    both.columns = list_of<std::vector<Block>>(std::move(left), std::move(right));
     sheet.blocks.push_back({std::move(both)});
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
     sheet.blocks.push_back(paragraph(
         std::string{"Times by what was measured replace the card's; of the two for inflating the shorter counts. "
+                    "Between rows the warmer for inflated by, the colder for deflate. "
                     "Warmer or colder than the tables: do not mix. Deflate only when the witness (a bag of the same "
                     "wet felt, kept in the pipe) shows no nail mark. "
                     "A cup of resin proves the mix, never the cure."} +

@@ -95,6 +95,16 @@ std::string defect_ids(const Context& c, const plan::Patch& patch) {
     return ids;
 }
 
+bool cuts(const plan::Patch& patch) {
+    return !patch.reopened.empty() ||
+           std::any_of(patch.preparations.begin(), patch.preparations.end(),
+                       [](const std::string& preparation) { return preparation.starts_with("cut "); });
+}
+
+bool never_shut_in(const Context& c, const plan::Patch& patch) {
+    return c.yard->limits.air == job::AirSupply::regulated && !patch.pressure.shut_in_holds;
+}
+
 std::string defect_words(const Context& c, const job::Defect& d) {
     auto words = fmt::format("{} {} at {}", d.id, job::word(d.kind), show(c, Show::run_distance, d.at));
     if (d.to > d.at) words += fmt::format(" to {}", show(c, Show::run_distance, d.to));

@@ -34,6 +34,11 @@ const plan::Batch& mix_of(const Context& context, std::size_t patch);
 std::string assumption_text(const job::Assumption& assumption);
 const job::Run& run_of(const Context& context, const plan::Patch& patch);
 std::string defect_ids(const Context& context, const plan::Patch& patch);
+/// Something is cut in the pipe for that patch: roots, a connection, or the liner over a branch. Water that is stopped
+/// with grout is a preparation too, and needs no cutter.
+bool cuts(const plan::Patch& patch);
+/// The regulator feeds it and shut-in air would not last: the valve at its packer is never shut before the gel.
+bool never_shut_in(const Context& context, const plan::Patch& patch);
 /// "A1 fissure at 3.90 m to 4.40 m, 10-2 o'clock, 3 mm. "Seen by the lane.""; the remark is the survey's own.
 std::string defect_words(const Context& context, const job::Defect& defect);
 

@@ -8,58 +8,17 @@
 #include <nlohmann/json.hpp>
 
 #include "csv.hpp"
-#include "patchwright/job/read.hpp"
 #include "patchwright/plan/figures.hpp"
 #include "patchwright/sheet/html.hpp"
 #include "patchwright/sheet/sheets.hpp"
-#include "support/project_file.hpp"
+#include "planned.hpp"
 #include "words.hpp"
 
 using namespace patchwright::sheet;
 using namespace patchwright;
 using nlohmann::json;
-using patchwright::test::project_file;
+using namespace patchwright::test;
 namespace {
-
-/// A job with its plan; everything in it is invented.
-struct Planned {
-    job::Job job;
-    job::Yard yard;
-    plan::Plan plan;
-    UnitSystem units = UnitSystem::metric;
-    Context context() const { return {&job, &yard, &plan, units, false}; }
-};
-
-Planned planned(const std::string& text, UnitSystem units) {
-    auto read = job::read_job(text, "invented.json");
-    for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
-    REQUIRE(read.value);
-    Planned p;
-    p.job = std::move(*read.value);
-    p.job.units = units;
-    p.yard = job::builtin_yard();
-    p.units = units;
-    plan::Options options;
-    options.trials = 200;
-    p.plan = plan::make_plan(p.job, p.yard, options);
-    return p;
-}
-
-std::string demo_with(const std::string& from, const std::string& to) {
-    auto text = project_file("examples/demo.json");
-    const auto at = text.find(from);
-    REQUIRE(at != std::string::npos);
-    return text.replace(at, from.size(), to);
-}
-
-std::string printed(const std::vector<Sheet>& sheets) {
-    std::string all;
-    for (const auto& sheet : sheets) all += text(sheet, {true, false, 4000});
-    return all;
-}
-std::string days(const Context& c) { return printed(day_sheets(c, std::nullopt)); }
-
-bool has(const std::string& text, std::string_view words) { return text.find(words) != std::string::npos; }
 
 const json& at_path(const json& object, std::string_view key) {
     const auto dot = key.find('.');
@@ -293,7 +252,7 @@ TEST_CASE("general cautions stand once on the safety page, the day's own dangers
 TEST_CASE("sheets for US crews speak US units alone", "[sheet]") {
     const auto p = planned(project_file("examples/us-slab.json"), UnitSystem::us);
     const auto c = p.context();
-    std::vector<Sheet> sheets = day_sheets(c, std::nullopt);
+    auto sheets = days_alone(c);
     sheets.push_back(pick_list(c));
     for (const auto& sheet : sheets) {
         const auto words = text(sheet, {true, false, 4000});
@@ -360,8 +319,7 @@ TEST_CASE("HTML is one file that says what the sheet says", "[sheet][html]") {
     auto p = planned(project_file("examples/demo.json"), UnitSystem::metric);
     p.job.title = "<b>Mill & \"House\"</b>";
     const auto c = p.context();
-    auto sheets = day_sheets(c, 0);
-    sheets.push_back(safety_sheet(c));
+    const auto sheets = day_sheets(c, 0);
     const auto page = html(sheets, [](const Drawing&) { return std::string{"<svg></svg>"}; });
     CHECK(page == html(sheets, [](const Drawing&) { return std::string{"<svg></svg>"}; }));
     for (const char* outside : {"src=", "@import", "url(", "<link", "http:", "https:"}) CHECK_FALSE(has(page, outside));

@@ -28,7 +28,7 @@ struct Context {
     const job::Job* former = nullptr;  ///< of the offer that this one replaces: its changes stand on the letter
 };
 
-/// One sheet for a day (from 0), all days one after the other when none is named.
+/// One sheet for a day (from 0), all days one after the other when none is named; the first day's with the safety page.
 std::vector<Sheet> day_sheets(const Context& context, std::optional<int> day);
 /// The cautions that hold for every day of the job, to be signed once.
 Sheet safety_sheet(const Context& context);

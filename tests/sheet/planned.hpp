@@ -1,0 +1,37 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/yard.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "patchwright/sheet/sheets.hpp"
+#include "support/project_file.hpp"
+
+namespace patchwright::test {
+
+/// A job with its plan; everything in it is invented.
+struct Planned {
+    job::Job job;
+    job::Yard yard;
+    plan::Plan plan;
+    UnitSystem units = UnitSystem::metric;
+    sheet::Context context() const { return {&job, &yard, &plan, units, false}; }
+};
+
+Planned planned(const std::string& text, UnitSystem units = UnitSystem::metric);
+Planned planned(const std::string& text, const job::Yard& yard, UnitSystem units = UnitSystem::metric);
+/// The demo job with some words of it replaced.
+std::string demo_with(const std::string& from, const std::string& to);
+
+/// As text on lines so long that none breaks.
+std::string printed(const std::vector<sheet::Sheet>& sheets);
+/// The sheets of the days without the safety page.
+std::vector<sheet::Sheet> days_alone(const sheet::Context& context);
+/// What they say.
+std::string days(const sheet::Context& context);
+
+bool has(const std::string& text, std::string_view words);
+
+}  // namespace patchwright::test

@@ -1,0 +1,349 @@
+// What a crew reads on its day: what to load, who does what, what to do when it goes wrong.
+#include <catch2/catch.hpp>
+
+#include <regex>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/figures.hpp"
+#include "patchwright/sheet/html.hpp"
+#include "planned.hpp"
+#include "words.hpp"
+
+using namespace patchwright;
+using namespace patchwright::sheet;
+using namespace patchwright::test;
+
+namespace {
+
+std::string job_with(const std::string& defects, const std::string& more = "") {
+    return fmt::format(R"({{"patchwright_job": 1, "reference": "Q-1", "title": "Invented", "date": "2026-05-09",
+        "site": {{"start": "06:00", "finish": "20:00", "travel": "10 min", "air_temperature": "12 C"}},
+        "runs": [{{"id": "A", "from": "MH1", "to": "MH2", "length": "40 m", "bore": "100 mm", "material": "clay",
+        "condition": "partially deteriorated", "depth": "1.35 m", "ground_temperature": "10 C", "access": ["MH1", "MH2"],
+        "defects": [{}]{}}}]}})",
+                       defects, more);
+}
+
+std::string fissures(int count) {
+    std::string defects;
+    for (int i = 0; i < count; ++i)
+        defects += fmt::format(R"({}{{"id": "A{}", "at": "{} m", "kind": "fissure", "size": "2 mm"}})",
+                               i > 0 ? ", " : "", i + 1, 2 + 4 * i);
+    return defects;
+}
+
+/// A branch opened again through the liner: a T packer.
+constexpr const char* live_branch = R"(, "reopening_allowed": true, "fittings": [
+    {"id": "kb", "at": "10 m", "kind": "junction", "bore": "100 mm", "clock": "2", "live": true}])";
+
+/// Nor one that could be built instead.
+job::Yard yard_without(const std::string& packer) {
+    auto yard = job::builtin_yard();
+    yard.chassis.clear();
+    for (auto& p : yard.packers) {
+        if (p.id == packer) p.count = 0;
+    }
+    return yard;
+}
+
+std::vector<std::size_t> patches_of(const Planned& p, int day) {
+    std::vector<std::size_t> list;
+    for (std::size_t i = 0; i < p.plan.patches.size(); ++i) {
+        if (p.plan.schedule.patches[i].day == day) list.push_back(i);
+    }
+    return list;
+}
+
+std::vector<std::string> load_list(const Context& c, int day) {
+    const auto sheets = day_sheets(c, day);
+    for (const auto& block : sheets.front().blocks) {
+        if (const auto* ticks = std::get_if<Ticks>(&block.content)) return ticks->items;
+    }
+    return {};
+}
+
+/// How often something begins so among them.
+template <class Words>
+int count_of(const Words& items, const std::string& begin) {
+    return static_cast<int>(
+        std::count_if(items.begin(), items.end(), [&](const std::string& item) { return item.starts_with(begin); }));
+}
+
+/// The text from one heading of the sheet to another.
+std::string part(const std::string& sheet, const std::string& from, const std::string& to) {
+    const auto at = sheet.find(from);
+    REQUIRE(at != std::string::npos);
+    return sheet.substr(at, sheet.find(to, at + from.size()) - at);
+}
+
+const Table& order_of(const Sheet& sheet) {
+    const Table* found = nullptr;
+    for (const auto& block : sheet.blocks) {
+        const auto* table = std::get_if<Table>(&block.content);
+        if (table != nullptr && table->columns.front().title == "From" && found == nullptr) found = table;
+    }
+    REQUIRE(found != nullptr);
+    return *found;
+}
+
+int minute_of(const std::string& clock) { return 60 * std::stoi(clock.substr(0, 2)) + std::stoi(clock.substr(3, 2)); }
+
+}  // namespace
+
+TEST_CASE("a spare packer bears the pressures of the cards that it may have to stand in for, in their shape", "[day]") {
+    const bool piece = GENERATE(false, true);
+    const auto p = planned(piece ? job_with(R"({"id": "A1", "at": "9.9 m", "kind": "fissure", "size": "2 mm"},
+        {"id": "A2", "at": "14 m", "kind": "fissure", "size": "2 mm"})",
+                                            live_branch)
+                                 : project_file("examples/demo.json"));
+    const auto& all = p.plan.patches;
+    REQUIRE(std::any_of(all.begin(), all.end(), [](const plan::Patch& patch) {
+                return patch.option.packer.shape != job::PackerShape::straight;
+            }) == piece);
+    int said = 0, weak = 0;
+    for (std::size_t day = 0; day < p.plan.schedule.days.size(); ++day) {
+        const auto items = load_list(p.context(), static_cast<int>(day));
+        std::set<std::string> used;
+        for (const auto i : patches_of(p, static_cast<int>(day))) used.insert(p.plan.patches[i].option.packer.id);
+        for (const auto& id : used) {
+            std::set<std::string> fit;
+            for (const auto& other : p.yard.packers) {
+                bool fits = other.id != id && other.count > 0;
+                for (const auto i : patches_of(p, static_cast<int>(day))) {
+                    const auto& patch = p.plan.patches[i];
+                    if (patch.option.packer.id != id) continue;
+                    const bool bears = other.rated_pressure >= patch.pressure.maximum;
+                    weak += bears ? 0 : 1;
+                    fits = fits && bears && other.shape == patch.option.packer.shape && other.bore_min <= patch.bore &&
+                           patch.bore <= other.bore_max;
+                }
+                if (fits) fit.insert(other.id);
+            }
+            // Each spare that is named is one of those; where there are none the list says so.
+            if (!fit.empty()) continue;
+            const bool has_own = count_of(items, fmt::format("Spare: another {} ", id)) > 0;
+            const bool none = count_of(items, fmt::format("Spare: the yard has no second packer for {}", id)) > 0;
+            CAPTURE(day, id, items);
+            CHECK((has_own || none));
+            ++said;
+        }
+        std::set<std::string> named;
+        for (const auto& item : items) {
+            std::smatch found;
+            static const std::regex form{"^Spare: ([A-Z][0-9A-Za-z-]+)(, with separating film)?$"};
+            if (std::regex_match(item, found, form)) named.insert(found[1]);
+        }
+        for (const auto& id : named) {
+            const auto other = std::find_if(p.yard.packers.begin(), p.yard.packers.end(),
+                                            [&](const job::Packer& packer) { return packer.id == id; });
+            REQUIRE(other != p.yard.packers.end());
+            bool for_some = false;
+            for (const auto i : patches_of(p, static_cast<int>(day))) {
+                const auto& patch = p.plan.patches[i];
+                for_some = for_some || (other->shape == patch.option.packer.shape &&
+                                        other->rated_pressure >= patch.pressure.maximum);
+            }
+            CAPTURE(id);
+            CHECK(for_some);
+        }
+    }
+    CHECK(said > 0);
+    CHECK((piece || weak > 0));
+}
+
+TEST_CASE("two packers of a kind in the pipe at once are two to load, and neither is the other's spare", "[day]") {
+    auto p = planned(job_with(fissures(6)), yard_without("R100-10"));
+    int most = 0;
+    std::string id;
+    for (std::size_t day = 0; day < p.plan.schedule.days.size(); ++day) {
+        std::map<std::pair<std::string, int>, int> in_pipe;  // packer, minute
+        for (const auto i : patches_of(p, static_cast<int>(day))) {
+            int from = 1 << 20, to = 0;
+            for (const auto& task : p.plan.schedule.days[day].tasks) {
+                if (task.patch != static_cast<int>(i) || task.what < schedule::What::load ||
+                    task.what > schedule::What::let_down)
+                    continue;
+                from = std::min(from, task.start);
+                to = std::max(to, task.finish);
+            }
+            for (int minute = from; minute < to; ++minute) {
+                const int count = ++in_pipe[{p.plan.patches[i].option.packer.id, minute}];
+                if (day == 0 && count > most) most = count, id = p.plan.patches[i].option.packer.id;
+            }
+        }
+    }
+    REQUIRE(most == 2);  // else the job says nothing about this
+    CAPTURE(id);
+    const auto items = load_list(p.context(), 0);
+    CHECK(count_of(items, fmt::format("2 x Packer {} ", id)) == 1);
+    CHECK(count_of(items, fmt::format("Spare: another {}", id)) == 0);
+    // A third of them would be a spare; one that must be built first has no second.
+    for (auto& packer : p.yard.packers) packer.count = std::max(packer.count, 3);
+    for (auto& patch : p.plan.patches) patch.option.packer.count = 3;
+    CHECK(count_of(load_list(p.context(), 0), fmt::format("Spare: another {} (the yard has 3)", id)) == 1);
+    for (auto& patch : p.plan.patches) patch.option.to_build = true;
+    CHECK(count_of(load_list(p.context(), 0), "Spare: another") == 0);
+}
+
+TEST_CASE("the dangers give nobody's relief setting to all", "[day]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    const auto dangers = part(days(p.context()), "Dangers of this day", "[  ]");
+    CHECK(has(dangers, "relief valve as on the card"));
+    CHECK_FALSE(has(dangers, "relief valve at"));
+}
+
+TEST_CASE("card and emergency box say the same of shut-in air, on crowded days too", "[day]") {
+    auto p = planned(project_file("examples/demo.json"));
+    REQUIRE(p.yard.limits.air == job::AirSupply::regulated);
+    for (std::size_t day = 0; day < p.plan.schedule.days.size(); ++day) {
+        const auto today = patches_of(p, static_cast<int>(day));
+        for (const std::size_t weak : {std::size_t{0}, std::size_t{1}, today.size()}) {
+            std::string never;
+            for (std::size_t k = 0; k < today.size(); ++k) {
+                auto& patch = p.plan.patches[today[k]];
+                patch.pressure.shut_in_holds = k >= weak;
+                if (k < weak) never += (never.empty() ? "" : ", ") + patch.id;
+            }
+            const auto sheet = printed(day_sheets(p.context(), static_cast<int>(day)));
+            const auto box = part(sheet, "If it goes wrong", "Water backs up");
+            CAPTURE(day, weak, box);
+            CHECK(has(box, "valve at the packer shut") == (weak < today.size()));
+            CHECK(has(box, "do not shut in, keep the supply") == (weak > 0));
+            if (weak > 0) CHECK(has(box, never + ": do not shut in, keep the supply"));
+            for (std::size_t k = 0; k < today.size(); ++k) {
+                const auto& patch = p.plan.patches[today[k]];
+                const auto card = part(sheet, "Patch " + patch.id, "Witness bag");
+                CAPTURE(patch.id);
+                const bool says_never = has(card, "never left on shut-in air") || has(card, "Air lost: do not shut in");
+                CHECK(says_never == (k < weak));
+                CHECK(has(card, "shut in at " + shown(p.context(), patch, "shut-in")) == (k >= weak));
+            }
+        }
+    }
+}
+
+TEST_CASE("each table for site says which resin, air or pipe it holds for", "[day]") {
+    const auto p = planned(demo_with(R"("resin_temperature": "15 C")", R"("resin_temperature": "17 C")"));
+    const auto all = days(p.context());
+    CHECK(has(all, "by pipe as measured, resin 17 \u00b0C, air 12 \u00b0C"));
+    for (const auto& patch : p.plan.patches) {
+        CHECK(has(all, fmt::format("by resin and air as measured, pipe up to {} or the air's",
+                                   format(Show::temperature, *patch.conditions.pipe, p.units))));
+    }
+    CHECK(has(all, "Between rows the warmer for inflated by, the colder for deflate."));
+}
+
+TEST_CASE("what is cut in the pipe needs a cutter, water that is stopped needs grout", "[day]") {
+    const auto wet =
+        planned(job_with(R"({"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm", "inflow": "running"})"));
+    REQUIRE(wet.plan.patches.size() == 1);
+    REQUIRE_FALSE(wet.plan.patches.front().preparations.empty());
+    const auto stopped = load_list(wet.context(), 0);
+    CHECK(count_of(stopped, "Grout or injection gel with its pump, for the water at A1") == 1);
+    CHECK(count_of(stopped, "Cutter") == 0);
+    CHECK_FALSE(has(days(wet.context()), "Cutter: start it in the pipe only"));
+    const auto rooted = planned(job_with(R"({"id": "A1", "at": "5 m", "kind": "root intrusion", "size": "15 %"})"));
+    REQUIRE(rooted.plan.patches.size() == 1);
+    const auto cut = load_list(rooted.context(), 0);
+    CHECK(count_of(cut, "Cutter") == 1);
+    CHECK(count_of(cut, "Grout") == 0);
+    CHECK(has(days(rooted.context()), "Cutter: start it in the pipe only"));
+}
+
+TEST_CASE("the order of work says who does what: nobody twice at once, no fewer than it takes", "[day]") {
+    auto yard = job::builtin_yard();
+    yard.rates.crew_size = GENERATE(2, 3);
+    yard.limits.alarm_gauge = GENERATE(true, false);
+    const auto p = planned(job_with(fissures(2)), yard);
+    for (std::size_t day = 0; day < p.plan.schedule.days.size(); ++day) {
+        const auto sheet = day_sheets(p.context(), static_cast<int>(day)).front();
+        const auto& order = order_of(sheet);
+        CAPTURE(yard.rates.crew_size, yard.limits.alarm_gauge, day);
+        REQUIRE(order.columns.size() == 3 + static_cast<std::size_t>(yard.rates.crew_size));  // and "Done at"
+        const auto all = printed({sheet});
+        for (int person = 1; person <= 3; ++person)
+            CHECK(has(all, fmt::format("Person {} ", person)) == (person <= yard.rates.crew_size));
+        int watched = 0, helped = 0;
+        for (std::size_t r = 0; r < order.rows.size(); ++r) {
+            const auto& row = order.rows[r];
+            std::string what;
+            for (std::size_t lane = 2; lane + 1 < row.size(); ++lane) {
+                if (!row[lane].empty() && row[lane] != "together") what = row[lane];
+                helped += row[lane] == "together" ? 1 : 0;
+            }
+            CAPTURE(what);
+            const bool cure = what.starts_with("cure");
+            if (cure) CHECK(has(what, "(nobody bound)") == yard.limits.alarm_gauge);
+            watched += cure && !has(what, "(nobody bound)") ? 1 : 0;
+            for (std::size_t other = 0; other < r; ++other) {
+                if (minute_of(order.rows[other][1]) <= minute_of(row[0])) continue;
+                for (std::size_t lane = 2; lane + 1 < row.size(); ++lane) {
+                    const bool both = !row[lane].empty() && !order.rows[other][lane].empty() &&
+                                      !has(row[lane], "(nobody bound)") &&
+                                      !has(order.rows[other][lane], "(nobody bound)");
+                    CAPTURE(order.rows[other]);
+                    CHECK_FALSE(both);
+                }
+            }
+        }
+        CHECK(helped > 0);
+        CHECK((watched > 0) == !yard.limits.alarm_gauge);
+    }
+}
+
+TEST_CASE("two crews each have their lines of the order and of the names", "[day]") {
+    auto p = planned(job_with(fissures(2)));
+    auto& tasks = p.plan.schedule.days.front().tasks;
+    CHECK_FALSE(has(days(p.context()), "Crew 2"));
+    for (auto& task : tasks) {
+        if (task.patch == 1) task.crew = 1;
+    }
+    const auto sheet = day_sheets(p.context(), 0).front();
+    const auto& order = order_of(sheet);
+    REQUIRE(order.columns.at(2).title == "Crew");
+    for (const auto& row : order.rows) {
+        bool second = false;
+        for (const auto& cell : row) second = second || has(cell, p.plan.patches[1].id);
+        CAPTURE(row);
+        CHECK(row.at(2) == (second ? "2" : "1"));
+        CHECK_FALSE(row.at(3).empty());  // whoever else works: the first of each crew is free for it
+    }
+    CHECK(has(printed({sheet}), "Crew 2, person 1 (lead)"));
+}
+
+TEST_CASE("what the customer is told of the dig stands by the comparison", "[day]") {
+    auto p = planned(project_file("examples/demo.json"));
+    p.job.dig.customer_note = "The yard is paved with old stone.";
+    const auto offer = printed({quote_sheet(p.context())});
+    CHECK(has(offer, p.job.dig.customer_note));
+    CHECK(offer.find(p.job.dig.customer_note) > offer.find("as a new drain"));
+    CHECK(has(printed({inside_sheet(p.context())}), p.job.dig.customer_note));
+    CHECK_FALSE(has(days(p.context()), p.job.dig.customer_note));
+}
+
+TEST_CASE("on the web page a line to write on is named by its task, and notes belong to that content", "[day][html]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    auto sheets = day_sheets(p.context(), 0);
+    const auto page = html(sheets, [](const Drawing&) { return std::string{}; });
+    std::set<std::string> labels;
+    const std::regex form{"data-label=\"(\\d\\d:\\d\\d[^\"]*, Done at)\""};
+    for (std::sregex_iterator at{page.begin(), page.end(), form}, end; at != end; ++at) {
+        CAPTURE((*at)[1].str());
+        CHECK(std::regex_search((*at)[1].str(), std::regex{"^\\d\\d:\\d\\d [a-z]"}));
+        CHECK(labels.insert((*at)[1]).second);
+    }
+    CHECK(labels.size() > 5);
+    const auto content = [](const std::string& of) {
+        std::smatch found;
+        REQUIRE(std::regex_search(of, found, std::regex{"data-content=\"([0-9a-f]{16})\""}));
+        return found[1].str();
+    };
+    CHECK(has(page, "document.body.dataset.content"));
+    CHECK(content(page) == content(html(sheets, [](const Drawing&) { return std::string{}; })));
+    sheets.front().blocks.push_back({Paragraph{"Another plan."}});
+    CHECK(content(page) != content(html(sheets, [](const Drawing&) { return std::string{}; })));
+    CHECK(has(page, "Resin or air colder than the table: do not mix."));
+}
