@@ -346,4 +346,6 @@ TEST_CASE("on the web page a line to write on is named by its task, and notes be
     sheets.front().blocks.push_back({Paragraph{"Another plan."}});
     CHECK(content(page) != content(html(sheets, [](const Drawing&) { return std::string{}; })));
     CHECK(has(page, "Resin or air colder than the table: do not mix."));
+    // Sizes in rem follow the root: it has the size of the print.
+    CHECK(has(part(page, "@media print", "</style>"), "html { font-size: 8pt; }"));
 }
