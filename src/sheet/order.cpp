@@ -21,34 +21,47 @@ std::vector<Field> telephone_fields() {
     return fields;
 }
 
-/// Steps of the wet sleeve that follow one another without a break, when there is no room for each: its card has the
-/// hard times.
-bool goes_on(const schedule::Task* before, const schedule::Task& task) {
-    return before != nullptr && task.patch && before->patch == task.patch && task.what > schedule::What::wet_out &&
-           task.what <= schedule::What::crease && before->finish == task.start;
-}
-
 /// Persons of a crew on that day, helpers among them.
-std::size_t crew_size(const Context& c, int day) {
+std::size_t crew_size(const Context& c, int day, int crew) {
     int size = std::max(1, c.yard->rates.crew_size);
     for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks)
-        for (const int lane : task.lanes) size = std::max(size, lane);
+        for (const int lane : task.lanes) size = std::max(size, task.crew == crew ? lane : 0);
     return static_cast<std::size_t>(size);
 }
 
-/// Who does a task, by place in the crew. A cure binds nobody by name: whoever is there watches it.
-std::vector<bool> persons_of(const schedule::Task& task, std::size_t size) {
-    std::vector<bool> bound(size, false);
-    for (const int lane : task.lanes) bound[static_cast<std::size_t>(lane - 1)] = true;
-    return bound;
-}
+/// From when to when a line of the order needs a person; nobody: both 0.
+struct Span {
+    int from = 0, to = 0;
+    int minutes() const { return to - from; }
+};
 
 struct Row {
     int from = 0, to = 0, crew = 0;
     std::string what;
-    std::vector<bool> persons;
-    bool critical = false, on_card = false, travel = false;
+    std::vector<Span> persons;  ///< by place in the crew
+    const schedule::Task *first = nullptr, *last = nullptr;
+    bool critical = false;
 };
+
+/// The task goes on with what a line ends with: the wet sleeve that is handled without a break, when there is no room
+/// for each step (its card has the hard times); cleaning in two steps.
+bool goes_on(const Row& row, const schedule::Task& task, bool in_one) {
+    const auto& last = *row.last;
+    if (last.crew != task.crew || last.finish != task.start) return false;
+    if (last.what == schedule::What::clean && task.what == last.what) return last.run == task.run;
+    return in_one && task.patch && last.patch == task.patch && last.what >= schedule::What::wet_out &&
+           task.what > last.what && task.what <= schedule::What::crease;
+}
+
+std::string what_words(const Context& c, const schedule::Task& task) {
+    std::string what{task_word(task.what)};
+    if (task.patch)
+        what += " " + patch_id(c, *task.patch);
+    else if (task.run)
+        what += ", run " + c.job->runs[job::index(*task.run)].id;
+    if (task.what == schedule::What::cure) what += task.persons > 0 ? " (one watches)" : " (nobody bound)";
+    return what;
+}
 
 /// Each crew's tasks by their start, one crew after the other.
 std::vector<const schedule::Task*> tasks_of(const Context& c, int day) {
@@ -60,28 +73,38 @@ std::vector<const schedule::Task*> tasks_of(const Context& c, int day) {
 
 std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
     std::vector<Row> rows;
-    const std::size_t size = crew_size(c, day);
-    const schedule::Task* before = nullptr;
     for (const auto* task : tasks_of(c, day)) {
-        auto persons = persons_of(*task, size);
-        const bool more = in_one && goes_on(before, *task);
-        before = task;
-        if (more) {
-            rows.back().to = task->finish;
-            rows.back().critical = rows.back().critical || task->critical;
-            rows.back().what = fmt::format("wet-out to {} {}", task_word(task->what), patch_id(c, *task->patch));
-            continue;
+        // Others may have begun meanwhile: not always the line just before.
+        auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return goes_on(r, *task, in_one); });
+        if (row == rows.end()) {
+            rows.push_back({task->start, task->finish, task->crew, what_words(c, *task),
+                            std::vector<Span>(crew_size(c, day, task->crew)), task, task, task->critical});
+            row = rows.end() - 1;
+        } else if (task->patch) {
+            row->what = fmt::format("{} to {} {}", task_word(row->first->what), task_word(task->what),
+                                    patch_id(c, *task->patch));
         }
-        Row row{task->start,        task->finish,   task->crew, std::string{task_word(task->what)},
-                std::move(persons), task->critical, false,      task->what == schedule::What::travel};
-        if (task->patch)
-            row.what += " " + patch_id(c, *task->patch);
-        else if (task->run)
-            row.what += ", run " + c.job->runs[job::index(*task->run)].id;
-        row.on_card = task->what >= schedule::What::wet_out && task->what <= schedule::What::let_down;
-        rows.push_back(std::move(row));
+        row->to = task->finish;
+        row->last = task;
+        row->critical = row->critical || task->critical;
+        for (const int lane : task->lanes) {
+            auto& span = row->persons[static_cast<std::size_t>(lane - 1)];
+            span = {span.minutes() > 0 ? span.from : task->start, task->finish};
+        }
     }
     return rows;
+}
+
+/// What stands in a person's column; `lead`: who is in it longest has the words, the others "together".
+std::string cell_words(const Row& row, std::size_t person, std::size_t lead, bool star) {
+    if (person >= row.persons.size()) return {};
+    const auto& span = row.persons[person];
+    if (person == lead) return row.what + (star ? " *" : "");
+    if (span.minutes() == 0) return {};
+    std::string words = "together";
+    if (span.from > row.from) words += " from " + clock_text(span.from);
+    if (span.to < row.to) words += " to " + clock_text(span.to);
+    return words;
 }
 
 /// Crews that work on that day.
@@ -92,13 +115,19 @@ int crews_of(const Context& c, int day) {
     return last + 1;
 }
 
-/// Lines for names: "Person 1 (lead)", "Person 2"; of several crews "Crew 2, person 1 (lead)".
-std::vector<std::string> person_labels(const Context& c, int crews) {
+/// Lines for names: "Person 1 (lead)", "Person 2", "Person 3 (hired helper)"; of several crews "Crew 2, person 1
+/// (lead)".
+std::vector<std::string> person_labels(const Context& c, int day) {
     std::vector<std::string> labels;
+    const int crews = crews_of(c, day), own = std::max(1, c.yard->rates.crew_size);
     for (int crew = 1; crew <= crews; ++crew) {
-        for (int person = 1; person <= std::max(1, c.yard->rates.crew_size); ++person)
+        const auto size = static_cast<int>(crew_size(c, day, crew - 1));
+        for (int person = 1; person <= size; ++person)
             labels.push_back(fmt::format("{}{}{}", crews > 1 ? fmt::format("Crew {}, person ", crew) : "Person ",
-                                         person, person == 1 ? " (lead)" : ""));
+                                         person,
+                                         person == 1    ? " (lead)"
+                                         : person > own ? " (hired helper)"
+                                                        : ""));
     }
     return labels;
 }
@@ -198,9 +227,7 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     add_notes(c, sheet);
     Fields blanks;
     blanks.columns = 6;
-    auto labels = person_labels(c, crews_of(c, day));
-    if (crew_size(c, day) > static_cast<std::size_t>(std::max(1, c.yard->rates.crew_size)))
-        labels.emplace_back("Hired helper");
+    auto labels = person_labels(c, day);
     for (const char* label : {"Left yard, on site", "Back, weather", "Gas test", "Weights checked by"})
         labels.emplace_back(label);
     for (auto& label : labels) blanks.fields.push_back({std::move(label), "", Emphasis::normal, true});
@@ -241,13 +268,14 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     const auto rows = rows_of(c, day, patches.size() > 2);
     // A star on every line would mark nothing.
     const bool stars = std::any_of(rows.begin(), rows.end(), [](const Row& row) { return !row.critical; });
-    // A column for each person, of a large crew for those whom some task needs.
-    std::size_t lanes = 3;
+    // A column for each person, of a large crew for those whom some task but travel needs.
+    std::size_t lanes = 3, most = 1;
     for (const auto& row : rows) {
-        for (std::size_t i = 0; i < row.persons.size() && !row.travel; ++i)
-            lanes = std::max(lanes, row.persons[i] ? i + 1 : 0);
+        most = std::max(most, row.persons.size());
+        for (std::size_t i = 0; i < row.persons.size() && row.last->what != schedule::What::travel; ++i)
+            lanes = std::max(lanes, row.persons[i].minutes() > 0 ? i + 1 : 0);
     }
-    lanes = std::min(lanes, rows.empty() ? std::size_t{1} : rows.front().persons.size());
+    lanes = std::min(lanes, most);
     Table table;
     table.columns = {{"From"}, {"To"}};
     const bool several = crews_of(c, day) > 1;
@@ -259,18 +287,15 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     for (const auto& row : rows) {
         auto cells = list_of<std::string>(clock_text(row.from), clock_text(row.to));
         if (several) cells.push_back(std::to_string(row.crew + 1));
-        const auto bound = static_cast<std::size_t>(std::count(row.persons.begin(), row.persons.end(), true));
-        const auto first =
-            static_cast<std::size_t>(std::find(row.persons.begin(), row.persons.end(), true) - row.persons.begin());
-        for (std::size_t lane = 0; lane < lanes; ++lane) {
-            if (bound == 0)
-                cells.push_back(lane == 0 ? row.what + " (nobody bound)" : "");
-            else if (!row.persons[lane])
-                cells.emplace_back("");
-            else
-                cells.push_back(lane == first ? row.what + (stars && row.critical ? " *" : "") : "together");
-        }
-        if (written) cells.emplace_back(row.on_card ? "card" : "");
+        const auto lead = static_cast<std::size_t>(
+            std::max_element(row.persons.begin(), row.persons.end(),
+                             [](const Span& a, const Span& b) { return a.minutes() < b.minutes(); }) -
+            row.persons.begin());
+        const auto what = row.last->what;
+        for (std::size_t lane = 0; lane < lanes; ++lane)
+            cells.push_back(cell_words(row, lane, lead, stars && row.critical && what != schedule::What::cure));
+        const bool on_card = what >= schedule::What::wet_out && what <= schedule::What::let_down;
+        if (written) cells.emplace_back(on_card ? "card" : "");
         table.rows.push_back(std::move(cells));
     }
     table.side_by_side = table.rows.size() > 8 ? 2 : 1;
@@ -279,6 +304,14 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
         paragraph(fmt::format("{}{}", stars ? "* no slack: a minute lost here is a minute later home. " : "",
                               c.plan->schedule.proven_optimal ? "No order of this work ends earlier (proven)."
                                                               : "A better order may exist (not proven).")));
+    const bool watched = std::any_of(rows.begin(), rows.end(), [](const Row& row) {
+        return row.last->what == schedule::What::cure && row.last->persons > 0;
+    });
+    if (watched)
+        sheet.blocks.push_back(paragraph(
+            c.yard->limits.watcher_may_work
+                ? "One watches: at that mouth there is always somebody, free or at a job that can be dropped at once."
+                : "One watches: at that mouth there is always somebody who does nothing else."));
     // Nor for the bars, which say the same.
     if (patches.size() <= 2)
         sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_day(c, day, false); }), day_chart(c, day)}});

@@ -25,6 +25,13 @@ Planned planned(const std::string& text, const job::Yard& yard, UnitSystem units
 /// The demo job with some words of it replaced.
 std::string demo_with(const std::string& from, const std::string& to);
 
+/// A job of one run of 40 m, 100 mm clay, open at both ends, with these defects; `more` goes after them.
+std::string job_with(const std::string& defects, const std::string& more = "");
+/// That many fissures, 4 m from each other, as defects of it.
+std::string fissures(int count);
+/// Places of the patches of a day.
+std::vector<std::size_t> patches_of(const Planned& planned, int day);
+
 /// As text on lines so long that none breaks.
 std::string printed(const std::vector<sheet::Sheet>& sheets);
 /// The sheets of the days without the safety page.
