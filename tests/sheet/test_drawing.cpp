@@ -21,12 +21,13 @@ namespace {
 /// A job with its plan; everything in it is invented.
 struct Planned {
     job::Job job;
+    job::Yard yard;
     plan::Plan plan;
     UnitSystem units = UnitSystem::metric;
-    Context context() const { return {&job, &job::builtin_yard(), &plan, units}; }
+    Context context() const { return {&job, &yard, &plan, units}; }
 };
 
-Planned planned(const std::string& text, bool price = true) {
+Planned planned(const std::string& text, bool price = true, const job::Yard& yard = job::builtin_yard()) {
     auto read = job::read_job(text, "invented.json");
     for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read.value);
@@ -35,7 +36,8 @@ Planned planned(const std::string& text, bool price = true) {
     plan::Options options;
     options.price = price;
     options.trials = 500;
-    p.plan = plan::make_plan(p.job, job::builtin_yard(), options);
+    p.yard = yard;
+    p.plan = plan::make_plan(p.job, p.yard, options);
     p.units = p.job.units;
     return p;
 }
@@ -301,7 +303,7 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
         fmt::format(R"({{"patchwright_job": 1, "reference": "Q-2026-0412", "title": "Rear yard drains, Mill House",
         "date": "2026-04-18", "units": "{}", "certainty": "photo",
         "customer": {{"name": "Mill House Residents", "address": "Mill House, Example Lane 4", "site_address": "Rear yard, gate from the lane"}},
-        "site": {{"start": "05:00", "finish": "22:00", "travel": "10 min", "air_temperature": "12 C", "resin_temperature": "12 C"}},
+        "site": {{"start": "05:00", "finish": "22:00", "travel": "90 min", "air_temperature": "12 C", "resin_temperature": "12 C"}},
         "runs": [{{"id": "A", "from": "MH1", "to": "MH2", "length": "40 m", "bore": "100 mm", "measured_bore": "99 mm", "material": "clay",
         "condition": "partially deteriorated", "depth": "1.2 m", "water_table": "0.6 m", "ground_temperature": "10 C", "joint_spacing": "1.25 m",
         "access": ["MH1", "MH2"], "traffic": "highway", "flow": {{"inflow": "0.05 l/s", "storage": "60 l"}},
@@ -310,7 +312,14 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
         "dig": {{"surface": "concrete", "soil": "B", "services_near": true, "customer_note": "Old stone paving."}},
         "notes": ["The kitchen is in use until 08:30.", "Ring the bell at the lane; the dog is friendly."]}})",
                     GENERATE("metric", "us"), defects);
-    const auto p = planned(text, false);
+    // Sleeves of one packer have the same times: unlike ones have a table each, on a page of its own.
+    const bool alike = GENERATE(true, false);
+    auto yard = job::builtin_yard();
+    if (alike) {
+        yard.chassis.clear();
+        for (auto& packer : yard.packers) packer.count = packer.id == "R100-10" ? 2 : 0;
+    }
+    const auto p = planned(text, false, yard);
     PageOptions options;
     options.paper = GENERATE(Paper::a4, Paper::letter);
     int full = 0;
@@ -326,7 +335,8 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
         if (cards == 4) ++full;
         CAPTURE(sheets[day].subject, cards, builds);
         const auto pages = pdf({sheets[day]}, options);
-        CHECK(pages.count == (cards > 2 && builds ? 3 : 2));
+        if (alike) CHECK(pages.count == (cards > 2 && builds ? 3 : 2));
+        CHECK(pages.count <= 3);
         CHECK(pages.warnings.empty());
     }
     CHECK(full == 1);
