@@ -37,6 +37,20 @@ void add_money_banner(const Context& c, Sheet& sheet) {
     if (c.yard->demonstration) sheet.banners.push_back("demonstration prices, not yours");
 }
 
+price::Line in_units(const Context& c, price::Line line) {
+    if (c.units != UnitSystem::us) return line;
+    const auto to = [&](const char* word, double each) {
+        line.unit = word;
+        line.quantity *= each;
+        line.rate = scaled(line.rate, 1.0 / each);
+    };
+    if (line.unit == "kg")
+        to("lb", unit::kg / unit::lb);
+    else if (line.unit == "m")
+        to("ft", unit::m / unit::ft);
+    return line;
+}
+
 std::string person_name(const Context& c, int day, int crew, int lane) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
     const bool several = std::any_of(tasks.begin(), tasks.end(), [](const auto& task) { return task.crew > 0; });

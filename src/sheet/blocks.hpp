@@ -29,6 +29,8 @@ void add_doubts(const Context& context, Sheet& sheet);
 std::string day_chart(const Context& context, int day);
 /// A row of the day's bars: "person 1"; with several crews "crew 2, 1".
 std::string person_name(const Context& context, int day, int crew, int lane);
+/// A line of a bill in the reader's units: the bill weighs and measures in kg and m.
+price::Line in_units(const Context& context, price::Line line);
 /// In place of the day sheets of a job on which nothing can be patched: each defect with what stands in the way.
 Sheet no_patch_sheet(const Context& context);
 /// Banner of every sheet with money when the yard is the built-in one.

@@ -19,13 +19,14 @@ std::string number(double value) {
 }
 
 /// Layers of one side. `price`: what its net is called; no two prices of the sheet have the same name.
-Table build_up_table(const price::BuildUp& b, std::string title, const char* price) {
+Table build_up_table(const Context& c, const price::BuildUp& b, std::string title, const char* price) {
     Table table;
     table.title = std::move(title);
     table.columns = {
         {"Kind"}, {"Line"}, {"Qty", Align::right}, {"Unit"}, {"Rate", Align::right}, {"Amount", Align::right}};
     const auto rows = [&](const std::vector<price::Line>& lines) {
-        for (const auto& line : lines) {
+        for (const auto& billed : lines) {
+            const auto line = in_units(c, billed);
             table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit,
                                   decimal_text(line.rate), decimal_text(line.amount)});
         }
@@ -247,11 +248,11 @@ Sheet inside_sheet(const Context& c) {
     const auto& offer = c.plan->offer;
     sheet.blocks.push_back(heading("Cost, line by line"));
     if (!offer.patching.lines.empty())
-        sheet.blocks.push_back({build_up_table(offer.patching, "The patches", "Own price of the patches")});
+        sheet.blocks.push_back({build_up_table(c, offer.patching, "The patches", "Own price of the patches")});
     if (!offer.unavoidable_dig.lines.empty())
         sheet.blocks.push_back(
-            {build_up_table(offer.unavoidable_dig, "The digs that cannot be avoided", "Own price of the digs")});
-    sheet.blocks.push_back({build_up_table(offer.dig, "Others, digging the same places", "Ceiling")});
+            {build_up_table(c, offer.unavoidable_dig, "The digs that cannot be avoided", "Own price of the digs")});
+    sheet.blocks.push_back({build_up_table(c, offer.dig, "Others, digging the same places", "Ceiling")});
     add_other_plans(c, sheet);
     add_break_even(c, sheet);
     add_strength(c, sheet);

@@ -97,8 +97,9 @@ void add_money(const Context& c, Sheet& sheet) {
     table.title = "What it costs";
     table.columns = {{"Item"}, {"Qty", Align::right}, {"Unit"}, {"Each", Align::right}, {"Amount", Align::right}};
     Money total = Money::cents(0, c.yard->rates.currency);
-    for (const auto& line : c.plan->offer.patch.lines) {
-        if (line.kind != price::LineKind::material) continue;
+    for (const auto& billed : c.plan->offer.patch.lines) {
+        if (billed.kind != price::LineKind::material) continue;
+        const auto line = in_units(c, billed);
         total += line.amount;
         table.rows.push_back({line.words, fmt::format("{:.2f}", line.quantity), line.unit, decimal_text(line.rate),
                               decimal_text(line.amount)});
@@ -165,8 +166,9 @@ std::string pick_csv(const Context& c) {
         row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{} {} each", mass(kit.first), mass_unit));
     }
     for (const auto& p : c.plan->patches) row("packer", p.option.packer.id, "1", "piece", p.id);
-    for (const auto& line : c.plan->offer.patch.lines) {
-        if (line.kind != price::LineKind::material) continue;
+    for (const auto& billed : c.plan->offer.patch.lines) {
+        if (billed.kind != price::LineKind::material) continue;
+        const auto line = in_units(c, billed);
         row("cost", line.words, fmt::format("{:.3f}", line.quantity), line.unit,
             fmt::format("{} {}", decimal_text(line.amount), c.yard->rates.currency.code()));
     }

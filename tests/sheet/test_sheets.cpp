@@ -256,14 +256,46 @@ TEST_CASE("sheets for US crews speak US units alone", "[sheet]") {
     sheets.push_back(pick_list(c));
     for (const auto& sheet : sheets) {
         const auto words = text(sheet, {true, false, 4000});
-        for (const char* metric :
-             {"\u00b0C", " kg", " mm", " bar ", " bar,", " l/s", " ml", " g ", " g,", " g)", " N ", " J "}) {
+        for (const char* metric : {"\u00b0C", " kg", " mm", " bar ", " bar,", " l/s", " ml", " g ", " g,", " g)", " N ",
+                                   " J ", " m ", " m2 "}) {
             CAPTURE(sheet.kind, sheet.subject, metric);
             const auto place = words.find(metric);
             CAPTURE(place == std::string::npos ? "" : words.substr(place > 60 ? place - 60 : 0, 120));
             CHECK(place == std::string::npos);
         }
     }
+}
+
+TEST_CASE("what a US reader pays by mass and length is what the metric one pays", "[sheet]") {
+    auto p = planned(project_file("examples/us-slab.json"), UnitSystem::us);
+    const auto costs = [&](UnitSystem units) {
+        p.units = units;
+        std::map<std::string, std::vector<std::string>> rows;
+        const auto sheet = pick_list(p.context());
+        for (const auto& block : sheet.blocks) {
+            const auto* table = std::get_if<Table>(&block.content);
+            if (table == nullptr || table->title != "What it costs") continue;
+            for (const auto& row : table->rows) rows[row.at(0)] = row;
+        }
+        return rows;
+    };
+    const auto us = costs(UnitSystem::us), metric = costs(UnitSystem::metric);
+    const auto check = [&](const char* line, const char* us_unit, const char* metric_unit, double each) {
+        CAPTURE(line);
+        const auto &a = us.at(line), &b = metric.at(line);
+        CHECK(a.at(2) == us_unit);
+        CHECK(b.at(2) == metric_unit);
+        CHECK(std::stod(a.at(1)) == Approx(std::stod(b.at(1)) * each).margin(0.02));
+        CHECK(std::stod(a.at(3)) == Approx(std::stod(b.at(3)) / each).margin(0.006));
+        CHECK(a.at(4) == b.at(4));
+    };
+    check("Resin standard, by weight", "lb", "kg", 1.0 / 0.45359237);  // the pound of 1959
+    check("Separating film", "ft", "m", 1.0 / 0.3048);                 // the foot of 1959
+    CHECK(us.at("All materials") == metric.at("All materials"));
+    p.units = UnitSystem::us;
+    CHECK_FALSE(has(pick_csv(p.context()), ",kg,"));
+    CHECK_FALSE(has(pick_csv(p.context()), ",m,"));
+    CHECK_FALSE(has(printed({inside_sheet(p.context())}), " kg "));
 }
 
 TEST_CASE("JSON of a day and of the pick list holds all of the sheet", "[sheet]") {
