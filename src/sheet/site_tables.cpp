@@ -92,7 +92,8 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
         }
         table.rows.push_back(std::move(cells));
     }
-    table.side_by_side = list.size() == 1 ? 2 : 1;
+    // Of several tables below each other no halves: their figures would break.
+    table.side_by_side = whole && list.size() == 1 ? 2 : 1;
     return table;
 }
 

@@ -199,6 +199,24 @@ TEST_CASE("each table for site says which resin, air or pipe it holds for", "[da
     CHECK(has(all, "Between rows the warmer for inflated by, the colder for deflate."));
 }
 
+TEST_CASE("tables of unlike sleeves below each other are not set in halves, which would break their figures", "[day]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    int below = 0;
+    for (const auto& sheet : days_alone(p.context())) {
+        for (const auto& block : sheet.blocks) {
+            const auto* both = std::get_if<Columns>(&block.content);
+            if (both == nullptr) continue;
+            for (const auto& part_of : both->columns.front()) {
+                const auto* table = std::get_if<Table>(&part_of.content);
+                if (table == nullptr || !table->title.starts_with("From mixing: ")) continue;
+                ++below;
+                CHECK(table->side_by_side == 1);
+            }
+        }
+    }
+    CHECK(below > 1);
+}
+
 TEST_CASE("what is cut in the pipe needs a cutter, water that is stopped needs grout", "[day]") {
     const auto wet =
         planned(job_with(R"({"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm", "inflow": "running"})"));
