@@ -66,7 +66,10 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     planning.tables = false;
     auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     if (options.variant > 1) plan = variant(options.variant, loaded, planning, plan);
-    if (form != Form::csv) plan::add_outlook(loaded.job, loaded.yard, planning, plan);
+    if (form != Form::csv) {
+        const auto add = options.inside ? plan::add_outlook : plan::add_look_again;
+        add(loaded.job, loaded.yard, planning, plan);
+    }
     if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
     const sheet::Context context{&loaded.job,  &loaded.yard,        &plan,
                                  loaded.units, shows_drawings(form), former ? &*former : nullptr};

@@ -300,6 +300,7 @@ std::optional<ShortLines> short_lines(const job::Run& run, const job::Yard& yard
         const Lines wanted = lines_wanted(run, limits, far_end);
         const bool push = bends_before(view, far_end + tail(option, sleeve)) <= limits.push_bends_most &&
                           may_be_pushed(yard, option, sleeve);
+        if (!push && !pull) continue;
         ShortLines here{view.node(), {}};
         if (!is_enough(option.packer.hose_length, wanted.hose))
             here.lines.push_back({"air hose", option.packer.hose_length, wanted.hose});
@@ -309,7 +310,7 @@ std::optional<ShortLines> short_lines(const job::Run& run, const job::Yard& yard
             here.lines.push_back({"push rods", limits.push_reach, wanted.rods});
         else if (pull && !push && !pulled)
             here.lines.push_back({"straps", limits.strap_length, wanted.straps});
-        if (here.lines.empty()) return std::nullopt;
+        if (here.lines.empty()) return here;
         if (!least || here.wanting() < least->wanting()) least = std::move(here);
     }
     return least;

@@ -14,7 +14,7 @@ constexpr double never = std::numeric_limits<double>::infinity();
 // How long one day of given sleeves is searched, in nodes of the clock's search: for all combinations of ways, for one
 // of them, and for the day with any ways that bounds them. Beyond that the best so far is taken, and the day counts as
 // not proven.
-constexpr std::int64_t nodes_a_day = 80'000, nodes_a_look = 2000, nodes_for_any = 20'000;
+constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 20'000;
 constexpr std::int64_t look = 100;  ///< what a combination takes besides its nodes
 
 /// Helpers that may be hired for a day.

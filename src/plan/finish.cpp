@@ -98,19 +98,23 @@ std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, 
     return list;
 }
 
-void add_price(const Setting& setting, price::PatchWorks works, Plan& plan) {
-    if (!setting.options.price) return;
+price::Input price_input(const Setting& setting, const Plan& plan) {
     price::Input input;
     input.job = &setting.job;
     input.yard = &setting.yard;
-    input.works = std::move(works);
+    input.works = plan.works;
     input.dig_places = places(setting, plan, true);
     input.unavoidable_places = places(setting, plan, false);
     for (const auto& p : plan.patches) input.sleeves.push_back({p.id, p.bore, p.length()});
     input.trials = setting.options.trials;
     input.threads = setting.options.threads;
+    return input;
+}
+
+void add_price(const Setting& setting, Plan& plan) {
+    if (!setting.options.price) return;
     Working working = setting.working();
-    plan.offer = price::make_offer(input, working);
+    plan.offer = price::make_offer(price_input(setting, plan), working);
     plan.figures.push_back(
         {"price", Show::money, static_cast<double>(plan.offer.offered.total.in_cents()), std::move(working)});
 }
@@ -230,6 +234,12 @@ Money patch_net(const Setting& setting, price::PatchWorks works) {
     return price::patch_build_up(input, off).net;
 }
 
+price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& plan) {
+    const Setting setting{job, yard, options};
+    Working off = Working::off();
+    return price::make_offer(price_input(setting, plan), off);
+}
+
 void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.patches = std::move(whole.patches);
     plan.batches = std::move(whole.batches);
@@ -255,7 +265,8 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
         plan.figures.push_back({setting.job.runs[static_cast<std::size_t>(flow.run)].id + ".flow", Show::span,
                                 flow.verdict.fills_in.si(), flow.working});
     }
-    add_price(setting, std::move(whole.works), plan);
+    plan.works = std::move(whole.works);
+    add_price(setting, plan);
     // The runner-up by the offer's own net price, as far off as the two whole jobs were.
     if (plan.layout.second_best && setting.options.price)
         *plan.layout.second_best = plan.offer.patch.net + plan.layout.second_more;

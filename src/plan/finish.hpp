@@ -12,6 +12,9 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch);
 /// Net price of patching, without trials: what whole jobs are compared by.
 Money patch_net(const Setting& setting, price::PatchWorks works);
 
+/// The offer for a job that differs in what is dug alone, with the patches as planned.
+price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& plan);
+
 /// Tables, bench tests, build cards, price with trials, warnings and cautions of the job that was chosen.
 void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan);
 

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "finish.hpp"
 #include "patchwright/plan/plan.hpp"
@@ -86,19 +87,45 @@ Plan plan_once(const job::Job& job, const job::Yard& yard, const Options& option
     return plan;
 }
 
+constexpr schedule::Minute midnight = 24 * 60;
+/// Each is a whole plan of its own; of a job with more of them the others are told without a price.
+constexpr std::size_t most_conditions_priced = 8;
+
+std::string defects_text(const job::Run& run, const std::vector<int>& defects) {
+    std::vector<std::string_view> ids;
+    for (const int d : defects) ids.push_back(run.defects[static_cast<std::size_t>(d)].id);
+    return fmt::format("{}", fmt::join(ids, ", "));
+}
+
+std::string condition_text(const job::Site& site, schedule::Minute short_by) {
+    const schedule::Minute earlier = site.start.minutes - short_by, later = site.finish.minutes + short_by;
+    std::vector<std::string> ways;
+    if (earlier >= 0) ways.push_back("leave the yard at " + format(ClockTime{earlier}));
+    if (later < midnight) ways.push_back("be back at " + format(ClockTime{later}));
+    if (ways.empty())
+        return fmt::format("no day is long enough for it: it takes {} min from yard to yard",
+                           site.finish.minutes - site.start.minutes + short_by);
+    return fmt::format("the day is {} min too short for it: {}", short_by, fmt::join(ways, ", or "));
+}
+
 /// What it takes to hold a patch that no day holds: the job planned anew with a day that is so much longer.
 void price_conditions(const job::Job& job, const job::Yard& yard, Options options, Plan& plan) {
     options.trials = 0;
     options.tables = options.working = false;
+    std::size_t priced = 0;
     for (auto& left : plan.not_planned) {
-        const ClockTime earlier{job.site.start.minutes - left.minutes};
-        const ClockTime later{job.site.finish.minutes + left.minutes};
-        left.condition = fmt::format("the day is {} min too short for it: leave the yard at {}, or be back at {}",
-                                     left.minutes, format(earlier), format(later));
-        if (!options.price) continue;
-        job::Job longer = job;
-        longer.site.finish = later;
-        left.extra_net = plan_once(longer, yard, options).offer.patch.net - plan.offer.patch.net;
+        left.condition = condition_text(job.site, left.minutes);
+        const schedule::Minute finish = job.site.finish.minutes + left.minutes;
+        if (options.price && finish < midnight && priced < most_conditions_priced) {
+            ++priced;
+            job::Job longer = job;
+            longer.site.finish = ClockTime{finish};
+            left.extra_net = plan_once(longer, yard, options).offer.patch.net - plan.offer.patch.net;
+        }
+        const auto& run = job.runs[static_cast<std::size_t>(left.patch.run)];
+        plan.warnings.push_back(fmt::format("Not planned: the patch for {} in run {}: {}.{}",
+                                            defects_text(run, left.patch.defects), run.id, left.condition,
+                                            left.extra_net ? " It adds " + format(*left.extra_net) + " net." : ""));
     }
 }
 

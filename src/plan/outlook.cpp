@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "finish.hpp"
 #include "patchwright/survey/outcomes.hpp"
 #include "patchwright/units/threads.hpp"
 
@@ -51,11 +52,37 @@ public:
         for (job::Run& run : changed.runs) run.depth = depth;
         return changed;
     }
+    /// The patches of a job as planned, at a depth.
+    struct AtDepth {
+        double depth = 0.0;
+        Plan plan;
+    };
+    AtDepth planned_at(double depth) const { return {depth, make_plan(at_depth(depth * unit::m), yard_, options_)}; }
+    static bool same_patches(const Plan& a, const Plan& b) {
+        return a.patches.size() == b.patches.size() && a.offer.patching.cost() == b.offer.patching.cost() &&
+               a.offer.patching.net == b.offer.patching.net;
+    }
+    /// Prices at a depth between two that are planned. A deeper pipe never makes patching cheaper: where both ends
+    /// come to the same, all between do, and only the digging is priced anew.
+    BreakEvenPoint between(const AtDepth& low, const AtDepth& high, double depth) const {
+        const auto label = format(Show::run_distance, depth * unit::m, job_.units);
+        if (!same_patches(low.plan, high.plan)) return point(at_depth(depth * unit::m), depth, label);
+        const auto bracket = offer_again(at_depth(depth * unit::m), yard_, options_, low.plan).bracket;
+        return {depth, label, bracket.own, bracket.ceiling};
+    }
     BreakEven by_depth() const {
         constexpr std::array depths{0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 8.0};
+        constexpr std::array planned{0, 2, 6, 10, 13};  ///< places of depths that are planned
         constexpr double tolerance = 0.02;
         const auto label = [this](double d) { return format(Show::run_distance, d * unit::m, job_.units); };
-        const auto prices = [&](double d) { return point(at_depth(d * unit::m), d, label(d)); };
+        std::vector<AtDepth> plans(planned.size());
+        in_parallel(threads_, planned.size(),
+                    [&](std::size_t i) { plans[i] = planned_at(depths[static_cast<std::size_t>(planned[i])]); });
+        const auto prices = [&](double d) {
+            std::size_t i = 0;
+            while (i + 2 < plans.size() && plans[i + 1].depth < d) ++i;
+            return between(plans[i], plans[i + 1], d);
+        };
         BreakEven table{.what = "depth", .at = {}, .unit = "m", .words = {}, .points = {}};
         table.points = points(depths.size(), [&](std::size_t i) { return prices(depths[i]); });
         std::vector<std::string> where;
@@ -126,13 +153,15 @@ public:
         return table;
     }
 
-    BreakEven by_surface() const {
+    BreakEven by_surface(const Plan& plan) const {
         const auto& rows = yard_.dig_rates.surfaces;
         BreakEven table{.what = "surface", .at = {}, .unit = {}, .words = {}, .points = {}};
         table.points = points(rows.size(), [&](std::size_t i) {
             job::Job changed = job_;
             changed.dig.surface.value = rows[i].surface;
-            return point(changed, static_cast<double>(i), std::string{job::word(rows[i].surface)});
+            const auto bracket = offer_again(changed, yard_, options_, plan).bracket;
+            return BreakEvenPoint{static_cast<double>(i), std::string{job::word(rows[i].surface)}, bracket.own,
+                                  bracket.ceiling};
         });
         std::vector<std::string> patch, dig;
         for (std::size_t i = 0; i < table.points.size(); ++i) {
@@ -255,11 +284,15 @@ std::vector<Variant> variants(const job::Job& job, const job::Yard& yard, const 
     return list;
 }
 
+void add_look_again(const job::Job& job, const job::Yard& yard, const Options& options, Plan& plan) {
+    plan.look_again = Outlook{job, yard, options}.look_again(plan);
+}
+
 void add_outlook(const job::Job& job, const job::Yard& yard, const Options& options, Plan& plan) {
     const Outlook outlook{job, yard, options};
     plan.look_again = outlook.look_again(plan);
     if (plan.patches.empty()) return;
-    plan.break_even = {outlook.by_depth(), outlook.by_number(plan), outlook.by_surface()};
+    plan.break_even = {outlook.by_depth(), outlook.by_number(plan), outlook.by_surface(plan)};
     Options inner = bare(options);
     inner.threads = options.threads;
     for (const Variant& v : variants(job, yard, inner, plan)) {

@@ -258,7 +258,8 @@ std::string short_line_words(const Setting& setting, const Designer& designer, c
     for (const auto& option : setting.packers) {
         if (!serves(option, run.working_bore())) continue;
         auto lines = packer::short_lines(run, setting.yard, option, start, end);
-        if (!lines) return {};
+        if (!lines) continue;
+        if (lines->lines.empty()) return {};
         if (!least || lines->wanting() < least->wanting()) least = std::move(lines);
     }
     if (!least) return {};

@@ -58,6 +58,19 @@ int Sleeves::kind_of(const packer::Option& option) {
     return static_cast<int>(kinds_.size()) - 1;
 }
 
+/// To cut open again the connections that a straight sleeve covers.
+layout::Cost Sleeves::reopening(int run, const layout::Candidate& c) const {
+    const auto& planned = runs_[static_cast<std::size_t>(run)];
+    const auto& rules = spaces_[static_cast<std::size_t>(run)]->rules;
+    const auto& option =
+        setting_.packers[static_cast<std::size_t>(rules.carrier_option[static_cast<std::size_t>(c.carrier)])];
+    if (option.packer.shape != job::PackerShape::straight) return 0;
+    layout::Cost sum = 0;
+    for (const auto& connection : planned.problem.connections)
+        if (connection.opening.from < c.end && c.start < connection.opening.to) sum += connection.reopening.value_or(0);
+    return sum;
+}
+
 void Sleeves::add_ways(int run, const layout::Candidate& place, std::vector<SleeveOption>& options) {
     auto& space = *spaces_[static_cast<std::size_t>(run)];
     const auto& planned = runs_[static_cast<std::size_t>(run)];
@@ -65,7 +78,7 @@ void Sleeves::add_ways(int run, const layout::Candidate& place, std::vector<Slee
         const auto price = price_at(setting_, planned, space, place, choice);
         if (!price) continue;
         Pick pick{run, place, 0, choice};
-        pick.candidate.cost = *price;
+        pick.candidate.cost = *price + reopening(run, place);
         const Patch* first = nullptr;
         for (pick.way = 0; pick.way < 2; ++pick.way) {
             const Patch& patch = placed(setting_, planned, space, pick);

@@ -24,6 +24,7 @@ public:
 private:
     using Group = std::tuple<int, int, int>;  ///< run, first and last target
     std::vector<layout::Candidate> places(int run, const layout::Candidate& candidate) const;
+    layout::Cost reopening(int run, const layout::Candidate& candidate) const;
     void add_ways(int run, const layout::Candidate& place, std::vector<SleeveOption>& options);
     int kind_of(const packer::Option& option);
 

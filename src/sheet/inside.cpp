@@ -233,6 +233,20 @@ void add_strength(const Context& c, Sheet& sheet) {
 
 }  // namespace
 
+namespace {
+
+/// How far another way to do the same work could be cheaper.
+std::string proof_words(const Context& c) {
+    const auto& whole = c.plan->whole;
+    if (whole.proven_optimal) return "No other way to make these patches is cheaper (proven).";
+    const auto net = static_cast<double>(c.plan->offer.patch.net.in_cents());
+    const auto most = static_cast<std::int64_t>(std::ceil(net * std::max(0.0, 1.0 - whole.bound_share)));
+    return fmt::format("No other way to make these patches is cheaper by more than {}.",
+                       format(Money::cents(most, c.yard->rates.currency)));
+}
+
+}  // namespace
+
 Sheet inside_sheet(const Context& c) {
     Sheet sheet;
     sheet.kind = "Estimator's view";
@@ -257,6 +271,7 @@ Sheet inside_sheet(const Context& c) {
     add_break_even(c, sheet);
     add_strength(c, sheet);
     if (!c.plan->layout.difference.empty()) sheet.blocks.push_back(paragraph(c.plan->layout.difference));
+    if (!c.plan->patches.empty()) sheet.blocks.push_back(paragraph(proof_words(c)));
     add_doubts(c, sheet);
     return sheet;
 }

@@ -125,6 +125,29 @@ Json layout_json(const Context& c) {
     return std::move(part).done();
 }
 
+Json whole_job_json(const Context& c) {
+    const auto& whole = c.plan->whole;
+    return {{"proven_optimal", whole.proven_optimal},
+            {"bound_share", tidy(whole.bound_share)},
+            {"compared", whole.compared}};
+}
+
+Json not_planned_json(const Context& c) {
+    Json list = Json::array();
+    for (const auto& item : c.plan->not_planned) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.patch.run)];
+        Json defects = Json::array();
+        for (const int d : item.patch.defects) defects.push_back(run.defects[static_cast<std::size_t>(d)].id);
+        Json row{{"run", run.id},
+                 {"defects", std::move(defects)},
+                 {"short_by_min", item.minutes},
+                 {"condition", item.condition}};
+        if (item.extra_net) row["adds_net"] = decimal_text(*item.extra_net);
+        list.push_back(std::move(row));
+    }
+    return list;
+}
+
 namespace {
 
 Json build_up_json(const Context& c, const price::BuildUp& b, bool lines) {

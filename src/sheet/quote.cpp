@@ -163,6 +163,21 @@ void add_open_questions(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back({std::move(list)});
 }
 
+/// Patches that only the length of the day keeps from being made. Not part of the total.
+void add_longer_day(const Context& c, Sheet& sheet) {
+    if (c.plan->not_planned.empty()) return;
+    Bullets list;
+    for (const auto& item : c.plan->not_planned) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(item.patch.run)];
+        list.items.push_back(
+            fmt::format("{}, drain {}: a patch of {}{}.", defect_ids(c, item.patch), run.id,
+                        show(c, Show::run_distance, item.patch.length()),
+                        item.extra_net ? ": + " + format(*item.extra_net) + " net" : ", price on request"));
+    }
+    sheet.blocks.push_back(heading("Possible on a longer working day; not in the total"));
+    sheet.blocks.push_back({std::move(list)});
+}
+
 void add_limits(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back(heading("Not included, because nobody can know it beforehand"));
     Bullets list{{"Damage that the camera could not show"}};
@@ -233,6 +248,7 @@ Sheet quote_sheet(const Context& c) {
     add_scope(c, sheet);
     add_price(c, sheet);
     add_open_questions(c, sheet);
+    add_longer_day(c, sheet);
     add_options(c, sheet);
     add_comparison(c, sheet);
     add_limits(c, sheet);

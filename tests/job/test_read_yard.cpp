@@ -141,7 +141,7 @@ TEST_CASE("a yard that extends the built-in one gives only what differs", "[job]
     CHECK(yard.dig_rates.surfaces.size() == base.dig_rates.surfaces.size());
     CHECK(yard.dig_rates.buckets.size() == 1);
     REQUIRE(yard.assumptions.size() == 2);
-    CHECK(yard.assumptions[0].what == "chassis, bladders, felts, heaters, conditioning, risks");
+    CHECK(yard.assumptions[0].what == "chassis, bladders, felts, heaters, conditioning, dig_market, risks");
     CHECK(yard.assumptions[1].what == "what is not given of packers, resins, limits, durations, rates, dig_rates");
 }
 

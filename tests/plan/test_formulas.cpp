@@ -28,6 +28,7 @@ namespace {
 
 /// Texts that are no plain arithmetic: integrals, roots of equations, minima over places, tables, choices of data.
 const std::set<std::string, std::less<>> not_arithmetic{"cure.pot_alarm",
+                                                        "price.suggested.own",
                                                         "cure.shaping",
                                                         "cure.sleeve_gel",
                                                         "felt.seam",  // what a simulation or a table gives
@@ -103,6 +104,14 @@ Steps all_steps() {
     for (auto& run : job.runs) run.condition.value = job::Condition::fully_deteriorated;
     steps.take(plan::make_plan(job, yard));
 
+    // Nothing to patch.
+    auto dug = test::must_read(test::project_file("examples/demo.json"));
+    for (auto& run : dug.runs) {
+        run.fittings.clear();
+        run.defects.resize(1);
+        run.defects.front().kind = job::DefectKind::collapse;
+    }
+    steps.take(plan::make_plan(dug, yard));
     // A live connection under the sleeve, cut open again.
     auto covered = test::must_read(test::project_file("examples/demo.json"));
     covered.runs.front().reopening_allowed = true;

@@ -93,7 +93,7 @@ TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven
         "access": ["start", "end"], "ground_temperature": "10 C", "defects": [)" +
                                      defects + "]}]}");
     const auto plan = plan::make_plan(job, yard, quick());
-    CHECK(plan.layout.proven_optimal);
+    CHECK(plan.whole.proven_optimal);
     CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)).empty());
     std::size_t mended = 0;
     for (const auto& patch : plan.patches) mended += patch.defects.size();

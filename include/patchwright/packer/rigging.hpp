@@ -54,8 +54,8 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
                               Length end, Length felt, Working& working);
 
 /// The lines that are too short for a sleeve from every access, by the access where the least is wanting: the hose, and
-/// the rods, or the straps where the packer cannot be pushed. None when some access has lines enough, whatever else
-/// may stand in the way there.
+/// the rods, or the straps where the packer cannot be pushed. No lines when some access has enough, whatever else may
+/// stand in the way there; nothing when the packer can be neither pushed nor pulled in.
 struct ShortLine {
     std::string_view what;  ///< "air hose", "push rods", "straps"
     Length length{}, needed{};

@@ -15,6 +15,9 @@ namespace patchwright::plan {
 /// Nothing is averaged: every point is a plan. The same with any number of threads. Errors as `make_plan`.
 void add_outlook(const job::Job& job, const job::Yard& yard, const Options& options, Plan& plan);
 
+/// Of these only what the customer's letter says: `look_again`.
+void add_look_again(const job::Job& job, const job::Yard& yard, const Options& options, Plan& plan);
+
 /// A complete other way to do the same job within what the yard allows.
 struct Variant {
     std::string words;  ///< "cheapest", "fewest days", "without night work"

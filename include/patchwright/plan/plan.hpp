@@ -153,7 +153,7 @@ struct WholeSummary {
 struct UnplannedPatch {
     Patch patch;
     schedule::Minute minutes = 0;  ///< so much earlier would the day have to start, or later to end
-    Money extra_net{};             ///< the job planned anew with that, less the job as it is
+    std::optional<Money> extra_net;  ///< the job planned anew with that, less the job as it is
     std::string condition;         ///< one sentence
 };
 
@@ -193,6 +193,7 @@ struct Plan {
     LayoutSummary layout;
     WholeSummary whole;
     std::vector<UnplannedPatch> not_planned;  ///< "patch, if"
+    price::PatchWorks works;  ///< what the patches come to in labour, material and days
     price::Offer offer;
     std::vector<price::BreakEven> break_even;  ///< filled by `add_outlook`, as what follows
     std::vector<LookAgain> look_again;
