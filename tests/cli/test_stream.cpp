@@ -72,13 +72,25 @@ TEST_CASE("one thread and two give the same bytes", "[program][stream]") {
     CHECK(one.out == run(stream(input)).out);
 }
 
+namespace {
+/// What is said of other jobs than this one takes many plans more; a stream leaves it out.
+Json without_outlook(Json plan) {
+    for (const char* key : {"break_even", "look_again", "variants"}) plan["price"].erase(key);
+    return plan;
+}
+Json planned(const char* name) {
+    return without_outlook(Json::parse(run({"plan", test::example(name), "-f", "json"}).out));
+}
+}  // namespace
+
 TEST_CASE("a line of the stream is planned as the file is", "[program][stream]") {
     const auto demo = test::line(nlohmann::ordered_json::parse(test::project_file("examples/demo.json")));
     const auto said = run(stream(demo + "\n\n" + test::example("us-slab.json") + "\r\nno such file\n{\n" + demo));
     const auto plans = lines(said.out);
     REQUIRE(plans.size() == 5);  // an empty line is no job
-    CHECK(Json::parse(plans[0]) == Json::parse(run({"plan", test::example("demo.json"), "-f", "json"}).out));
-    CHECK(Json::parse(plans[1]) == Json::parse(run({"plan", test::example("us-slab.json"), "-f", "json"}).out));
+    CHECK(without_outlook(Json::parse(plans[0])) == planned("demo.json"));
+    CHECK(without_outlook(Json::parse(plans[1])) == planned("us-slab.json"));
+    CHECK(Json::parse(plans[0]).at("price").at("break_even").empty());
     CHECK(Json::parse(plans[2]).contains("error"));
     CHECK(Json::parse(plans[3]).contains("error"));
     CHECK(Json::parse(plans[3])["line"] == 5);
