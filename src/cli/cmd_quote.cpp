@@ -71,7 +71,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
         add(loaded.job, loaded.yard, planning, plan);
     }
     if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
-    const sheet::Context context{&loaded.job,  &loaded.yard,        &plan,
+    const sheet::Context context{&loaded.job,  &loaded.yard,         &plan,
                                  loaded.units, shows_drawings(form), former ? &*former : nullptr};
     Result result;
     result.sheets = [&] {

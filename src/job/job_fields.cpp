@@ -162,9 +162,11 @@ std::span<const Field<Job>> Described<Job>::fields() {
         field<&Job::dig>("dig", Need::defaulted, "what stands against the patches: the same places dug up"),
         field<&Job::price>("price", Need::never, "the estimator's own word on the price: one of three"),
         field<&Job::extras>("extras", Need::never, "work on top of patches and digs"),
-        field<&Job::revision>("revision", Need::never, "0 to 1000", "0 to 20", "of the offer, printed beside its number"),
+        field<&Job::revision>("revision", Need::never, "0 to 1000", "0 to 20",
+                              "of the offer, printed beside its number"),
         field<&Job::offer_date>("offer_date", Need::never, "of the letter"),
-        field<&Job::validity_days>("validity_days", Need::never, "1 to 3650", "7 to 180", "of the offer, from its date"),
+        field<&Job::validity_days>("validity_days", Need::never, "1 to 3650", "7 to 180",
+                                   "of the offer, from its date"),
         note<&Job::notes>("notes", Need::never, "printed on the sheets"),
     };
     return list;

@@ -40,8 +40,9 @@ Yard starting_point(bool extending) {
 /// One line for the sheets, not one for each of a hundred figures.
 void note_extended(const Node& root, Yard& yard) {
     std::string whole, partly;
-    for (const std::string_view section : {"packers", "chassis", "bladders", "felts", "resins", "heaters",
-                                           "conditioning", "limits", "durations", "rates", "dig_rates", "dig_market", "risks"}) {
+    for (const std::string_view section :
+         {"packers", "chassis", "bladders", "felts", "resins", "heaters", "conditioning", "limits", "durations",
+          "rates", "dig_rates", "dig_market", "risks"}) {
         std::string& names = root.find(section) == nullptr ? whole : partly;
         names += (names.empty() ? "" : ", ") + std::string{section};
     }

@@ -53,7 +53,8 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::defect_keep_out>("defect_keep_out", dflt, along, "0 mm to 500 mm", "sleeve ends off other defects"),
         field<&L::gap>("gap", dflt, along, "0 mm to 1 m", "clear between neighbours that do not lap"),
         field<&L::lap>("lap", dflt, along, "0 mm to 500 mm", "between neighbours that do"),
-        field<&L::chamber_keep_out>("chamber_keep_out", dflt, along, "0 mm to 1 m", "bladder of the packer off the pipe's mouth"),
+        field<&L::chamber_keep_out>("chamber_keep_out", dflt, along, "0 mm to 1 m",
+                                    "bladder of the packer off the pipe's mouth"),
         field<&L::restraint_sleeve>("restraint_sleeve", dflt, "the yard has one, for packers that end at a mouth"),
         field<&L::longest_sleeve>("longest_sleeve", dflt, "above 0 m to 100 m", "0.5 m to 10 m", "in one piece"),
         // liner
@@ -145,7 +146,8 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         share<&L::hands_shared>("hands_shared", dflt, all, all,
                                 "share of the variance of hands-on times that one cause has in common"),
         // schedule
-        field<&L::overtime>("overtime", dflt, "0 min to 12 h", "0 min to 3 h", "past the finish, at the rates' premium"),
+        field<&L::overtime>("overtime", dflt, "0 min to 12 h", "0 min to 3 h",
+                            "past the finish, at the rates' premium"),
         field<&L::helpers>("helpers", dflt, "0 to 3", "0 to 2", "that may be hired for a day, at the rates' price"),
         field<&L::overnight_cure>("overnight_cure", dflt, "packers may stay over night"),
         field<&L::alarm_gauge>("alarm_gauge", dflt, "a gauge with alarm frees the person who watches a cure"),

@@ -68,6 +68,9 @@ struct ShortLines {
 std::optional<ShortLines> short_lines(const job::Run& run, const job::Yard& yard, const Option& option, Length start,
                                       Length end);
 
+/// Through which air and resin would be pressed.
+bool is_hole(const job::Defect& defect);
+
 /// Where a run's wall is open (connections, holes) and where it is weak, sorted once for callers that ask about many
 /// places. Holds what `lie` and `host_cracked` look for, nothing else.
 class WallIndex {

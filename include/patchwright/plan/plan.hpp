@@ -152,9 +152,9 @@ struct WholeSummary {
 /// A patch that no day holds as job and yard are given, and what would make room for it.
 struct UnplannedPatch {
     Patch patch;
-    schedule::Minute minutes = 0;  ///< so much earlier would the day have to start, or later to end
+    schedule::Minute minutes = 0;    ///< so much earlier would the day have to start, or later to end
     std::optional<Money> extra_net;  ///< the job planned anew with that, less the job as it is
-    std::string condition;         ///< one sentence
+    std::string condition;           ///< one sentence
 };
 
 /// What happens upstream while a run is blocked.
@@ -193,7 +193,7 @@ struct Plan {
     LayoutSummary layout;
     WholeSummary whole;
     std::vector<UnplannedPatch> not_planned;  ///< "patch, if"
-    price::PatchWorks works;  ///< what the patches come to in labour, material and days
+    price::PatchWorks works;                  ///< what the patches come to in labour, material and days
     price::Offer offer;
     std::vector<price::BreakEven> break_even;  ///< filled by `add_outlook`, as what follows
     std::vector<LookAgain> look_again;
