@@ -122,7 +122,7 @@ private:
             if (list[i]->overnight) problem.overnight |= SleeveSet{1} << i;
         }
         problem.most_a_day = most_mixes_a_day;
-        const auto task = [this, list, runs](const DayKey& key) { return day_of(list, runs, key); };
+        const auto task = [list, runs](const DayKey& key) { return day_of(list, runs, key); };
         problem.bound = [this, task](const DayKey& key) { return book_.bound(task(key)); };
         problem.cost = [this, task](const DayKey& key) {
             const auto& choice = book_.choice(task(key));

@@ -50,7 +50,7 @@ std::string row_name(const std::vector<std::string>& row) {
 /// FNV-1a, 64 bits (public domain, from memory): tells pages apart, keeps no secret.
 std::uint64_t checksum(std::string_view text) {
     std::uint64_t sum = 0xcbf29ce484222325U;
-    for (const unsigned char byte : text) sum = (sum ^ byte) * 0x100000001b3U;
+    for (const char byte : text) sum = (sum ^ static_cast<unsigned char>(byte)) * 0x100000001b3U;
     return sum;
 }
 
