@@ -17,7 +17,7 @@ constexpr double never = std::numeric_limits<double>::infinity();
 constexpr int most_mixes_a_day = 6;
 constexpr int most_priced = 4000;       ///< days priced for one way to cover the defects
 constexpr int most_combinations = 512;  ///< ways to cover the defects of all runs
-constexpr std::size_t window = 8;       ///< sleeves planned at a time in a job too large for a proof
+constexpr std::size_t window = 6;       ///< sleeves planned at a time in a job too large for a proof
 
 /// Sleeves to set, in order of their runs.
 using SleeveList = std::vector<const Sleeve*>;

@@ -226,7 +226,17 @@ std::vector<Case> cases() {
     narrow["dig"]["soil"] = "rock";
     json big_yard = yard;
     big_yard["rates"]["tax_materials"] = "10 %";
-    return {{"demo", demo, yard}, {"slab", slab, yard}, {"narrow", narrow, big_yard}};
+    // The estimator's own word, each way to give it, and work on top.
+    json wished = demo;
+    wished["runs"] = json::array({demo.at("runs").at(0)});
+    wished["extras"] = json::array(
+        {{{"words", "Root cutting"}, {"quantity", 2}, {"unit", "h"}, {"rate", "90.00 EUR"}, {"cost", "60.00 EUR"}}});
+    json share = wished, each = wished;
+    wished["price"] = {{"net", "1500.00 EUR"}};
+    share["price"] = {{"profit", "8 %"}};
+    each["price"] = {{"per_patch", "450.00 EUR"}};
+    return {{"demo", demo, yard},     {"slab", slab, yard},   {"narrow", narrow, big_yard},
+            {"wished", wished, yard}, {"share", share, yard}, {"each", each, yard}};
 }
 
 void walk(const std::string& kind, json Case::*file, const std::vector<test::FieldSection>& sections) {
