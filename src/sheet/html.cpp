@@ -60,6 +60,7 @@ public:
                             escaped(sheet.reference), escaped(sheet.title));
         if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
         for (const auto& banner : sheet.banners) element("p", "banner", banner);
+        print_jumps(sheet.blocks);
         for (const auto& block : sheet.blocks) print(block);
         out_ += "</section>\n";
     }
@@ -75,6 +76,20 @@ private:
         return fmt::format("<input type=\"text\" data-label=\"{0}\" aria-label=\"{0}\">", escaped(label));
     }
 
+    /// Where the cards are: a thumb gets to the second patch at once.
+    void print_jumps(const std::vector<Block>& blocks) {
+        std::string links;
+        const auto collect = [&](const auto& self, const std::vector<Block>& list) -> void {
+            for (const auto& block : list) {
+                if (const auto* card = std::get_if<Card>(&block.content); card != nullptr && card->limits)
+                    links += fmt::format("<a href=\"#{0}\">{0}</a>\n", escaped(card->limits->patch));
+                if (const auto* columns = std::get_if<Columns>(&block.content))
+                    for (const auto& column : columns->columns) self(self, column);
+            }
+        };
+        collect(collect, blocks);
+        if (!links.empty()) out_ += "<p class=\"jump\">\n" + links + "</p>\n";
+    }
     void print(const Block& block) {
         std::visit([this](const auto& content) { print(content); }, block.content);
     }
@@ -180,8 +195,8 @@ void HtmlPrinter::print(const Card& card) {
         out_ += "<div class=\"card\">\n";
     } else {
         live_ = true;
-        out_ += fmt::format("<div class=\"card\" data-patch=\"{}\" data-limits=\"{}\">\n", escaped(card.limits->patch),
-                            escaped(limits_json(*card.limits).dump()));
+        out_ += fmt::format("<div class=\"card\" id=\"{0}\" data-patch=\"{0}\" data-limits=\"{1}\">\n",
+                            escaped(card.limits->patch), escaped(limits_json(*card.limits).dump()));
     }
     element("h3", "", card.title);
     if (!card.subtitle.empty()) element("p", "", card.subtitle);

@@ -24,7 +24,8 @@ input[type=checkbox] { width: 1.5rem; height: 1.5rem; min-height: 0; margin: 0 .
 caption { text-align: left; font-weight: bold; padding: .2rem 0; }
 th, td { text-align: left; padding: .15rem .5rem .15rem 0; border-bottom: .06rem solid #777; vertical-align: top; }
 th { font-size: .85rem; } .right { text-align: right; } tr.total td { border-top: .12rem solid #000; font-weight: bold; }
-table.strong td { font-weight: bold; font-size: 1.1rem; }
+table.strong td { font-weight: bold; font-size: 1.1rem; white-space: nowrap; padding-right: .8rem; }
+.jump a { display: inline-block; padding: .5rem .9rem; margin: .2rem .3rem .2rem 0; border: .12rem solid #000; color: #000; font-weight: bold; text-decoration: none; }
 td input { min-width: 4rem; }
 .card { border: .15rem solid #000; padding: .4rem .6rem; margin: .8rem 0; }
 .card > h3 { margin-top: 0; font-size: 1.3rem; }
@@ -35,12 +36,12 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
 .save button { font: inherit; font-weight: bold; font-size: 1.2rem; padding: .7rem 1.2rem; border: .15rem solid #000; background: #fff; color: #000; }
 .source { font-size: .85rem; }
 @media print {
-  @page { margin: 12mm 11mm; }
-  body { max-width: none; padding: 0; font-size: 8pt; } .live, .save { display: none !important; }
+  @page { margin: 10mm; }
+  html { font-size: 7.4pt; } body { max-width: none; padding: 0; } .jump { display: none; } .live, .save { display: none !important; }
   .sheet + .sheet { break-before: page; } .card, .caution, tr, svg { break-inside: avoid; } h2 { break-after: avoid; }
   .break { break-before: page; } input { min-height: 1.3rem; } .ticks { columns: 2; } .ticks label { min-height: 0; padding: .05rem 0; break-inside: avoid; }
   input[type=checkbox] { width: .9rem; height: .9rem; } .wide { overflow: visible; } .field.arm b { font-size: 1.35em; }
-  .fields { grid-template-columns: repeat(4, 1fr); }
+  .fields { grid-template-columns: repeat(6, 1fr); } .card .fields { grid-template-columns: repeat(4, 1fr); }
 }
 )css";
 

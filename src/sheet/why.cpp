@@ -77,6 +77,12 @@ std::vector<RenderedStep> steps_of(const Context& c, const std::vector<Asked>& a
         rewrite(steps[i].result, step.result);
         for (std::size_t k = 0; k < steps[i].inputs.size(); ++k) rewrite(steps[i].inputs[k], step.inputs()[k].value);
     }
+    // What one calculation goes on to is not the working of this figure.
+    for (std::size_t i = steps.size(); i-- > 0;) {
+        if (asked.working->steps()[i].result != asked.value) continue;
+        steps.resize(i + 1);
+        break;
+    }
     return steps;
 }
 

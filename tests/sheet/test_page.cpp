@@ -99,6 +99,15 @@ TEST_CASE("a character without a glyph is refused by name", "[page][error]") {
     auto sheet = sample::day_sheet({.patches = 1, .name = "后院"});
     CHECK_THROWS_AS(set({sheet}, options()), IoError);
     CHECK_THROWS_WITH(set({sheet}, options()), Catch::Contains("U+540E"));
+    // Private use (the last one has glyphs in some fonts), and code points without a character in Unicode 15.
+    for (const auto& [text, name] : {std::pair{"\uE000", "U+E000"},
+                                     {"\uF8FF", "U+F8FF"},
+                                     {"\U000F0000", "U+F0000"},
+                                     {"\u0378", "U+0378"},
+                                     {"\U000E0080", "U+E0080"}}) {
+        auto odd = sample::day_sheet({.patches = 1, .name = std::string{"Yard "} + text});
+        CHECK_THROWS_WITH(set({odd}, options()), Catch::Contains(name));
+    }
     auto drawing = sample::picture();
     std::get<Label>(drawing.shapes.front()).text = "后";
     CHECK_THROWS_AS(svg(drawing), IoError);

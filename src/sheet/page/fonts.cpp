@@ -47,6 +47,20 @@ CodePoint code_point(std::string_view text, std::size_t at) {
     return {value, size};
 }
 
+namespace {
+
+/// A character for private use means one thing on one machine and another on the next, one that is not assigned nothing
+/// at all, whatever glyph a font has for it.
+void require_meaning(char32_t value, std::string_view text) {
+    const auto c = static_cast<gunichar>(value);
+    if (g_unichar_isdefined(c) != FALSE && g_unichar_type(c) != G_UNICODE_PRIVATE_USE) return;
+    throw IoError(fmt::format("the character U+{:04X} of \"{}\" is {}: write it another way",
+                              static_cast<std::uint32_t>(c), text,
+                              g_unichar_isdefined(c) != FALSE ? "for private use" : "not assigned in Unicode"));
+}
+
+}  // namespace
+
 std::string printable(std::string_view text) {
     std::string result;
     result.reserve(text.size());
@@ -57,6 +71,7 @@ std::string printable(std::string_view text) {
         } else if (c.value == 0xFFFD) {
             result += "\xEF\xBF\xBD";
         } else {
+            require_meaning(c.value, text);
             result += text.substr(at, c.bytes);
         }
         at += c.bytes;
