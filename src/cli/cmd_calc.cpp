@@ -8,6 +8,7 @@
 
 #include "cmd_calc_table.hpp"
 #include "commands.hpp"
+#include "patchwright/job/yard.hpp"
 
 namespace patchwright::cli {
 namespace {

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "cmd_calc_table.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/liner/felt.hpp"
 #include "patchwright/liner/thickness.hpp"
 #include "patchwright/load/load.hpp"

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "cmd_calc_table.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/air.hpp"
 #include "patchwright/packer/passage.hpp"
 #include "patchwright/packer/pressure.hpp"

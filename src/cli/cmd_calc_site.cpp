@@ -7,6 +7,7 @@
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/excavation/trench.hpp"
 #include "patchwright/job/pipe_table.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/leaktest/leaktest.hpp"
 #include "patchwright/price/build_up.hpp"
 #include "patchwright/units/error.hpp"

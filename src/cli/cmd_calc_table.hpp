@@ -4,7 +4,10 @@
 #include <vector>
 
 #include "cmd_calc_arguments.hpp"
-#include "patchwright/job/yard.hpp"
+
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
 
 /// The calculations that `patchwright calc` offers. Each reads its options, calls the functions that plan, and puts
 /// down what they return.

@@ -6,6 +6,7 @@
 
 #include "commands.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {

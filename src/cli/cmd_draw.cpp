@@ -6,6 +6,7 @@
 
 #include "commands.hpp"
 #include "page_loader.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {

@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "patchwright/plan/plan.hpp"
 
 namespace patchwright::cli {
 namespace {

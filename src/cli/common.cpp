@@ -16,6 +16,7 @@
 #include "output.hpp"
 #include "page_loader.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/html.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"

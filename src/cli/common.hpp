@@ -8,7 +8,6 @@
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/job/yard.hpp"
-#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "patchwright/units/beside.hpp"
 
@@ -16,6 +15,11 @@ namespace CLI {
 class App;
 class Validator;
 }  // namespace CLI
+
+namespace patchwright::plan {
+struct Options;
+struct Plan;
+}  // namespace patchwright::plan
 
 /// What the subcommands share: options, reading, writing, exit status. No figures are made here.
 namespace patchwright::cli {

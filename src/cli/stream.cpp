@@ -8,6 +8,7 @@
 
 #include "output.hpp"
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cli {

@@ -6,7 +6,7 @@
 
 #include "least_squares.hpp"
 #include "lump.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/resin.hpp"
 #include "rate_law.hpp"
 
 namespace patchwright::cure::detail {

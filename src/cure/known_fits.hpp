@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "least_squares.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/resin.hpp"
 
 namespace patchwright::cure::detail {
 

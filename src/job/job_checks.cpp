@@ -135,24 +135,11 @@ private:
             reader_.warn(*size, "larger than the pipe's bore");
     }
 
-    template <class Value>
-    void doubt(std::string_view key, Value value, Value low, Value high, std::string_view words) {
-        const Node* node = sound(node_, key);
-        if (node != nullptr && (value < low || value > high)) reader_.warn(*node, std::string{words});
-    }
-
     void doubts() {
-        doubt("bore", run_.bore, 40.0 * unit::mm, 300.0 * unit::mm,
-              "unusual for a small drain, which has 40 to 300 mm of bore; is the unit right?");
         if (const Node* measured = sound(node_, "measured_bore"); measured != nullptr && bore_known()) {
             const double ratio = *run_.measured_bore / run_.bore;
             if (ratio < 0.85 || ratio > 1.15) reader_.warn(*measured, "differs from \"bore\" by more than 15 %");
         }
-        doubt("length", run_.length, 0.3 * unit::m, 200.0 * unit::m, "unusual length for one run; is the unit right?");
-        doubt("depth", run_.depth, 0.2 * unit::m, 8.0 * unit::m, "unusual depth for a small drain; is the unit right?");
-        doubt("ground_temperature", *run_.ground_temperature, Temperature::celsius(0.0), Temperature::celsius(30.0),
-              "unusual for the wall of a buried drain, which has 0 to 30 C");
-        doubt("ovality", *run_.ovality, 0.0, 10.0, "beyond 10 % the formulas for the wall's thickness do not serve");
         if (const Node* depth = sound(node_, "depth"); depth != nullptr && bore_known() && run_.depth < run_.bore)
             reader_.warn(*depth, "less than the bore: the pipe would stand out of the ground");
     }
@@ -177,10 +164,6 @@ void check_site(Reader& reader, const Node& root, const Site& site) {
     if (travel != nullptr && readable && site.travel && site.finish > site.start &&
         2.0 * *site.travel >= static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute)
         reader.warn(*travel, "there and back takes the whole working day");
-    const Node* air = sound(*node, "air_temperature");
-    if (air != nullptr &&
-        (*site.air_temperature < Temperature::celsius(-10.0) || *site.air_temperature > Temperature::celsius(38.0)))
-        reader.warn(*air, "unusual air temperature for work outside");
 }
 
 /// Names that sheets print alone are better not shared between runs.

@@ -12,14 +12,16 @@
 namespace patchwright::job {
 namespace {
 
-/// Control characters have no place on a sheet; line breaks and tabs only in notes.
-bool printable(std::string_view text, bool lines_allowed, std::size_t& at) {
-    for (at = 0; at < text.size(); at += utf8_step(text.substr(at))) {
-        const bool line_or_tab = text[at] == '\n' || text[at] == '\t';
-        if (lines_allowed && line_or_tab) continue;
-        if (acts_on_screen(text.substr(at, utf8_step(text.substr(at))))) return false;
-    }
-    return true;
+/// What is wrong with the character at the front of `rest`; empty when nothing is. Control characters have no place on
+/// a sheet; line breaks and tabs only in notes, and in names nothing that is not seen.
+std::string_view unfit(std::string_view rest, bool note) {
+    const std::string_view character = rest.substr(0, utf8_step(rest));
+    if (note && (character == "\n" || character == "\t")) return {};
+    if (acts_on_screen(character))
+        return "control characters and line breaks have no place in this text, nor marks that turn the direction of "
+               "writing";
+    if (!note && is_invisible(character)) return "an invisible character has no place in a name";
+    return {};
 }
 
 template <class T>
@@ -121,18 +123,50 @@ const std::string_view* text_of(Reader& reader, const Node& node, std::string_vi
     return nullptr;
 }
 
+namespace {
+
+std::string name_of(const Node& node) { return node.key.empty() ? "it" : fmt::format("\"{}\"", node.key); }
+
+void doubt(Reader& reader, const Node& node, const Range& usual) {
+    reader.warn(node,
+                fmt::format("unusual: {} is most often {}; is it right, and its unit?", name_of(node), usual.text));
+}
+
+}  // namespace
+
 bool keeps(Reader& reader, const Node& node, double value, const Rule& rule) {
-    const bool low = value < rule.low || (rule.low_excluded && value <= rule.low) || std::isnan(value);
-    if (!low && value <= rule.high) return true;
-    const std::string name = node.key.empty() ? "it" : fmt::format("\"{}\"", node.key);
-    if (!low)
-        reader.error(node, fmt::format("{} is too much: at most {}", name, rule.high_words));
-    else if (!rule.low_words.empty())
-        reader.error(node, fmt::format("{} is too little: {} {}", name, rule.low_excluded ? "more than" : "at least",
-                                       rule.low_words));
+    const Range& possible = rule.possible;
+    if (possible.holds(value)) {
+        if (!rule.usual.holds(value)) doubt(reader, node, rule.usual);
+        return true;
+    }
+    const std::string name = name_of(node);
+    if (!possible.too_low(value))
+        reader.error(node, fmt::format("{} is too much: at most {}", name, possible.high_words));
+    else if (possible.low != 0.0)
+        reader.error(node, fmt::format("{} is too little: {} {}", name,
+                                       possible.low_excluded ? "more than" : "at least", possible.low_words));
     else
-        reader.error(node, name + (rule.low_excluded ? " must be above zero" : " cannot be negative"));
+        reader.error(node, name + (possible.low_excluded ? " must be above zero" : " cannot be negative"));
     return false;
+}
+
+bool is_of_euro_size(Currency currency) {
+    constexpr std::string_view codes[] = {"EUR", "GBP", "USD", "CHF", "CAD", "AUD", "NZD"};
+    return std::ranges::find(codes, currency.code()) != std::end(codes);
+}
+
+bool keeps_amount(Reader& reader, const Node& node, Money amount, double value, const Range& usual) {
+    if (std::abs(static_cast<double>(amount.in_cents())) > most_cents) {
+        reader.error(node, fmt::format("{} is too much: at most 10 million", name_of(node)));
+        return false;
+    }
+    if (amount.in_cents() < 0) {
+        reader.error(node, name_of(node) + " cannot be negative");
+        return false;
+    }
+    if (is_of_euro_size(amount.currency()) && !usual.holds(value)) doubt(reader, node, usual);
+    return true;
 }
 
 void refuse_blank_name(Reader& reader, const Node& node, std::string_view key) {
@@ -158,17 +192,17 @@ bool read_value(Reader& reader, const Node& node, std::string& out, const Rule& 
         reader.error(node, wrong_kind(node, "a text in double quotes"));
         return false;
     }
-    std::size_t at = 0;
-    if (!printable(node.text, rule.form == Form::note, at)) {
-        const std::string_view mark = node.text.substr(at);
-        reader.error_in_text(node,
-                             {at, utf8_step(mark),
-                              "control characters and line breaks have no place in this text, nor marks that turn the "
-                              "direction of writing"});
-        return false;
+    const bool note = rule.form == Form::note;
+    for (std::size_t at = 0; at < node.text.size();) {
+        const std::string_view rest = node.text.substr(at);
+        if (const auto fault = unfit(rest, note); !fault.empty()) {
+            reader.error_in_text(node, {at, utf8_step(rest), std::string{fault}});
+            return false;
+        }
+        at += utf8_step(rest);
     }
     constexpr std::size_t most_name = 200, most_note = 20000;
-    const std::size_t most = rule.form == Form::note ? most_note : most_name;
+    const std::size_t most = note ? most_note : most_name;
     if (node.text.size() > most) {
         reader.error(node, fmt::format("too long: at most {} bytes", most));
         return false;
@@ -224,7 +258,8 @@ bool read_value(Reader& reader, const Node& node, Share& out, const Rule& rule) 
 bool read_value(Reader& reader, const Node& node, Money& out, const Rule& rule) {
     Money value;
     if (!read_parsed(reader, node, value, parse_money, "38.50 EUR")) return false;
-    if (!keeps(reader, node, static_cast<double>(value.in_cents()), rule)) return false;
+    const auto cents = static_cast<double>(value.in_cents());
+    if (!keeps_amount(reader, node, value, cents, rule.usual)) return false;
     reader.amounts.push_back({&node, value.currency()});
     out = value;
     return true;

@@ -49,8 +49,10 @@ private:
 const std::string_view* text_of(Reader& reader, const Node& node, std::string_view example);
 /// "a bare number where a list belongs"
 std::string wrong_kind(const Node& node, std::string_view wanted);
-/// True when `value` is within the rule; else an error at the node.
+/// True when `value` is possible by the rule; else an error at the node. A warning when it is not usual.
 bool keeps(Reader& reader, const Node& node, double value, const Rule& rule);
+/// The same for money; `value` is what compares with the usual amounts.
+bool keeps_amount(Reader& reader, const Node& node, Money amount, double value, const Range& usual);
 /// "\"metre\" is not known; did you mean \"meter\"? Known: ...", for choices and keys.
 std::string unknown_word(std::string_view given, std::string_view what, const std::vector<std::string_view>& known);
 std::string list_words(const std::vector<std::string_view>& words, std::string_view last = " and ");
@@ -70,36 +72,6 @@ bool read_value(Reader& reader, const Node& node, Date& out, const Rule& rule);
 bool read_value(Reader& reader, const Node& node, ClockTime& out, const Rule& rule);
 bool read_value(Reader& reader, const Node& node, ClockRange& out, const Rule& rule);
 
-/// What the parser calls each dimension, and an example for messages.
-struct QuantityNames {
-    std::string_view what, example;
-};
-template <class Q>
-struct QuantityText;  // parse() and names
-#define PATCHWRIGHT_QUANTITY_TEXT(TYPE, FUNCTION, WHAT, EXAMPLE)                    \
-    template <>                                                                     \
-    struct QuantityText<TYPE> {                                                     \
-        static Parsed<TYPE> parse(std::string_view text) { return FUNCTION(text); } \
-        static constexpr QuantityNames names{WHAT, EXAMPLE};                        \
-    }
-PATCHWRIGHT_QUANTITY_TEXT(Length, parse_length, "a length", "100 mm");
-PATCHWRIGHT_QUANTITY_TEXT(Area, parse_area, "an area", "1.5 m2");
-PATCHWRIGHT_QUANTITY_TEXT(Volume, parse_volume, "a volume", "60 l");
-PATCHWRIGHT_QUANTITY_TEXT(Mass, parse_mass, "a mass", "1.5 kg");
-PATCHWRIGHT_QUANTITY_TEXT(Duration, parse_duration, "a time", "35 min");
-PATCHWRIGHT_QUANTITY_TEXT(Pressure, parse_pressure, "a pressure", "0.8 bar");
-PATCHWRIGHT_QUANTITY_TEXT(TemperatureDifference, parse_temperature_difference, "a temperature difference", "3 K");
-PATCHWRIGHT_QUANTITY_TEXT(Angle, parse_angle, "an angle", "45 deg");
-PATCHWRIGHT_QUANTITY_TEXT(VolumeFlow, parse_volume_flow, "a flow", "0.02 l/s");
-PATCHWRIGHT_QUANTITY_TEXT(Density, parse_density, "a density", "1120 kg/m3");
-PATCHWRIGHT_QUANTITY_TEXT(ArealMass, parse_areal_mass, "a mass per area", "620 g/m2");
-PATCHWRIGHT_QUANTITY_TEXT(UnitWeight, parse_unit_weight, "a unit weight", "18.9 kN/m3");
-PATCHWRIGHT_QUANTITY_TEXT(Force, parse_force, "a force", "500 N");
-PATCHWRIGHT_QUANTITY_TEXT(SpecificEnergy, parse_specific_energy, "an energy per mass", "400 J/g");
-PATCHWRIGHT_QUANTITY_TEXT(SpecificHeat, parse_specific_heat, "a specific heat", "1900 J/(kg K)");
-PATCHWRIGHT_QUANTITY_TEXT(Conductivity, parse_conductivity, "a thermal conductivity", "0.2 W/(m K)");
-#undef PATCHWRIGHT_QUANTITY_TEXT
-
 template <Dim D>
 bool read_value(Reader& reader, const Node& node, Quantity<D>& out, const Rule& rule) {
     using Text = QuantityText<Quantity<D>>;
@@ -116,7 +88,7 @@ bool read_value(Reader& reader, const Node& node, Quantity<D>& out, const Rule& 
 }
 
 template <class Q>
-bool read_value(Reader& reader, const Node& node, MoneyPer<Q>& out, const Rule&) {
+bool read_value(Reader& reader, const Node& node, MoneyPer<Q>& out, const Rule& rule) {
     const std::string_view* text = text_of(reader, node, "38.50 EUR/m");
     if (text == nullptr) return false;
     const auto parsed = parse_rate<Q>(*text);
@@ -124,7 +96,7 @@ bool read_value(Reader& reader, const Node& node, MoneyPer<Q>& out, const Rule&)
         reader.error_in_text(node, parsed.error());
         return false;
     }
-    if (!keeps(reader, node, static_cast<double>(parsed->amount.in_cents()), DefaultRule<Money>::rule)) return false;
+    if (!keeps_amount(reader, node, parsed->amount, detail::comparable(*parsed), rule.usual)) return false;
     reader.amounts.push_back({&node, parsed->amount.currency()});
     out = *parsed;
     return true;

@@ -1,9 +1,13 @@
 #pragma once
+#include <charconv>
 #include <cstdint>
 #include <limits>
+#include <stdexcept>
+#include <string>
 #include <string_view>
 
 #include "patchwright/units/money.hpp"
+#include "patchwright/units/parse.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
 
@@ -18,139 +22,119 @@ enum class Form : std::uint8_t {
     note,     ///< texts: more than one line allowed
 };
 
-/// Bounds in the unit in which the value is kept (SI, kelvin, cents), with the words for a message.
-struct Rule {
+/// Bounds, as the table of fields writes them ("0 m to 3 m", "above 0 mm to 3 m") and in the unit in which the value is
+/// kept (SI, kelvin, cents). No text: no bounds.
+struct Range {
+    std::string_view text, low_words, high_words;
     double low = -std::numeric_limits<double>::infinity();
     double high = std::numeric_limits<double>::infinity();
     bool low_excluded = false;
-    std::string_view low_words, high_words;
+
+    bool too_low(double value) const { return !(value >= low) || (low_excluded && value == low); }
+    bool holds(double value) const { return !too_low(value) && value <= high; }
+};
+
+struct Rule {
+    Range possible;  ///< outside: an error
+    Range usual;     ///< outside: a warning
     Form form = Form::plain;
 };
 
+/// What the parser calls each dimension, and an example for messages.
+struct QuantityNames {
+    std::string_view what, example;
+};
+template <class Q>
+struct QuantityText;  // parse() and names
+#define PATCHWRIGHT_QUANTITY_TEXT(TYPE, FUNCTION, WHAT, EXAMPLE)                    \
+    template <>                                                                     \
+    struct QuantityText<TYPE> {                                                     \
+        static Parsed<TYPE> parse(std::string_view text) { return FUNCTION(text); } \
+        static constexpr QuantityNames names{WHAT, EXAMPLE};                        \
+    }
+PATCHWRIGHT_QUANTITY_TEXT(Length, parse_length, "a length", "100 mm");
+PATCHWRIGHT_QUANTITY_TEXT(Area, parse_area, "an area", "1.5 m2");
+PATCHWRIGHT_QUANTITY_TEXT(Volume, parse_volume, "a volume", "60 l");
+PATCHWRIGHT_QUANTITY_TEXT(Mass, parse_mass, "a mass", "1.5 kg");
+PATCHWRIGHT_QUANTITY_TEXT(Duration, parse_duration, "a time", "35 min");
+PATCHWRIGHT_QUANTITY_TEXT(Pressure, parse_pressure, "a pressure", "0.8 bar");
+PATCHWRIGHT_QUANTITY_TEXT(TemperatureDifference, parse_temperature_difference, "a temperature difference", "3 K");
+PATCHWRIGHT_QUANTITY_TEXT(Angle, parse_angle, "an angle", "45 deg");
+PATCHWRIGHT_QUANTITY_TEXT(VolumeFlow, parse_volume_flow, "a flow", "0.02 l/s");
+PATCHWRIGHT_QUANTITY_TEXT(Density, parse_density, "a density", "1120 kg/m3");
+PATCHWRIGHT_QUANTITY_TEXT(ArealMass, parse_areal_mass, "a mass per area", "620 g/m2");
+PATCHWRIGHT_QUANTITY_TEXT(UnitWeight, parse_unit_weight, "a unit weight", "18.9 kN/m3");
+PATCHWRIGHT_QUANTITY_TEXT(Force, parse_force, "a force", "500 N");
+PATCHWRIGHT_QUANTITY_TEXT(SpecificEnergy, parse_specific_energy, "an energy per mass", "400 J/g");
+PATCHWRIGHT_QUANTITY_TEXT(SpecificHeat, parse_specific_heat, "a specific heat", "1900 J/(kg K)");
+PATCHWRIGHT_QUANTITY_TEXT(Conductivity, parse_conductivity, "a thermal conductivity", "0.2 W/(m K)");
+#undef PATCHWRIGHT_QUANTITY_TEXT
+
+namespace detail {
+template <class V>
+inline constexpr bool is_quantity = false;
 template <Dim D>
-constexpr Rule between(Quantity<D> low, std::string_view low_words, Quantity<D> high, std::string_view high_words) {
-    return {low.si(), high.si(), false, low_words, high_words, Form::plain};
-}
-constexpr Rule between(Temperature low, std::string_view low_words, Temperature high, std::string_view high_words) {
-    return {low.in_kelvin(), high.in_kelvin(), false, low_words, high_words, Form::plain};
-}
-/// Above zero, up to `high`.
-template <Dim D>
-constexpr Rule positive(Quantity<D> high, std::string_view high_words) {
-    return {0.0, high.si(), true, "", high_words, Form::plain};
-}
-/// Zero or more, up to `high`.
-template <Dim D>
-constexpr Rule up_to(Quantity<D> high, std::string_view high_words) {
-    return {0.0, high.si(), false, "", high_words, Form::plain};
-}
-constexpr Rule number(double low, std::string_view low_words, double high, std::string_view high_words,
-                      bool low_excluded = false) {
-    return {low, high, low_excluded, low_words, high_words, Form::plain};
-}
-/// Percent text kept as percent.
-constexpr Rule percent(double high, std::string_view high_words) {
-    return {0.0, high, false, "", high_words, Form::percent};
-}
-/// Percent text kept as a share of one.
-constexpr Rule share(double high = 1.0, std::string_view high_words = "100 %") {
-    return {0.0, high, false, "", high_words, Form::share};
-}
-constexpr Rule note() {
-    Rule rule;
-    rule.form = Form::note;
-    return rule;
+inline constexpr bool is_quantity<Quantity<D>> = true;
+template <class V>
+inline constexpr bool is_rate = false;
+template <class Q>
+inline constexpr bool is_rate<MoneyPer<Q>> = true;
+
+/// A rate as one number, whatever unit it is given for: cents for one SI unit.
+template <class Q>
+double comparable(const MoneyPer<Q>& rate) {
+    return static_cast<double>(rate.amount.in_cents()) / rate.per.si();
 }
 
-/// Bounds that hold for every value of a type where its field has none of its own: no negative quantity,
-/// nothing so large that arithmetic on it could overflow.
 template <class T>
-struct DefaultRule {
-    static constexpr Rule rule{};
-};
-template <>
-struct DefaultRule<Length> {
-    static constexpr Rule rule = up_to(100.0 * unit::km, "100 km");
-};
-template <>
-struct DefaultRule<Area> {
-    static constexpr Rule rule = up_to(1e6 * unit::m2, "1000000 m2");
-};
-template <>
-struct DefaultRule<Volume> {
-    static constexpr Rule rule = up_to(1e5 * unit::m3, "100000 m3");
-};
-template <>
-struct DefaultRule<Mass> {
-    static constexpr Rule rule = up_to(1e3 * unit::tonne, "1000 t");
-};
-template <>
-struct DefaultRule<Duration> {
-    static constexpr Rule rule = up_to(30.0 * unit::day, "30 d");
-};
-template <>
-struct DefaultRule<Pressure> {
-    static constexpr Rule rule = up_to(1e6 * unit::MPa, "1000000 MPa");
-};
-template <>
-struct DefaultRule<Force> {
-    static constexpr Rule rule = up_to(1e4 * unit::kN, "10000 kN");
-};
-template <>
-struct DefaultRule<Density> {
-    static constexpr Rule rule = positive(30000.0 * unit::kg_m3, "30000 kg/m3");
-};
-template <>
-struct DefaultRule<UnitWeight> {
-    static constexpr Rule rule = positive(300.0 * unit::kN_m3, "300 kN/m3");
-};
-template <>
-struct DefaultRule<ArealMass> {
-    static constexpr Rule rule = positive(1e5 * unit::g_m2, "100000 g/m2");
-};
-template <>
-struct DefaultRule<VolumeFlow> {
-    static constexpr Rule rule = up_to(1000.0 * unit::litre_s, "1000 l/s");
-};
-template <>
-struct DefaultRule<SpecificEnergy> {
-    static constexpr Rule rule = up_to(5000.0 * unit::J_g, "5000 J/g");
-};
-template <>
-struct DefaultRule<SpecificHeat> {
-    static constexpr Rule rule = positive(10000.0 * unit::J_kgK, "10000 J/(kg K)");
-};
-template <>
-struct DefaultRule<Conductivity> {
-    static constexpr Rule rule = positive(500.0 * unit::W_mK, "500 W/(m K)");
-};
-template <>
-struct DefaultRule<TemperatureDifference> {
-    static constexpr Rule rule = up_to(200.0 * unit::K, "200 K");
-};
-template <>
-struct DefaultRule<Angle> {
-    static constexpr Rule rule = up_to(360.0 * unit::deg, "360 deg");
-};
-template <>
-struct DefaultRule<Temperature> {
-    static constexpr Rule rule = between(Temperature::celsius(-60.0), "-60 C", Temperature::celsius(400.0), "400 C");
-};
-template <>
-struct DefaultRule<Money> {
-    static constexpr Rule rule{0.0, 1e9, false, "", "10 million", Form::plain};
-};
-template <>
-struct DefaultRule<Share> {
-    static constexpr Rule rule{0.0, 10.0, false, "", "1000 %", Form::plain};
-};
-template <>
-struct DefaultRule<double> {
-    static constexpr Rule rule = number(0.0, "", 1e6, "1000000");
-};
-template <>
-struct DefaultRule<int> {
-    static constexpr Rule rule = number(0.0, "", 1e6, "1000000");
-};
+T sound(const Parsed<T>& parsed, std::string_view text) {
+    if (!parsed) throw std::logic_error("bound of a field: " + std::string{text});
+    return *parsed;
+}
+
+/// One bound of a field that holds a V.
+template <class V>
+double bound(std::string_view text, Form form) {
+    if constexpr (is_quantity<V>) {
+        return sound(QuantityText<V>::parse(text), text).si();
+    } else if constexpr (std::is_same_v<V, Temperature>) {
+        return sound(parse_temperature(text), text).in_kelvin();
+    } else if constexpr (std::is_same_v<V, Money>) {
+        return static_cast<double>(sound(parse_money(text), text).in_cents());
+    } else if constexpr (is_rate<V>) {
+        return comparable(sound(parse_rate<decltype(V::per)>(text), text));
+    } else if constexpr (std::is_same_v<V, Share>) {
+        return sound(parse_percent(text), text) / 100.0;
+    } else {
+        if (form != Form::plain) return sound(parse_percent(text), text) / (form == Form::share ? 100.0 : 1.0);
+        double value = 0.0;
+        const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+        if (error != std::errc{} || end != text.data() + text.size())
+            throw std::logic_error("bound of a field: " + std::string{text});
+        return value;
+    }
+}
+}  // namespace detail
+
+template <class V>
+Range range(std::string_view text, Form form = Form::plain) {
+    Range r;
+    r.text = text;
+    constexpr std::string_view above = "above ", to = " to ";
+    r.low_excluded = text.starts_with(above);
+    const std::string_view bounds = text.substr(r.low_excluded ? above.size() : 0);
+    const std::size_t middle = bounds.find(to);
+    if (middle == std::string_view::npos) throw std::logic_error("range of a field: " + std::string{text});
+    r.low_words = bounds.substr(0, middle);
+    r.high_words = bounds.substr(middle + to.size());
+    r.low = detail::bound<V>(r.low_words, form);
+    r.high = detail::bound<V>(r.high_words, form);
+    return r;
+}
+
+/// Ten million in the field's own currency: more is a slip, and sums of many stay far from overflow.
+inline constexpr double most_cents = 1e9;
+/// Usual amounts are given in euros. They serve for currencies of the same size; in others nothing is called unusual.
+bool is_of_euro_size(Currency currency);
 
 }  // namespace patchwright::job

@@ -50,4 +50,23 @@ inline bool is_blank(std::string_view character) {
     return character == "\u205f" || character == "\u2060" || character == "\u3000" || character == "\ufeff";
 }
 
+/// Code point of a well-formed sequence.
+inline char32_t code_point(std::string_view character) {
+    const auto byte = [&](std::size_t i) { return static_cast<char32_t>(static_cast<unsigned char>(character[i])); };
+    if (character.size() == 1) return byte(0);
+    char32_t value = byte(0) & (0x7FU >> character.size());
+    for (std::size_t i = 1; i < character.size(); ++i) value = value << 6U | (byte(i) & 0x3FU);
+    return value;
+}
+
+/// Characters that nobody sees, and marks of the direction of writing: two names that look the same would differ by
+/// them. Soft hyphen, Arabic letter mark, Hangul filler, and the format characters of Unicode 15's blocks General
+/// Punctuation and Arabic Presentation Forms-B.
+inline bool is_invisible(std::string_view character) {
+    const char32_t c = code_point(character);
+    const auto in = [c](char32_t from, char32_t to) { return c >= from && c <= to; };
+    return c == 0x00AD || c == 0x061C || c == 0x3164 || c == 0xFEFF || in(0x200B, 0x200F) || in(0x202A, 0x202E) ||
+           in(0x2060, 0x2064) || in(0x2066, 0x206F);
+}
+
 }  // namespace patchwright::job

@@ -3,8 +3,11 @@
 #include <string_view>
 #include <utility>
 
+#include "patchwright/job/felt.hpp"
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/packers.hpp"
+#include "patchwright/job/resin.hpp"
+#include "patchwright/job/risks.hpp"
 
 /// The words of the files for each choice, in one place for reading, writing and hints. Internal.
 namespace patchwright::job {

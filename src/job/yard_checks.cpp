@@ -91,7 +91,14 @@ void check(const Item& item, const Felt& felt) {
     const Density fibre = (felt.fibre == Fibre::glass_mat ? 2550.0 : 1380.0) * unit::kg_m3;
     const double solid = felt.areal_mass / (fibre * felt.thickness);
     // A felt whose thickness is missing has an error of its own.
-    if (felt.thickness.si() > 0.0 && std::abs(solid - (1.0 - felt.void_fraction)) > 0.05)
+    const double apart = felt.thickness.si() > 0.0 ? std::abs(solid - (1.0 - felt.void_fraction)) : 0.0;
+    if (apart > 0.25)
+        item.error(
+            {"void_fraction", "areal_mass", "thickness"},
+            fmt::format("{} in a layer {} thick cannot leave {:.0f} % of voids: fibres of {} take {:.0f} %",
+                        format(Show::areal_mass, felt.areal_mass, UnitSystem::metric), tape(felt.thickness),
+                        100.0 * felt.void_fraction, format(Show::density, fibre, UnitSystem::metric), 100.0 * solid));
+    else if (apart > 0.05)
         item.warn({"void_fraction", "areal_mass", "thickness"},
                   fmt::format("mass and thickness make {:.0f} % of voids, not {:.0f} %", 100.0 * (1.0 - solid),
                               100.0 * felt.void_fraction));
@@ -107,6 +114,13 @@ void check(const Item& item, const Resin& resin) {
         item.error({"application_max", "application_min"}, "\"application_max\" must lie above \"application_min\"");
     if (resin.glass_end <= resin.glass_start)
         item.error({"glass_end", "glass_start"}, "\"glass_end\" must lie above \"glass_start\"");
+    if (resin.highest_safe > Temperature{} && resin.highest_safe <= resin.application_max)
+        item.error({"highest_safe", "application_max"},
+                   "\"highest_safe\" must lie above \"application_max\": it would be too hot before it reacts");
+    // Scales on site show whole grams: of the smallest mix, some 100 g, the smaller part must not round to nothing.
+    const double parts = resin.parts_a + resin.parts_b;
+    if (parts > 0.0 && std::min(resin.parts_a, resin.parts_b) / parts < 0.005)
+        item.error({"parts_b", "parts_a"}, "one part is less than 0.5 % of the mix: it would weigh 0 g in a small one");
     if (resin.data.empty()) item.error({"data"}, "a resin needs at least one time from its data sheet");
     if (resin.kits.empty()) item.error({"kits"}, "a resin needs at least one kit");
     bool pot_life = false;

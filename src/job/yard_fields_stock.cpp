@@ -1,164 +1,119 @@
-// Packers, parts, felts and resins.
+// Packers, the parts to build them from, and felts.
 #include "yard_fields.hpp"
 
 namespace patchwright::job {
 namespace {
 
-constexpr Rule bore = positive(3.0 * unit::m, "3 m");
-constexpr Rule size = positive(20.0 * unit::m, "20 m");
-constexpr Rule roll = positive(1.0 * unit::km, "1 km");
-constexpr Rule thin = positive(100.0 * unit::mm, "100 mm");
-constexpr Rule air = up_to(10.0 * unit::bar, "10 bar");
-constexpr Rule rated_air = positive(10.0 * unit::bar, "10 bar");
-constexpr Rule count = number(0.0, "", 10000.0, "10000");
-constexpr Rule uses = number(1.0, "1", 100000.0, "100000");
-constexpr Rule part = number(0.0, "", 1000.0, "1000", true);
-constexpr Rule strength = positive(1e5 * unit::MPa, "100000 MPa");
-constexpr Rule work_temperature = between(Temperature::celsius(-20.0), "-20 C", Temperature::celsius(80.0), "80 C");
-constexpr Rule glass_temperature =
-    between(Temperature::celsius(-150.0), "-150 C", Temperature::celsius(300.0), "300 C");
-constexpr Rule data_time = positive(30.0 * unit::day, "30 d");
+constexpr std::string_view bore = "10 mm to 3 m", usual_bore = "30 mm to 400 mm";
+constexpr std::string_view across = "5 mm to 3 m", size = "above 0 m to 20 m", roll = "above 0 m to 1 km";
+constexpr std::string_view air = "above 0 bar to 10 bar";
+constexpr std::string_view count = "0 to 10000", usual_count = "0 to 50";
+constexpr std::string_view uses = "1 to 100000", usual_uses = "1 to 2000";
 
 }  // namespace
 
 std::span<const Field<Packer>> Described<Packer>::fields() {
-    static constexpr Field<Packer> list[] = {
-        field<&Packer::id>("id", Need::always),
-        field<&Packer::shape>("shape", Need::always),
-        field<&Packer::material>("material", Need::always),
-        field<&Packer::usable_min>("usable_min", Need::always, up_to(20.0 * unit::m, "20 m")),
-        field<&Packer::usable_max>("usable_max", Need::always, size),
-        field<&Packer::bore_min>("bore_min", Need::always, bore),
-        field<&Packer::bore_max>("bore_max", Need::always, bore),
-        field<&Packer::travelling_diameter>("travelling_diameter", Need::always, bore),
-        field<&Packer::rigid_length>("rigid_length", Need::always, up_to(20.0 * unit::m, "20 m")),
-        field<&Packer::rigid_diameter>("rigid_diameter", Need::always, bore),
-        field<&Packer::projection>("projection", Need::always, up_to(5.0 * unit::m, "5 m")),
-        field<&Packer::overall_length>("overall_length", Need::always, size),
-        field<&Packer::fill_pressure>("fill_pressure", Need::always, air),
-        field<&Packer::rated_pressure>("rated_pressure", Need::always, rated_air),
-        field<&Packer::flow_through>("flow_through", Need::never),
-        field<&Packer::hose_length>("hose_length", Need::always, up_to(500.0 * unit::m, "500 m")),
-        field<&Packer::hose_bore>("hose_bore", Need::always, up_to(100.0 * unit::mm, "100 mm")),
-        field<&Packer::count>("count", Need::never, count),
-        field<&Packer::price>("price", Need::always),
-        field<&Packer::expected_uses>("expected_uses", Need::always, uses),
+    static const Field<Packer> list[] = {
+        field<&Packer::id>("id", Need::always, "name"),
+        field<&Packer::shape>("shape", Need::always, "of its body"),
+        field<&Packer::material>("material", Need::always, "of the bladder"),
+        field<&Packer::usable_min>("usable_min", Need::always, "0 m to 20 m", "0.1 m to 3 m",
+                                   "shortest sleeve that it carries"),
+        field<&Packer::usable_max>("usable_max", Need::always, size, "0.2 m to 6 m", "longest sleeve that it carries"),
+        field<&Packer::bore_min>("bore_min", Need::always, bore, usual_bore, "smallest bore that it serves"),
+        field<&Packer::bore_max>("bore_max", Need::always, bore, usual_bore, "largest bore that it serves"),
+        field<&Packer::travelling_diameter>("travelling_diameter", Need::always, across, "15 mm to 250 mm",
+                                            "deflated, without felt"),
+        field<&Packer::rigid_length>("rigid_length", Need::always, "0 m to 20 m", "20 mm to 2 m",
+                                     "of its longest stiff part"),
+        field<&Packer::rigid_diameter>("rigid_diameter", Need::always, across, "10 mm to 200 mm",
+                                       "across that part, over tape and clamp"),
+        field<&Packer::projection>("projection", Need::always, "0 m to 5 m", "20 mm to 500 mm",
+                                   "bladder beyond the sleeve at each end, when inflated"),
+        field<&Packer::overall_length>("overall_length", Need::always, size, "0.3 m to 8 m", "tip to tip"),
+        field<&Packer::fill_pressure>("fill_pressure", Need::always, air, "0.03 bar to 2 bar",
+                                      "gauge, brings the bladder to the bore in open air"),
+        field<&Packer::rated_pressure>("rated_pressure", Need::always, air, "0.3 bar to 6 bar", "gauge, as marked"),
+        field<&Packer::flow_through>("flow_through", Need::never, "has a bore that passes the drain's flow"),
+        field<&Packer::hose_length>("hose_length", Need::always, "0 m to 500 m", "3 m to 100 m",
+                                    "of the air line; counts in the stored energy"),
+        field<&Packer::hose_bore>("hose_bore", Need::always, "1 mm to 100 mm", "3 mm to 25 mm", "of the air line"),
+        field<&Packer::count>("count", Need::never, count, usual_count, "so many stand in the yard; 1 when left out"),
+        money<&Packer::price>("price", Need::always, "20 EUR to 10000 EUR", "new"),
+        field<&Packer::expected_uses>("expected_uses", Need::always, uses, usual_uses,
+                                      "a use wears price / expected uses"),
     };
     return list;
 }
 
 std::span<const Field<Chassis>> Described<Chassis>::fields() {
-    static constexpr Field<Chassis> list[] = {
-        field<&Chassis::id>("id", Need::always),
-        field<&Chassis::diameter>("diameter", Need::always, bore),
-        field<&Chassis::fitting_length>("fitting_length", Need::always, size),
-        field<&Chassis::bore_min>("bore_min", Need::always, bore),
-        field<&Chassis::bore_max>("bore_max", Need::always, bore),
-        field<&Chassis::rod_length>("rod_length", Need::always, up_to(100.0 * unit::m, "100 m")),
-        field<&Chassis::count>("count", Need::never, count),
-        field<&Chassis::price>("price", Need::always),
-        field<&Chassis::expected_uses>("expected_uses", Need::always, uses),
+    static const Field<Chassis> list[] = {
+        field<&Chassis::id>("id", Need::always, "name"),
+        field<&Chassis::diameter>("diameter", Need::always, across, "10 mm to 150 mm", "across tape and clamp"),
+        field<&Chassis::fitting_length>("fitting_length", Need::always, size, "20 mm to 300 mm", "of one end fitting"),
+        field<&Chassis::bore_min>("bore_min", Need::always, bore, usual_bore, "smallest bore that it serves"),
+        field<&Chassis::bore_max>("bore_max", Need::always, bore, usual_bore, "largest bore that it serves"),
+        field<&Chassis::rod_length>("rod_length", Need::always, "0 m to 100 m", "0.2 m to 10 m",
+                                    "flexible rod between the two end fittings"),
+        field<&Chassis::count>("count", Need::never, count, usual_count, "so many stand in the yard; 1 when left out"),
+        money<&Chassis::price>("price", Need::always, "10 EUR to 3000 EUR", "new"),
+        field<&Chassis::expected_uses>("expected_uses", Need::always, uses, usual_uses,
+                                       "a use wears price / expected uses"),
     };
     return list;
 }
 
 std::span<const Field<Bladder>> Described<Bladder>::fields() {
-    static constexpr Field<Bladder> list[] = {
-        field<&Bladder::id>("id", Need::always),
-        field<&Bladder::material>("material", Need::always),
-        field<&Bladder::diameter>("diameter", Need::always, bore),
-        field<&Bladder::wall>("wall", Need::always, thin),
-        field<&Bladder::roll_length>("roll_length", Need::always, roll),
-        field<&Bladder::stretch>("stretch", Need::always, number(1.0, "1", 10.0, "10")),
-        field<&Bladder::fill_pressure>("fill_pressure", Need::always, air),
-        field<&Bladder::rated_pressure>("rated_pressure", Need::always, rated_air),
-        field<&Bladder::price>("price", Need::always),
-        field<&Bladder::expected_uses>("expected_uses", Need::always, uses),
-        field<&Bladder::doubled>("doubled", Need::never),
+    static const Field<Bladder> list[] = {
+        field<&Bladder::id>("id", Need::always, "name"),
+        field<&Bladder::material>("material", Need::always, "of the hose"),
+        field<&Bladder::diameter>("diameter", Need::always, across, "15 mm to 300 mm", "deflated, round"),
+        field<&Bladder::wall>("wall", Need::always, "0.05 mm to 100 mm", "0.3 mm to 8 mm", "thickness"),
+        field<&Bladder::roll_length>("roll_length", Need::always, roll, "1 m to 200 m", "as bought"),
+        field<&Bladder::stretch>("stretch", Need::always, "1 to 10", "1.02 to 4",
+                                 "greatest inflated over deflated diameter"),
+        field<&Bladder::fill_pressure>("fill_pressure", Need::always, air, "0.03 bar to 2 bar",
+                                       "gauge, at the greatest stretch"),
+        field<&Bladder::rated_pressure>("rated_pressure", Need::always, air, "0.2 bar to 6 bar", "gauge, as marked"),
+        money<&Bladder::price>("price", Need::always, "0.5 EUR/m to 300 EUR/m", "new"),
+        field<&Bladder::expected_uses>("expected_uses", Need::always, uses, usual_uses,
+                                       "a use wears price / expected uses"),
+        field<&Bladder::doubled>("doubled", Need::never, "used as two layers, one inside the other"),
     };
     return list;
 }
 
 std::span<const Field<FeltPiece>> Described<FeltPiece>::fields() {
-    static constexpr Field<FeltPiece> list[] = {
-        field<&FeltPiece::length>("length", Need::always, roll),
-        field<&FeltPiece::width>("width", Need::always, size),
-        field<&FeltPiece::count>("count", Need::never, count),
-        field<&FeltPiece::offcut>("offcut", Need::never),
+    static const Field<FeltPiece> list[] = {
+        field<&FeltPiece::length>("length", Need::always, roll, "0.1 m to 200 m", "along the roll"),
+        field<&FeltPiece::width>("width", Need::always, size, "50 mm to 3 m", "across the roll"),
+        field<&FeltPiece::count>("count", Need::never, count, usual_count, "so many of them; 1 when left out"),
+        field<&FeltPiece::offcut>("offcut", Need::never, "left over from another job"),
     };
     return list;
 }
 
 std::span<const Field<Felt>> Described<Felt>::fields() {
-    static constexpr Field<Felt> list[] = {
-        field<&Felt::id>("id", Need::always),
-        field<&Felt::form>("form", Need::always),
-        field<&Felt::fibre>("fibre", Need::always),
-        field<&Felt::thickness>("thickness", Need::always, thin),
-        field<&Felt::areal_mass>("areal_mass", Need::always),
-        field<&Felt::void_fraction>("void_fraction", Need::always, share(0.99, "99 %")),
-        field<&Felt::tube_bore_min>("tube_bore_min", Need::never, bore),
-        field<&Felt::tube_bore_max>("tube_bore_max", Need::never, bore),
-        field<&Felt::flat_width>("flat_width", Need::never, size),
-        field<&Felt::take_up>("take_up", Need::never, share(0.5, "50 %")),
-        field<&Felt::roll_width>("roll_width", Need::always, size),
-        field<&Felt::roll_length>("roll_length", Need::always, roll),
-        field<&Felt::price>("price", Need::always),
-        field<&Felt::offcut_value>("offcut_value", Need::never, share()),
-        field<&Felt::stock>("stock", Need::never),
-    };
-    return list;
-}
-
-std::span<const Field<DataPoint>> Described<DataPoint>::fields() {
-    static constexpr Field<DataPoint> list[] = {
-        field<&DataPoint::kind>("kind", Need::always),
-        field<&DataPoint::temperature>("temperature", Need::always, work_temperature),
-        field<&DataPoint::time>("time", Need::always, data_time),
-        field<&DataPoint::mass>("mass", Need::never, positive(1.0 * unit::tonne, "1 t")),
-        field<&DataPoint::thickness>("thickness", Need::never, thin),
-    };
-    return list;
-}
-
-std::span<const Field<Kit>> Described<Kit>::fields() {
-    static constexpr Field<Kit> list[] = {
-        // Less cannot be weighed, and would be bought by the million.
-        field<&Kit::mass>("mass", Need::always, between(1.0 * unit::g, "1 g", 1.0 * unit::tonne, "1 t")),
-        field<&Kit::price>("price", Need::always),
-        field<&Kit::splittable>("splittable", Need::never),
-        field<&Kit::stock>("stock", Need::never, count),
-    };
-    return list;
-}
-
-std::span<const Field<Resin>> Described<Resin>::fields() {
-    static constexpr Field<Resin> list[] = {
-        field<&Resin::id>("id", Need::always),
-        field<&Resin::kind>("kind", Need::always),
-        field<&Resin::parts_a>("parts_a", Need::always, part),
-        field<&Resin::parts_b>("parts_b", Need::always, part),
-        field<&Resin::density_a>("density_a", Need::always),
-        field<&Resin::density_b>("density_b", Need::always),
-        field<&Resin::application_min>("application_min", Need::always, work_temperature),
-        field<&Resin::application_max>("application_max", Need::always, work_temperature),
-        field<&Resin::data>("data", Need::always),
-        field<&Resin::heat_of_reaction>("heat_of_reaction", Need::always),
-        field<&Resin::specific_heat>("specific_heat", Need::always),
-        field<&Resin::conductivity>("conductivity", Need::always),
-        field<&Resin::shrinkage>("shrinkage", Need::always, share(0.3, "30 %")),
-        field<&Resin::modulus>("modulus", Need::always, strength),
-        field<&Resin::long_term_share>("long_term_share", Need::always, share()),
-        field<&Resin::flexural_strength>("flexural_strength", Need::always, strength),
-        field<&Resin::gel_conversion>("gel_conversion", Need::always, number(0.0, "", 0.99, "0.99", true)),
-        field<&Resin::glass_start>("glass_start", Need::always, glass_temperature),
-        field<&Resin::glass_end>("glass_end", Need::always, glass_temperature),
-        field<&Resin::glass_lambda>("glass_lambda", Need::always, number(0.0, "", 1.0, "1", true)),
-        field<&Resin::highest_safe>("highest_safe", Need::always),
-        field<&Resin::safe_pot_mass>("safe_pot_mass", Need::always, positive(1.0 * unit::tonne, "1 t")),
-        field<&Resin::tolerates_damp>("tolerates_damp", Need::never),
-        field<&Resin::kits>("kits", Need::always),
-        field<&Resin::source>("source", Need::never, note()),
+    static const Field<Felt> list[] = {
+        field<&Felt::id>("id", Need::always, "name"),
+        field<&Felt::form>("form", Need::always, "as bought"),
+        field<&Felt::fibre>("fibre", Need::always, "what it is made of"),
+        field<&Felt::thickness>("thickness", Need::always, "0.1 mm to 100 mm", "0.5 mm to 8 mm",
+                                "of one layer, under packer pressure"),
+        field<&Felt::areal_mass>("areal_mass", Need::always, "1 g/m2 to 100000 g/m2", "100 g/m2 to 3000 g/m2", "dry"),
+        share<&Felt::void_fraction>("void_fraction", Need::always, "10 % to 99 %", "60 % to 95 %",
+                                    "under packer pressure"),
+        field<&Felt::tube_bore_min>("tube_bore_min", Need::never, bore, usual_bore, "smallest bore that a tube fits"),
+        field<&Felt::tube_bore_max>("tube_bore_max", Need::never, bore, usual_bore, "largest bore that a tube fits"),
+        field<&Felt::flat_width>("flat_width", Need::never, size, "50 mm to 700 mm", "of a tube laid flat"),
+        share<&Felt::take_up>("take_up", Need::never, "0 % to 50 %", "0 % to 15 %",
+                              "length lost when a tube widens to the bore"),
+        field<&Felt::roll_width>("roll_width", Need::always, size, "50 mm to 3 m", "as bought"),
+        field<&Felt::roll_length>("roll_length", Need::always, roll, "1 m to 200 m", "as bought"),
+        money<&Felt::price>("price", Need::always, "1 EUR/m2 to 200 EUR/m2", "as bought"),
+        share<&Felt::offcut_value>("offcut_value", Need::never, "0 % to 100 %", "0 % to 100 %",
+                                   "share of the price at which an owned offcut is charged"),
+        field<&Felt::stock>("stock", Need::never, "pieces in the yard"),
     };
     return list;
 }

@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::liner {

@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/contact.hpp"
 
 namespace patchwright::packer {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "patchwright/job/yard.hpp"
+
 namespace patchwright::packer {
 namespace {
 

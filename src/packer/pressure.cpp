@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/air.hpp"
 #include "patchwright/units/error.hpp"
 

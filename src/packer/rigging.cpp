@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/packer/passage.hpp"
 #include "patchwright/packer/pressure.hpp"
 #include "patchwright/units/error.hpp"

@@ -7,6 +7,7 @@
 #include <fmt/core.h>
 
 #include "dig_items.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::price {

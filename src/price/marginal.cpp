@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/price/build_up.hpp"
 #include "patchwright/price/risk.hpp"
 #include "patchwright/units/error.hpp"

@@ -1,6 +1,7 @@
 #pragma once
 #include <vector>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/price/price.hpp"
 
 /// From the parts of an offer to the model that the trials draw from.

@@ -10,6 +10,7 @@
 
 #include "flips.hpp"
 #include "model.hpp"
+#include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::price {

@@ -108,6 +108,8 @@ Weights weigh(const job::Resin& resin, Mass mixed) {
     // A hair below the whole gram counts as the gram: 1.2 kg is 1200 g, not 1201.
     const double grams = std::ceil(mixed.in(unit::g)-1e-6);
     const double a = std::round(grams * resin.parts_a / (resin.parts_a + resin.parts_b));
+    if (grams > 0.0 && (a <= 0.0 || a >= grams))
+        throw RangeError(fmt::format("resin: in a mix of {:.0f} g one part would weigh 0 g", grams));
     return {grams * unit::g, a * unit::g, (grams - a) * unit::g};
 }
 

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 /// Parts that more than one sheet is built from.

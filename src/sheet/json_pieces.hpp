@@ -2,6 +2,8 @@
 #include <optional>
 
 #include "json_part.hpp"
+#include "patchwright/job/yard.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
 /// The parts of the plan's JSON, one function each. Keys are those of docs/plan-json.md and stay.

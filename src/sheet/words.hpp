@@ -5,7 +5,9 @@
 #include <utility>
 #include <vector>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/plan/figures.hpp"
+#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/sheets.hpp"
 

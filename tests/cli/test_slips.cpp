@@ -218,6 +218,6 @@ TEST_CASE("check tells of bores for which no new pipe is listed, and says the wo
     CHECK(beyond.err.empty());
     const auto place = beyond.out.find(folder / "long.json: error: money");
     REQUIRE(place != std::string::npos);
-    CHECK(beyond.out.find("warning: unusual depth") < place);
+    CHECK(beyond.out.find("warning: unusual: \"depth\"") < place);
     CHECK(says(beyond.out, "1 error, "));
 }

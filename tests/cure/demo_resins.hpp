@@ -57,8 +57,17 @@ inline job::Resin slow() {
 
 inline job::Limits usual_limits() {
     job::Limits l;
+    l.resin_temperature = Temperature::celsius(20.0);
+    l.pot_share = 0.6;
+    l.working_conversion = 0.20;
+    l.crease_share_of_gel = 0.5;
     l.crease_step = 1.0 * unit::minute;
+    l.release_share = 0.90;
     l.temperature_doubt = 3.0 * unit::K;
+    l.measured_doubt = 1.0 * unit::K;
+    l.late_at_most = 0.05;
+    l.soft_at_most = 0.02;
+    l.hands_shared = 0.5;
     return l;
 }
 

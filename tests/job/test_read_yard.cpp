@@ -216,3 +216,39 @@ TEST_CASE("doubts about a yard are warnings", "[job][yard]") {
             R"("resins": [{"id": "fast", "data": [{"kind": "pot life", "temperature": "23 C", "time": "15 min", "mass": "100 g"}]}])")
             .find("a pot life alone") != std::string::npos);
 }
+
+TEST_CASE("values of a yard that cannot stand together are refused where they stand", "[job][yard][error]") {
+    struct Row {
+        std::string list, item, place, part;
+    };
+    const Row rows[] = {
+        // 621 g/m2 of polyester at 1380 kg/m3 fill 0.45 mm: of 0.6 mm no 85 % are voids.
+        {"felts", R"({"id": "sheet-3", "thickness": "0.6 mm"})", "/felts/0/thickness", "cannot leave 85 % of voids"},
+        {"resins", R"({"id": "fast", "parts_a": 1000, "parts_b": 1})", "/resins/0/parts_b", "would weigh 0 g"},
+        {"resins", R"({"id": "fast", "highest_safe": "24 C"})", "/resins/0/highest_safe", "above \"application_max\""},
+        {"resins", R"({"id": "fast", "application_max": "4 C"})", "/resins/0/application_max", "must lie above"},
+        {"resins", R"({"id": "fast", "parts_a": 0.001})", "/resins/0/parts_a", "at least 0.01"},
+        {"resins", R"({"id": "fast", "density_a": "1 kg/m3"})", "/resins/0/density_a", "at least 500 kg/m3"},
+        {"resins", R"({"id": "fast", "flexural_strength": "90 GPa"})", "/resins/0/flexural_strength", "at most 1 GPa"},
+        {"resins", R"({"id": "fast", "heat_of_reaction": "0 J/g"})", "/resins/0/heat_of_reaction", "above zero"},
+        {"packers", R"({"id": "S100-07", "fill_pressure": "0 bar"})", "/packers/0/fill_pressure", "above zero"},
+        {"packers", R"({"id": "S100-07", "travelling_diameter": "1 mm"})", "/packers/0/travelling_diameter",
+         "at least 5 mm"},
+    };
+    for (const Row& row : rows) {
+        const auto result =
+            read_yard(R"({"patchwright_yard": 1, "extends": "builtin", ")" + row.list + "\": [" + row.item + "]}", "y");
+        const auto errors = test::errors_of(result.diagnostics);
+        CAPTURE(row.item, errors);
+        REQUIRE(errors.size() == 1);
+        CHECK(errors[0].find(row.part) != std::string::npos);
+        CHECK(std::any_of(result.diagnostics.begin(), result.diagnostics.end(), [&](const Diagnostic& d) {
+            return d.severity == Severity::error && d.pointer == row.place;
+        }));
+    }
+    const auto hose = read_yard(
+        R"({"patchwright_yard": 1, "extends": "builtin", "packers": [{"id": "S100-07", "hose_length": "0.5 m"}]})",
+        "y");
+    REQUIRE(hose);
+    CHECK(test::warnings_of(hose.diagnostics).size() == 1);
+}

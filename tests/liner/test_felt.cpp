@@ -5,6 +5,7 @@
 #include <rapidcheck.h>
 #include <catch2/catch.hpp>
 
+#include "patchwright/job/yard.hpp"
 #include "patchwright/liner/felt.hpp"
 #include "patchwright/units/error.hpp"
 

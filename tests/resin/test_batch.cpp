@@ -47,6 +47,7 @@ Duration pour_by(Mass m) { return (40.0 / (1.0 + m.in(unit::kg))) * unit::minute
 job::Limits limits() {
     job::Limits l;
     l.fixed_loss = 100.0 * unit::g;
+    l.late_at_most = 0.05;
     return l;
 }
 BatchPlan plan(const job::Resin& r, const std::vector<Portion>& portions) {

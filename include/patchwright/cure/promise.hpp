@@ -3,7 +3,8 @@
 #include <span>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/durations.hpp"
+#include "patchwright/job/limits.hpp"
 #include "patchwright/units/quantity.hpp"
 
 /// The two promises of a sleeve: shaped in time, hard when it is let down. Chances, not margins.

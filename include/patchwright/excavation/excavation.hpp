@@ -6,8 +6,8 @@
 #include "patchwright/excavation/protection.hpp"
 #include "patchwright/excavation/spoil.hpp"
 #include "patchwright/excavation/trench.hpp"
+#include "patchwright/job/dig_rates.hpp"
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
 
 /// Take-off of digging up and replacing a length of drain. Quantities only; money is the price module's.
 namespace patchwright::excavation {

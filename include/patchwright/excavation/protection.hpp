@@ -3,7 +3,7 @@
 #include <string_view>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/dig_rates.hpp"
 
 /// How the sides of a trench are kept from falling in.
 namespace patchwright::excavation {

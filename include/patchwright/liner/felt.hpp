@@ -1,9 +1,14 @@
 #pragma once
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/felt.hpp"
+#include "patchwright/job/limits.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
+
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
 
 /// Which felt, how many layers, and how it is cut.
 namespace patchwright::liner {

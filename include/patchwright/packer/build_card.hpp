@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "patchwright/job/resin.hpp"
 #include "patchwright/packer/options.hpp"
 #include "patchwright/working/working.hpp"
 

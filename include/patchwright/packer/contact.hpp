@@ -2,7 +2,8 @@
 #include <cstdint>
 #include <string_view>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/packers.hpp"
+#include "patchwright/job/resin.hpp"
 
 namespace patchwright::packer {
 

@@ -3,8 +3,13 @@
 #include <vector>
 
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/limits.hpp"
+#include "patchwright/job/packers.hpp"
 #include "patchwright/units/quantity.hpp"
+
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
 
 namespace patchwright::packer {
 

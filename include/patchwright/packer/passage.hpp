@@ -3,7 +3,8 @@
 #include <string>
 
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/limits.hpp"
+#include "patchwright/job/packers.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
 

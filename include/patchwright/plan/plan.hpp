@@ -10,7 +10,6 @@
 #include "patchwright/cutting/cutting.hpp"
 #include "patchwright/job/diagnostic.hpp"
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
 #include "patchwright/layout/layout.hpp"
 #include "patchwright/liner/felt.hpp"
 #include "patchwright/liner/thickness.hpp"
@@ -21,6 +20,10 @@
 #include "patchwright/safety/safety.hpp"
 #include "patchwright/schedule/schedule.hpp"
 #include "patchwright/survey/verdict.hpp"
+
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
 
 /// The whole plan: what the modules found, put together. Gathers, computes nothing of its own.
 namespace patchwright::plan {

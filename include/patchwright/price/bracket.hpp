@@ -1,7 +1,7 @@
 #pragma once
 #include <string>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/rates.hpp"
 #include "patchwright/price/build_up.hpp"
 
 namespace patchwright::price {

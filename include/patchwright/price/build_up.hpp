@@ -4,7 +4,9 @@
 #include <string_view>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/felt.hpp"
+#include "patchwright/job/job.hpp"
+#include "patchwright/job/rates.hpp"
 #include "patchwright/units/money.hpp"
 #include "patchwright/working/working.hpp"
 

@@ -5,6 +5,10 @@
 #include "patchwright/job/job.hpp"
 #include "patchwright/price/build_up.hpp"
 
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
+
 /// What digging costs: the take-off of the excavation module with the yard's rates.
 namespace patchwright::price {
 

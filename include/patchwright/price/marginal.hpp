@@ -1,7 +1,10 @@
 #pragma once
-#include "patchwright/job/yard.hpp"
 #include "patchwright/units/money.hpp"
 #include "patchwright/working/working.hpp"
+
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
 
 namespace patchwright::price {
 

@@ -5,7 +5,6 @@
 
 #include "patchwright/excavation/excavation.hpp"
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
 #include "patchwright/price/bracket.hpp"
 #include "patchwright/price/break_even.hpp"
 #include "patchwright/price/build_up.hpp"
@@ -13,6 +12,10 @@
 #include "patchwright/price/marginal.hpp"
 #include "patchwright/price/risk.hpp"
 #include "patchwright/working/working.hpp"
+
+namespace patchwright::job {
+struct Yard;
+}  // namespace patchwright::job
 
 /// What it costs us, what digging costs, and the number in between.
 namespace patchwright::price {

@@ -4,7 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/rates.hpp"
+#include "patchwright/job/risks.hpp"
 #include "patchwright/units/money.hpp"
 
 /// Three-point values, discrete risks and the trials that put them together.

@@ -4,7 +4,9 @@
 #include <utility>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/felt.hpp"
+#include "patchwright/job/limits.hpp"
+#include "patchwright/job/resin.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"
 

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/resin.hpp"
 #include "patchwright/units/quantity.hpp"
 
 /// One table of cautions, each with what triggers it. Wording of our own; public source beside each.

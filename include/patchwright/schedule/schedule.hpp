@@ -6,7 +6,6 @@
 #include <string_view>
 #include <vector>
 
-#include "patchwright/job/yard.hpp"
 #include "patchwright/units/parse.hpp"
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/working/working.hpp"

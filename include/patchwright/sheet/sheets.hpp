@@ -4,11 +4,17 @@
 #include <vector>
 
 #include "patchwright/job/diagnostic.hpp"
-#include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
-#include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/calc.hpp"
 #include "patchwright/sheet/model.hpp"
+#include "patchwright/units/format.hpp"
+
+namespace patchwright::job {
+struct Job;
+struct Yard;
+}  // namespace patchwright::job
+namespace patchwright::plan {
+struct Plan;
+}  // namespace patchwright::plan
 
 /// From a plan to sheets and to JSON. Chooses what to show and in which words; computes nothing.
 namespace patchwright::sheet {

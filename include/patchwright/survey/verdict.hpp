@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/yard.hpp"
+#include "patchwright/job/limits.hpp"
 #include "patchwright/working/working.hpp"
 
 /// What can be done about each defect. Decides, never places.

@@ -1,0 +1,218 @@
+// What the files say must arrive: every key of job and yard changes an output, or stands in a list with its reason.
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <set>
+#include <sstream>
+
+#include "../job/field_table.hpp"
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "patchwright/sheet/sheets.hpp"
+#include "support/project_file.hpp"
+
+using namespace patchwright;
+using nlohmann::json;
+using Pointer = json::json_pointer;
+
+namespace {
+
+/// Keys that change nothing that is printed, each with the reason.
+const std::map<std::string, std::string> silent{
+    {"job: patchwright_job", "version of the form; only 1 can be read"},
+    {"yard: patchwright_yard", "version of the form; only 1 can be read"},
+    {"yard: extends", "how the file is read; what it brings in is listed as assumed"},
+};
+
+struct Case {
+    std::string name;
+    json job, yard;
+};
+
+/// Everything that the commands print of a job, but for doubts about single values; nothing when it cannot be read.
+std::optional<std::string> printed(const json& job_file, const json& yard_file) {
+    const auto job = job::read_job(job_file.dump(), "job");
+    const auto yard = job::read_yard(yard_file.dump(), "yard");
+    if (!job || !yard) return std::nullopt;
+    std::string out;
+    bool refused = false;
+    for (const auto& d : job::cross_check(*job.value, *yard.value)) {
+        out += d.message;
+        refused = refused || d.severity == job::Severity::error;
+    }
+    if (refused) return std::nullopt;
+    plan::Options options;
+    options.trials = 100;
+    const plan::Plan plan = plan::make_plan(*job.value, *yard.value, options);
+    const sheet::Context context{&*job.value, &*yard.value, &plan, job.value->units};
+    out += sheet::plan_json(context, true);
+    std::vector<sheet::Sheet> sheets = sheet::day_sheets(context, std::nullopt);
+    for (auto&& s : {sheet::quote_sheet(context), sheet::inside_sheet(context), sheet::pick_list(context),
+                     sheet::plan_sheet(context), sheet::why_sheet(context, "")})
+        sheets.push_back(s);
+    for (const auto& s : sheets) out += sheet::text(s, {});
+    return out;
+}
+
+/// Every object of the file that a section describes.
+std::vector<Pointer> objects(const json& file, std::string place) {
+    std::vector<Pointer> found{Pointer{}};
+    if (place == "the file") return found;
+    std::istringstream steps{place};
+    for (std::string step; std::getline(steps, step, '.');) {
+        const bool list = step.ends_with("[]");
+        if (list) step.resize(step.size() - 2);
+        std::vector<Pointer> next;
+        for (const auto& p : found) {
+            if (!file.at(p).contains(step)) continue;
+            if (!list) next.push_back(p / step);
+            for (std::size_t i = 0; list && i < file.at(p / step).size(); ++i) next.push_back(p / step / i);
+        }
+        found = next;
+    }
+    return found;
+}
+
+/// "62 mm" made so many times larger; nothing for texts that do not begin with one number and its unit.
+std::optional<std::string> scaled(const std::string& text, double factor) {
+    const std::size_t end = text.find_first_not_of("-.0123456789");
+    if (end == 0 || text.empty()) return std::nullopt;
+    std::ostringstream out;
+    out << std::stod(text.substr(0, end)) * factor << (end == std::string::npos ? "" : text.substr(end));
+    return out.str();
+}
+
+json as_value(const test::FieldRow& row, std::string_view text) {
+    if (row.type.name == "a whole number") return std::stoi(std::string{text});
+    if (row.type.name == "a number") return std::stod(std::string{text});
+    return std::string{text};
+}
+
+/// Other values that a key could hold; null: left out.
+std::vector<json> others(const test::FieldRow& row, const json* given) {
+    std::vector<json> values;
+    const auto& type = row.type;
+    const auto& usual = row.rule.usual;
+    if (type.choices != nullptr)
+        for (const auto word : type.choices()) values.push_back(word);
+    if (type.name == "true or false") values = {true, false};
+    if (type.name == "a name" || type.name == "a note") values = {"Another text", "standard", "slow"};
+    if (type.name == "a date") values = {"2027-06-11"};
+    if (type.name == "a time of day") values = {"06:10", "19:40"};
+    if (type.name == "a clock position") values = {"3", "6-7"};
+    if (type.name == "a length or a percentage") values = {"2 mm", "12 mm", "60 mm", "12 %", "45 %"};
+    if (!usual.text.empty()) {
+        if (given != nullptr && given->is_string())
+            for (const double factor : {1.2, 0.8, 3.0})
+                if (const auto text = scaled(given->get<std::string>(), factor)) values.push_back(*text);
+        if (given != nullptr && given->is_number())
+            for (const int step : {1, -1})
+                values.push_back(given->get<double>() + step * (type.name == "a number" ? 0.1 : 1));
+        values.push_back(as_value(row, usual.low_words));
+        values.push_back(as_value(row, usual.high_words));
+        if (const auto low = scaled(std::string{usual.high_words}, 0.1)) values.push_back(as_value(row, *low));
+    }
+    if (type.shape == job::ValueType::Shape::spread && given != nullptr) {
+        values.clear();
+        for (const double factor : {1.3, 0.7, 3.0}) {
+            json three = *given;
+            for (auto& v : three) {
+                if (v.is_number()) v = v.get<double>() * factor;
+                if (v.is_string()) v = scaled(v.get<std::string>(), factor).value_or("");
+            }
+            values.push_back(three);
+        }
+    }
+    if (type.shape == job::ValueType::Shape::list)
+        for (auto& v : values) v = json::array({v});
+    if (given != nullptr && row.need != job::Need::always) values.push_back(nullptr);
+    if (given != nullptr && given->is_array() && given->size() > 1) {
+        json fewer = *given;
+        fewer.erase(fewer.end() - 1);
+        values.push_back(fewer);
+        fewer = *given;
+        fewer.erase(fewer.begin());
+        values.push_back(fewer);
+    }
+    if (type.name == "a currency") values.clear();  // every price would have to change with it
+    return values;
+}
+
+/// True when some other value under the key changes what is printed.
+bool arrives(const Case& base, const std::string& before, const json Case::*file, const std::string& place,
+             const test::FieldRow& row) {
+    for (const Pointer& object : objects(base.*file, place)) {
+        const std::string key{row.key};
+        const bool stands = (base.*file).at(object).contains(key);
+        const json given = stands ? (base.*file).at(object).at(key) : json{};
+        for (const json& value : others(row, stands ? &given : nullptr)) {
+            if (value == given) continue;
+            Case changed = base;
+            json& target = (changed.*file).at(object);
+            if (value.is_null())
+                target.erase(key);
+            else
+                target[key] = value;
+            const auto after = printed(changed.job, changed.yard);
+            if (after && *after != before) return true;
+        }
+    }
+    return false;
+}
+
+json without_help(json value) {
+    if (value.is_object())
+        for (auto it = value.begin(); it != value.end();)
+            it = it.key().starts_with("_help") ? value.erase(it) : std::next(it);
+    if (value.is_structured())
+        for (auto& child : value) child = without_help(child);
+    return value;
+}
+
+std::vector<Case> cases() {
+    const json yard = without_help(json::parse(test::project_file("data/yard.json")));
+    const json demo = without_help(json::parse(test::project_file("examples/demo.json")));
+    const json slab = without_help(json::parse(test::project_file("examples/us-slab.json")));
+    // One run that asks for much at once: a narrower pipe beyond, a packer to be built, a long dig, water, traffic.
+    json narrow = demo;
+    narrow["runs"] = json::array({demo.at("runs").at(0)});
+    auto& run = narrow["runs"][0];
+    run["bore"] = "70 mm";
+    run.erase("measured_bore");
+    run["condition"] = "fully deteriorated";
+    run["water_table"] = "0.4 m";
+    run["depth"] = "3.2 m";
+    run["fittings"][1]["bore"] = "50 mm";
+    narrow["dig"]["soil"] = "rock";
+    json big_yard = yard;
+    big_yard["rates"]["tax_materials"] = "10 %";
+    return {{"demo", demo, yard}, {"slab", slab, yard}, {"narrow", narrow, big_yard}};
+}
+
+void walk(const std::string& kind, const json Case::*file, const std::vector<test::FieldSection>& sections) {
+    const auto all = cases();
+    std::vector<std::string> before;
+    for (const auto& c : all) before.push_back(printed(c.job, c.yard).value());
+    std::set<std::string> missing;
+    for (const auto& section : sections)
+        for (const auto& row : section.rows) {
+            const std::string place{section.place};
+            const std::string name = kind + ": " + (place == "the file" ? "" : place + ".") + std::string{row.key};
+            bool told = false;
+            for (std::size_t i = 0; i < all.size() && !told; ++i) told = arrives(all[i], before[i], file, place, row);
+            if (!told) missing.insert(name);
+        }
+    std::set<std::string> expected;
+    for (const auto& [name, reason] : silent)
+        if (name.starts_with(kind + ":")) expected.insert(name);
+    CHECK(missing == expected);
+}
+
+}  // namespace
+
+TEST_CASE("every key of the job file changes what is printed, or says why none does", "[plan][fields]") {
+    walk("job", &Case::job, test::job_sections());
+}
+
+TEST_CASE("every key of the yard file changes what is printed, or says why none does", "[plan][fields]") {
+    walk("yard", &Case::yard, test::yard_sections());
+}
