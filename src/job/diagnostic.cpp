@@ -1,10 +1,9 @@
 #include "patchwright/job/diagnostic.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <fmt/core.h>
 
 #include <algorithm>
-
-#include "utf8.hpp"
 
 namespace patchwright::job {
 

@@ -3,7 +3,6 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <iterator>
@@ -22,75 +21,17 @@ const Node* Node::find(std::string_view name) const {
 
 namespace {
 
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 
-/// Bytes that stand for themselves in a string.
-constexpr auto plain = [] {
-    std::array<bool, 256> table{};
-    for (std::size_t c = ' '; c <= '~'; ++c) table[c] = c != '"' && c != '\\';
-    return table;
-}();
-
-/// The parser's place in the text, as it keeps none of its own. It is not shown the inside of a string that holds
-/// neither escapes nor anything beyond printable ASCII, nor blanks after a comma or a colon: there is nothing to decode
-/// and nothing to refuse.
-class Cursor {
-public:
-    explicit Cursor(std::string_view text, std::size_t start)
-        : at_{text.data() + start}, end_{text.data() + text.size()} {}
-    /// After the last byte that the parser took.
-    const char* at() const { return at_; }
-    bool at_end() {
-        ran_out_ = at_ == end_;
-        return ran_out_;
-    }
-    /// The parser asked for more than there is.
-    bool ran_out() const { return ran_out_; }
-    const char& look() {
-        if (state_ == State::opened) pass_plain();
-        if (state_ == State::between) pass_blanks();
-        return *at_;
-    }
-    void take() {
-        const char taken = *at_++;
-        if (state_ == State::outside)
-            state_ = after(taken);
-        else if (state_ == State::escaped)
-            state_ = State::inside;
-        else if (taken == '"')
-            state_ = State::outside;
-        else if (taken == '\\')
-            state_ = State::escaped;
-    }
-
-private:
-    enum class State : std::uint8_t { outside, between, opened, inside, escaped };  ///< of strings and values
-
-    static State after(char taken) {
-        if (taken == '"') return State::opened;
-        return taken == ',' || taken == ':' ? State::between : State::outside;
-    }
-    /// On to the closing quote, when all up to it is plain.
-    void pass_plain() {
-        const char* to = at_;
-        while (to != end_ && plain[static_cast<unsigned char>(*to)]) ++to;
-        if (to != end_ && *to == '"') at_ = to;
-        state_ = State::inside;
-    }
-    /// The last byte of the text is shown: it was promised.
-    void pass_blanks() {
-        while (is_blank(*at_) && at_ + 1 != end_) ++at_;
-        state_ = State::outside;
-    }
-
-    const char* at_;
-    const char* end_;
-    State state_ = State::outside;
-    bool ran_out_ = false;
+/// How far the parser got, which it does not tell.
+struct Progress {
+    const char* at;  ///< after the last byte that it took
+    const char* end;
+    bool ran_out = false;  ///< it asked for more than there is
 };
 
-/// A cursor as the pair of iterators that the parser asks for; the end is one without cursor.
-class CursorIterator {
+/// The text as the pair of iterators that the parser asks for, counting what it takes. The end is one without progress.
+class CountingIterator {
 public:
     using iterator_category = std::input_iterator_tag;
     using value_type = char;
@@ -98,21 +39,25 @@ public:
     using pointer = const char*;
     using reference = const char&;
 
-    CursorIterator() = default;
-    explicit CursorIterator(Cursor& cursor) : cursor_{&cursor} {}
-    reference operator*() const { return cursor_->look(); }
-    CursorIterator& operator++() {
-        cursor_->take();
+    CountingIterator() = default;
+    explicit CountingIterator(Progress& progress) : progress_{&progress} {}
+    reference operator*() const { return *progress_->at; }
+    CountingIterator& operator++() {
+        ++progress_->at;
         return *this;
     }
-    void operator++(int) { cursor_->take(); }
-    bool operator==(const CursorIterator& other) const { return at_end() == other.at_end(); }
-    bool operator!=(const CursorIterator& other) const { return !(*this == other); }
+    void operator++(int) { ++progress_->at; }
+    bool operator==(const CountingIterator& other) const { return at_end() == other.at_end(); }
+    bool operator!=(const CountingIterator& other) const { return !(*this == other); }
 
 private:
-    bool at_end() const { return cursor_ == nullptr || cursor_->at_end(); }
+    bool at_end() const {
+        if (progress_ == nullptr) return true;
+        progress_->ran_out = progress_->at == progress_->end;
+        return progress_->ran_out;
+    }
 
-    Cursor* cursor_ = nullptr;
+    Progress* progress_ = nullptr;
 };
 
 /// Takes the parser's events and builds the tree.
@@ -120,10 +65,10 @@ private:
 class TreeBuilder final : public nlohmann::json_sax<nlohmann::json> {
 public:
     TreeBuilder(std::string_view text, std::size_t start, Document& document)
-        : text_{text}, cursor_{text, start}, last_{start}, document_{document} {
+        : text_{text}, progress_{text.data() + start, text.data() + text.size()}, last_{start}, document_{document} {
         nodes_.reserve(64);
     }
-    Cursor& cursor() { return cursor_; }
+    Progress& progress() { return progress_; }
 
     /// The tree as far as it came. Containers that are still open keep the end that they were opened with.
     void finish() {
@@ -165,7 +110,7 @@ public:
         const std::size_t reached = taken() > 0 ? taken() - 1 : 0;
         const char bracket = open_.empty() ? '\0' : inside(NodeKind::object) ? '{' : '[';
         const bool overflow = error.id == 406;
-        document_.faults.push_back(syntax_fault(text_, token_start(), reached, bracket, overflow));
+        document_.faults.add(syntax_fault(text_, token_start(), reached, bracket, overflow));
         return false;
     }
 
@@ -177,10 +122,10 @@ private:
         std::size_t indexed = 0;                                   ///< children that `seen` knows of
     };
 
-    std::size_t taken() const { return static_cast<std::size_t>(cursor_.at() - text_.data()); }
+    std::size_t taken() const { return static_cast<std::size_t>(progress_.at - text_.data()); }
     std::size_t token_start() const {
         std::size_t at = last_;
-        while (at < text_.size() && (is_blank(text_[at]) || text_[at] == ',' || text_[at] == ':')) ++at;
+        while (at < text_.size() && (is_space(text_[at]) || text_[at] == ',' || text_[at] == ':')) ++at;
         return at;
     }
     bool inside(NodeKind kind) const { return !open_.empty() && nodes_[open_.back().place].kind == kind; }
@@ -204,13 +149,12 @@ private:
     }
     bool number(double value) {
         // The lexer has read one byte beyond the number, unless the text ended.
-        scalar(NodeKind::number, cursor_.ran_out() ? taken() : taken() - 1).number = value;
+        scalar(NodeKind::number, progress_.ran_out ? taken() : taken() - 1).number = value;
         return true;
     }
     /// A string as it lasts: in the file, unless escapes stand for some of it, each longer there than what it means.
-    /// Empty where the parser was not shown it.
     std::string_view kept(std::string& value, std::size_t start, std::size_t end) {
-        if (value.empty() || value.size() + 2 == end - start) return text_.substr(start + 1, end - start - 2);
+        if (value.size() + 2 == end - start) return text_.substr(start + 1, end - start - 2);
         refuse_nul(value, start, end);
         return *document_.decoded.emplace_back(std::make_unique<std::string>(std::move(value)));
     }
@@ -220,7 +164,7 @@ private:
         last_ = node.start + 1;
         node.end = last_;
         if (static_cast<int>(open_.size()) >= deepest_nesting) {
-            document_.faults.push_back(
+            document_.faults.add(
                 {node.start, 1, false, fmt::format("nested deeper than {} levels", deepest_nesting), ""});
             return false;
         }
@@ -264,16 +208,16 @@ private:
         if (first == nullptr) return;
         Fault fault{key_start_, key_end_ - key_start_, false, "", ""};
         fault.message = duplicate_key_message(text_, key_, first->key_start);
-        document_.faults.push_back(std::move(fault));
+        document_.faults.add(std::move(fault));
     }
     void refuse_nul(const std::string& decoded, std::size_t start, std::size_t end) {
         if (decoded.find('\0') == std::string::npos) return;
         const std::size_t at = std::min(text_.find("\\u0000", start), end - 1);
-        document_.faults.push_back({at, 6, false, "a text may not hold the character \\u0000", ""});
+        document_.faults.add({at, 6, false, "a text may not hold the character \\u0000", ""});
     }
 
     std::string_view text_;
-    Cursor cursor_;
+    Progress progress_;
     std::size_t last_;  ///< end of the last token
     Document& document_;
     std::vector<Node> nodes_;  ///< containers that are open, each with its children so far
@@ -303,13 +247,13 @@ Document parse_document(std::string_view text) {
     Document document;
     const std::size_t start = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
     TreeBuilder builder{text, start, document};
-    document.complete = nlohmann::json::sax_parse(CursorIterator{builder.cursor()}, CursorIterator{}, &builder);
+    document.complete = nlohmann::json::sax_parse(CountingIterator{builder.progress()}, CountingIterator{}, &builder);
     builder.finish();
     if (!document.complete) return document;
     // The parser takes a NUL for the end of the text; RFC 8259 does not.
     const std::size_t after = text.find_first_not_of(" \t\n\r", document.root.end);
     if (after != std::string_view::npos) {
-        document.faults.push_back({after, 1, false, "nothing may follow the end of the JSON value", ""});
+        document.faults.add({after, 1, false, "nothing may follow the end of the JSON value", ""});
         document.complete = false;
     }
     return document;

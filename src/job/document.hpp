@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "faults.hpp"
+
 /// JSON text as a tree of nodes that know where they stand. Internal to the readers.
 namespace patchwright::job {
 
@@ -28,18 +30,10 @@ struct Node {
     const Node* find(std::string_view name) const;
 };
 
-/// A fault with the bytes it concerns; line and column are worked out when all faults are known.
-struct Fault {
-    std::size_t offset = 0, length = 1;
-    bool warning = false;
-    std::string message;
-    std::string pointer;
-};
-
 struct Document {
     Node root;
     std::vector<std::unique_ptr<std::string>> decoded;  ///< keys and strings that stand in the text with escapes
-    std::vector<Fault> faults;                          ///< of syntax and duplicate keys
+    FaultList faults;                                   ///< of syntax and duplicate keys
     bool complete = false;                              ///< the tree is whole
 };
 

@@ -28,13 +28,13 @@ ReadResult<Job> read_job(std::string_view text, std::string_view file) {
     Reader reader{text};
     Job job;
     if (document.complete) job = read_tree(reader, document.root);
-    for (Fault& fault : document.faults) reader.add(std::move(fault));
+    reader.add(std::move(document.faults));
     ReadResult<Job> result;
     if (!reader.has_errors()) {
         assume_defaults(document.root, job);
         result.value = std::move(job);
     }
-    result.diagnostics = diagnostics_of(text, file, document.root, std::move(reader.faults()));
+    result.diagnostics = diagnostics_of(text, file, document.root, reader.faults());
     return result;
 }
 

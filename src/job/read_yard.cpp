@@ -93,10 +93,10 @@ ReadResult<Yard> read_over(std::string_view text, std::string_view file, bool co
     Reader reader{text};
     Yard yard;
     if (document.complete) yard = read_tree(reader, document.root, compiled_in);
-    for (Fault& fault : document.faults) reader.add(std::move(fault));
+    reader.add(std::move(document.faults));
     ReadResult<Yard> result;
     if (!reader.has_errors()) result.value = std::move(yard);
-    result.diagnostics = diagnostics_of(text, file, document.root, std::move(reader.faults()));
+    result.diagnostics = diagnostics_of(text, file, document.root, reader.faults());
     return result;
 }
 

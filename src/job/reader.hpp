@@ -20,10 +20,11 @@ public:
     /// A fault inside a string: the mark stands under the part at fault.
     void error_in_text(const Node& node, const TextError& fault);
     void warn(const Node& node, std::string message);
-    void add(Fault fault) { faults_.push_back(std::move(fault)); }
+    void add(Fault fault) { faults_.add(std::move(fault)); }
+    void add(FaultList&& faults) { faults_.add(std::move(faults)); }
 
-    std::vector<Fault>& faults() { return faults_; }
-    bool has_errors() const;
+    const FaultList& faults() const { return faults_; }
+    bool has_errors() const { return faults_.has_errors(); }
 
     /// The data compiled into the program must give every field.
     bool everything_required = false;
@@ -42,7 +43,7 @@ public:
 
 private:
     std::string_view text_;
-    std::vector<Fault> faults_;
+    FaultList faults_;
 };
 
 /// The node as text; nullptr, with an error that shows `example`, when it is something else.

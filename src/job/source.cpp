@@ -1,11 +1,10 @@
 #include "source.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>
-
-#include "utf8.hpp"
 
 namespace patchwright::job {
 namespace {
@@ -71,7 +70,7 @@ void show_line(std::string_view line, std::size_t fault, std::size_t length, Dia
     if (columns_of(line) <= window_columns) begin = 0;
     for (std::size_t n = 0; n < columns_before && begin > 0; ++n) {
         --begin;
-        while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;
+        while (begin > 0 && continues_character(line[begin])) --begin;
     }
     std::string excerpt = begin > 0 ? "..." : "";
     std::string caret = begin > 0 ? "   " : "";
@@ -116,19 +115,17 @@ std::string quoted(std::string_view text, std::size_t most) {
 }
 
 std::vector<Diagnostic> diagnostics_of(std::string_view text, std::string_view file, const Node& root,
-                                       std::vector<Fault> faults) {
-    std::stable_sort(faults.begin(), faults.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
+                                       const FaultList& faults) {
     std::vector<Diagnostic> diagnostics;
-    diagnostics.reserve(faults.size());
     Walker walker{text};
-    for (Fault& fault : faults) {
-        walker.advance_to(fault.offset);
+    for (Fault& fault : faults.all()) {
         Diagnostic& diagnostic = diagnostics.emplace_back();
         diagnostic.severity = fault.warning ? Severity::warning : Severity::error;
         diagnostic.file = file;
+        diagnostic.message = std::move(fault.message);
+        walker.advance_to(fault.offset);
         diagnostic.line = walker.position().line;
         diagnostic.column = walker.position().column;
-        diagnostic.message = std::move(fault.message);
         diagnostic.pointer = fault.pointer.empty() ? pointer_at(root, fault.offset) : std::move(fault.pointer);
         const std::size_t start = walker.line_start();
         const std::size_t into_line = fault.offset > start ? fault.offset - start : 0;

@@ -6,8 +6,8 @@
 #include <cctype>
 #include <optional>
 
+#include "patchwright/units/utf8.hpp"
 #include "source.hpp"
-#include "utf8.hpp"
 
 namespace patchwright::job {
 namespace {

@@ -125,21 +125,14 @@ std::int64_t whole_steps(double value, Rounding rounding) {
 std::string decimal(std::int64_t steps, int decimals, bool trim) {
     const std::int64_t power = powers[static_cast<std::size_t>(decimals)];
     const std::int64_t magnitude = std::abs(steps);
-    std::array<char, 32> buffer{};
-    char* end = buffer.data();
-    if (steps < 0) *end++ = '-';
-    end = std::to_chars(end, buffer.data() + buffer.size(), magnitude / power).ptr;
-    if (decimals > 0) {
-        *end++ = '.';
-        std::int64_t rest = magnitude % power;
-        for (int i = decimals; i > 0; --i, rest /= 10) end[i - 1] = static_cast<char>('0' + rest % 10);
-        end += decimals;
+    std::string text = fmt::format("{}{}", steps < 0 ? "-" : "", magnitude / power);
+    if (decimals == 0) return text;
+    text += fmt::format(".{:0{}}", magnitude % power, decimals);
+    if (trim) {
+        text.erase(text.find_last_not_of('0') + 1);
+        if (text.ends_with('.')) text.pop_back();
     }
-    if (decimals > 0 && trim) {
-        while (end[-1] == '0') --end;
-        if (end[-1] == '.') --end;
-    }
-    return {buffer.data(), end};
+    return text;
 }
 
 /// `eighths` below zero are handled by the caller. "13 5/8 in", "0 1/4 in" only after feet.
@@ -249,9 +242,7 @@ std::string format(Money amount) {
 std::string format(ClockTime t) {
     const int day = 24 * 60;
     const int minutes = ((t.minutes % day) + day) % day;
-    const auto digit = [](int value) { return static_cast<char>('0' + value); };
-    const int h = minutes / 60, m = minutes % 60;
-    return {digit(h / 10), digit(h % 10), ':', digit(m / 10), digit(m % 10)};
+    return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
 }
 
 std::string format(Date d) { return fmt::format("{:04}-{:02}-{:02}", d.year, d.month, d.day); }

@@ -1,4 +1,5 @@
 #include "patchwright/working/render.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <algorithm>
 
@@ -33,10 +34,7 @@ RenderedOperand operand(const Symbol& symbol, double value, Origin origin, UnitS
 }
 
 /// Code points, which is what a terminal shows of the characters used here.
-std::size_t columns(std::string_view text) {
-    return static_cast<std::size_t>(
-        std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
-}
+std::size_t columns(std::string_view text) { return count_characters(text); }
 
 std::string padded(std::string_view text, std::size_t width) {
     std::string out{text};
@@ -65,8 +63,7 @@ void wrap(std::string& out, std::string_view text, std::string_view first_indent
         while (columns(line) + columns(word) > width && empty && columns(word) > 1) {
             std::size_t cut = 0;
             for (std::size_t room = width - std::min(width - 1, columns(line)); room > 0 && cut < word.size(); --room)
-                do ++cut;
-                while (cut < word.size() && (static_cast<unsigned char>(word[cut]) & 0xC0) == 0x80);
+                cut += code_point(word, cut).bytes;
             line += word.substr(0, cut);
             word.remove_prefix(cut);
             empty = false;

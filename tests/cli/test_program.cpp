@@ -147,6 +147,31 @@ TEST_CASE("exit status 3: all errors of the file with line and column, and nothi
     CHECK(says(checked.out, "3 errors"));
 }
 
+#ifndef __SANITIZE_ADDRESS__  // which takes more by itself
+TEST_CASE("a file of 30 MB takes less than ten times its size, good or bad", "[program]") {
+    const test::Folder folder;
+    const std::string head =
+        R"({"patchwright_job": 1, "reference": "big", "runs": [{"id": "A", "length": "20 m", "bore": "100 mm",)"
+        R"( "material": "clay", "depth": "1.2 m", "defects": [)";
+    const auto file_of = [&](const std::string& piece, const std::string& tail) {
+        std::string text = head + piece;
+        while (text.size() < 30'000'000) text += ",\n" + piece;
+        folder.write("big.json", text + tail);
+        return static_cast<long>(text.size() / 1024);
+    };
+    const std::string remark(2000, 'r');
+    const std::string bad = R"({"id": "D", "at": 5, "kind": "fissure", "lenght": "3 mm"})";
+    const std::string unfinished = R"({"id": "D", "at": "5 m", "kind": "fissure", "remark": ")" + remark + "\"}";
+    for (const auto& [piece, tail] : {std::pair{bad, std::string{"]}]}"}}, {unfinished, std::string{"]}]"}}}) {
+        const long size = file_of(piece, tail);
+        const auto said = run({"check", folder / "big.json"});
+        CHECK(said.status == 3);
+        CHECK(said.out.size() < 100'000);
+        CHECK(said.peak_kilobytes < 10 * size);
+    }
+}
+#endif
+
 TEST_CASE("exit status 3: faults of the yard file too", "[program]") {
     const test::Folder folder;
     folder.write("yard.json", "{\"patchwright_yard\": 1, \"extends\": \"builtin\",\n \"limitz\": {}}\n");

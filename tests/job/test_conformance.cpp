@@ -332,7 +332,7 @@ const std::vector<Choice>& ours() {
 void must_be_told(const std::string& text) {
     auto document = job::parse_document(text);
     REQUIRE_FALSE(document.faults.empty());
-    for (const auto& told : job::diagnostics_of(text, "f", document.root, std::move(document.faults))) {
+    for (const auto& told : job::diagnostics_of(text, "f", document.root, document.faults)) {
         CHECK(told.line >= 1);
         CHECK(told.column >= 1);
         CHECK_FALSE(told.message.empty());
@@ -359,8 +359,8 @@ TEST_CASE("conformance: what RFC 8259 forbids is refused with a place", "[job][d
         CHECK_FALSE(nlohmann::json::accept(text));
         const auto document = job::parse_document(text);
         CHECK_FALSE(document.complete);
-        REQUIRE(document.faults.size() == 1);  // nothing is guessed at after it
-        CHECK(document.faults[0].offset <= text.size());
+        REQUIRE(document.faults.errors().size() == 1);  // nothing is guessed at after it
+        CHECK(document.faults.errors()[0].offset <= text.size());
         must_be_told(text);
     }
 }
@@ -372,7 +372,7 @@ TEST_CASE("conformance: a NUL ends no document", "[job][document][reference]") {
         CHECK_FALSE(job::parse_document(text).complete);
         must_be_told(text);
     }
-    CHECK(job::parse_document("[1] \0 {"s).faults.at(0).offset == 4);
+    CHECK(job::parse_document("[1] \0 {"s).faults.errors().at(0).offset == 4);
 }
 
 TEST_CASE("conformance: where RFC 8259 leaves the choice, or we are stricter", "[job][document]") {

@@ -126,7 +126,7 @@ struct Syntax {
 
 std::vector<job::Diagnostic> faults(std::string_view text) {
     auto document = job::parse_document(text);
-    return job::diagnostics_of(text, "f", document.root, std::move(document.faults));
+    return job::diagnostics_of(text, "f", document.root, document.faults);
 }
 
 }  // namespace
