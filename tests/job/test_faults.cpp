@@ -46,7 +46,6 @@ TEST_CASE("keys that stand twice are counted as well", "[job][error]") {
     const auto told = job::read_job(text + "}", "f").diagnostics;
     CHECK(told.size() < 110);
     CHECK(std::any_of(told.begin(), told.end(), [](const job::Diagnostic& d) {
-        return d.message.find("more from here on: key \"...\" appears twice") != std::string::npos ||
-               d.message.find("more from here on: ") != std::string::npos;
+        return d.message.find(" more from here on: ") != std::string::npos;
     }));
 }
