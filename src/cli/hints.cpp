@@ -59,8 +59,8 @@ std::string unknown_command(const CLI::App& app, const CLI::App& at, const std::
     if (word == arguments.end() || std::find(commands.begin(), commands.end(), *word) != commands.end()) return {};
     const auto near = nearest_to(*word, commands);
     const char* what = &at == &app ? "command" : "calculation";
-    return fmt::format("\"{}\" is no {}{}; there is {}", *word, what,
-                       near.empty() ? std::string{} : fmt::format("; did you mean \"{}\"?", near),
+    return fmt::format("\"{}\" is no {}.{} There is {}", *word, what,
+                       near.empty() ? std::string{} : fmt::format(" Did you mean \"{}\"?", near),
                        fmt::join(commands, ", "));
 }
 
