@@ -6,6 +6,7 @@
 #include <string>
 
 #include "patchwright/job/read.hpp"
+#include "patchwright/plan/figures.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/format.hpp"
@@ -32,10 +33,9 @@ int main(int argc, char** argv) {
 
     const plan::Plan plan = plan::make_plan(*read.value, job::builtin_yard());
     for (const plan::Patch& patch : plan.patches) {
-        const plan::Figure* thickness = patch.find("thickness");
-        if (thickness == nullptr) continue;
+        const Working& working = plan::patch_figure("thickness").working(patch);
         std::cout << patch.id << ": design thickness " << patch.thickness.design.in(unit::mm) << " mm\n"
-                  << working_text(thickness->working, UnitSystem::metric) << '\n';
+                  << working_text(working, UnitSystem::metric) << '\n';
     }
     return 0;
 }
