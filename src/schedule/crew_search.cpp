@@ -183,8 +183,8 @@ void Search::try_block(const Node& node, int b, std::vector<Child>& children) co
         const Place& place = shape_.places[at(r)];
         // What stays overnight shuts the run for the last look at its neighbours: it comes last, and alone.
         if (batch.overnight ? !clear(node, r) : (place.members & node.active & shape_.overnight) != 0) return;
-        const bool todo = !(next.prepared & bit(r)) || !(next.looked & bit(r));
-        if (todo && !clear(node, r)) return;
+        const bool unvisited = !(next.prepared & bit(r)) || !(next.looked & bit(r));
+        if (unvisited && !clear(node, r)) return;
         if (!(next.prepared & bit(r))) {
             spend(place.prepare);
             next.dry_at[at(r)] = t + place.dry;
