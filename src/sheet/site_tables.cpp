@@ -135,8 +135,9 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
     sheet.blocks.push_back(paragraph(
-        std::string{"Of two tables the shorter limit counts; warmer or colder than the tables: do not mix. Deflate "
-                    "only when the witness (a bag of the same wet felt, kept in the pipe) shows no nail mark. "
+        std::string{"Times by what was measured replace the card's; of the two for inflating the shorter counts. "
+                    "Warmer or colder than the tables: do not mix. Deflate only when the witness (a bag of the same "
+                    "wet felt, kept in the pipe) shows no nail mark. "
                     "A cup of resin proves the mix, never the cure."} +
         (short_of_full ? " A pipe this cold stops the cure short of full hardness, which goes on slowly for "
                          "days."
