@@ -128,7 +128,7 @@ TEST_CASE("the estimator's word makes an offer all the same, with a warning", "[
                                                "\"price\": {\"net\": \"900.00 EUR\"}, \"site\"");
     const auto plan = json::parse(run_dear(job.c_str(), {"plan", "-f", "json", "-q"}).out);
     REQUIRE(plan.at("patches").size() == 1);  // else the job says nothing about what follows
-    REQUIRE(plan.at("runs")[0].at("unanswered").size() == 1);
+    REQUIRE(plan.at("runs")[1].at("unanswered").size() == 1);
     const auto& price = plan.at("price");
     CHECK(price.at("offered") == "900.00");
     CHECK(price.at("wished") == true);
