@@ -35,7 +35,7 @@ public:
 
     SearchResult search() {
         std::vector<std::vector<Covering>> ways;
-        for (const auto& run : runs_) ways.push_back(possible_coverings(run));
+        for (const auto& run : runs_) ways.push_back(coverings(run.problem, run.solution));
         const auto combinations = cheapest_combinations(ways);
         std::size_t most = 0;
         for (const auto& combination : combinations) {
@@ -45,7 +45,7 @@ public:
                 consider_large(list);
                 break;
             }
-            consider(list, combination.cost);
+            consider(list);
         }
         SearchResult& result = result_;
         result.bound = std::min(book_.complete() ? bound_ : first_bound_, result.best.cost);
@@ -55,8 +55,6 @@ public:
     }
 
 private:
-    /// The coverings without those for which a sleeve has no way at all.
-    std::vector<Covering> possible_coverings(const RunPlan& run) { return coverings(run.problem, run.solution); }
     double least(int run, const Covering& covering) {
         double sum = 0.0;
         for (const auto& candidate : covering.sleeves) sum += sleeves_.of(run, candidate).options.front().cost;
@@ -149,7 +147,7 @@ private:
         return runs;
     }
 
-    void consider(const SleeveList& list, std::int64_t least_sum) {
+    void consider(const SleeveList& list) {
         std::vector<NotPlanned> without_day;
         const auto fitting = that_fit(list, without_day);
         ++result_.compared;
@@ -167,7 +165,6 @@ private:
             }
             job = job_of(fitting, found);
         }
-        static_cast<void>(least_sum);
         rank(std::move(job), bound, std::move(without_day));
     }
     /// Jobs of another number of sleeves are offered too when they cost little more, and the runner-up is told.

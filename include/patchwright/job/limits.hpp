@@ -91,7 +91,7 @@ struct Limits {
     double release_share{};           ///< of the conversion attainable at the wall's temperature
     TemperatureDifference release_glass_margin{};
     double let_down_margin{};  ///< a firm's own addition to the computed time
-    /// Temperatures as reckoned before the day, and as measured on site: in one case of ten warmer by more, in one of
+    /// Temperatures as calculated before the day, and as measured on site: in one case of ten warmer by more, in one of
     /// ten colder by more.
     TemperatureDifference temperature_doubt{}, measured_doubt{};
     double late_at_most{};  ///< chance that a sleeve is not in place and shaped in time
