@@ -4,6 +4,8 @@
 #include <limits>
 #include <utility>
 
+#include "work.hpp"
+
 namespace patchwright::plan {
 namespace {
 
@@ -98,12 +100,11 @@ public:
         for (std::size_t i = 0; i < day.sleeves.size(); ++i) ways_.push_back(useful(i));
     }
 
-    void run(DayChoice& best) {
+    /// `earliest`: no way is back before that.
+    void run(Minute earliest, DayChoice& best) {
         best_ = &best;
         Chosen chosen;
-        const auto any = with_any(setting_, day_, {}, extra_persons_);
-        const auto least = schedule::earliest_finish(any, nodes_for_any, any.finish + any.overtime);
-        choose(chosen, 0.0, price(least.bound, any));
+        choose(chosen, 0.0, price(earliest, with_any(setting_, day_, {}, extra_persons_)));
     }
 
 private:
@@ -235,15 +236,39 @@ DayBook::Key DayBook::key_of(const DayTask& day) {
     return key;
 }
 
-double DayBook::bound(const DayTask& day) const {
+/// Without the sleeves that `with_any` leaves out: the third of a run and those after it.
+DayTask DayBook::two_a_run(const DayTask& day) {
+    DayTask part = day;
+    part.sleeves.clear();
+    for (const Sleeve* sleeve : day.sleeves) {
+        const auto same_run = [&](const Sleeve* other) { return other->run == sleeve->run; };
+        if (std::count_if(part.sleeves.begin(), part.sleeves.end(), same_run) < 2) part.sleeves.push_back(sleeve);
+    }
+    return part;
+}
+
+Minute DayBook::earliest(const DayTask& day, int helpers) {
+    const auto part = two_a_run(day);
+    auto key = key_of(part);
+    key.push_back(helpers);
+    const auto [known, fresh] = earliest_.emplace(std::move(key), 0);
+    if (fresh) {
+        const auto work = with_any(setting_, part, {}, helpers);
+        known->second = schedule::earliest_finish(work, nodes_for_any, work.finish + work.overtime).bound;
+    }
+    return known->second;
+}
+
+double DayBook::bound(const DayTask& day) {
     double sleeves = 0.0;
     for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
+    const auto& site = setting_.job.site;
     double least = never;
     for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
-        const auto work = with_any(setting_, day, {}, helpers);
-        const auto finish = schedule::earliest_finish(work, nodes_for_any, work.finish + work.overtime).bound;
-        if (finish > work.finish + work.overtime) continue;
-        least = std::min(least, cost_.day(finish - work.start, std::max(0, finish - work.finish), helpers, false));
+        const Minute finish = earliest(day, helpers);
+        const Minute over = std::max(0, finish - site.finish.minutes);
+        if (over > minutes_down(setting_.yard.limits.overtime)) continue;
+        least = std::min(least, cost_.day(finish - site.start.minutes, over, helpers, false));
     }
     return sleeves + least;
 }
@@ -274,11 +299,11 @@ const DayChoice& DayBook::choice(const DayTask& day) {
     return found;
 }
 
-DayChoice DayBook::search(const DayTask& day) const {
+DayChoice DayBook::search(const DayTask& day) {
     DayChoice best;
     best.cost = best.lower = never;
     for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers)
-        Search{setting_, cost_, day, helpers}.run(best);
+        Search{setting_, cost_, day, helpers}.run(earliest(day, helpers), best);
     // What is not proven counts as what was found; `complete` says so.
     best.lower = best.cost;
     return best;

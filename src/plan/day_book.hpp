@@ -49,7 +49,7 @@ public:
     DayBook(const Setting& setting, const JobCost& cost) : setting_{setting}, cost_{cost} {}
 
     /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day.
-    double bound(const DayTask& day) const;
+    double bound(const DayTask& day);
     /// The cheapest way, by trying every combination that may be cheaper than the best so far.
     const DayChoice& choice(const DayTask& day);
 
@@ -62,11 +62,15 @@ private:
     using Key = std::vector<int>;
     static Key key_of(const DayTask& day);
     bool part_is_impossible(const DayTask& day) const;
-    DayChoice search(const DayTask& day) const;
+    static DayTask two_a_run(const DayTask& day);
+    /// Being back with the sleeves' quickest ways; no way is back before that.
+    schedule::Minute earliest(const DayTask& day, int helpers);
+    DayChoice search(const DayTask& day);
 
     const Setting& setting_;
     const JobCost& cost_;
     std::map<Key, DayChoice> days_;
+    std::map<Key, schedule::Minute> earliest_;  ///< halves the demo's time: many days differ in a third sleeve alone
     bool complete_ = true;
 };
 

@@ -112,6 +112,8 @@ CureCase cure_case(const Patch& patch);
 
 /// Hands-on time of the team for one patch, likely values, without cleaning and set-up of the run.
 Duration hands_on(const job::Durations& durations, Length sleeve, bool to_build, std::size_t reopened);
+/// Digging a length of a run instead of patching it. Where along the run does not matter to a dig.
+Money dig_instead(const job::Job& job, const job::Yard& yard, int run, Length length);
 /// Cleaning of a run: the routine for its length, and root cutting for the stretches that have roots.
 struct CleaningTimes {
     Duration jetting{}, roots{};

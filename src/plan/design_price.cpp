@@ -20,14 +20,17 @@ Money resin_money(const job::Resin& resin, Mass mass) {
 
 }  // namespace
 
-/// Digging a length of this run instead. Where along the run does not matter to a dig.
+Money dig_instead(const job::Job& job, const job::Yard& yard, int run, Length length) {
+    excavation::Place dug;
+    dug.run = &job.runs[static_cast<std::size_t>(run)];
+    dug.to = std::min(length, dug.run->length);
+    return price::dig_instead(dug, job.dig, yard);
+}
+
 Money Designer::dig_instead(Length length) {
     const auto place = digs_.find(length.si());
     if (place != digs_.end()) return place->second;
-    excavation::Place dug;
-    dug.run = &run_;
-    dug.to = std::min(length, run_.length);
-    return digs_.emplace(length.si(), price::dig_instead(dug, setting_.job.dig, setting_.yard)).first->second;
+    return digs_.emplace(length.si(), plan::dig_instead(setting_.job, setting_.yard, run_index_, length)).first->second;
 }
 
 void Designer::price(Patch& patch, Working& pricing) {

@@ -236,8 +236,16 @@ Money patch_net(const Setting& setting, price::PatchWorks works) {
 
 price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& plan) {
     const Setting setting{job, yard, options};
+    auto input = price_input(setting, plan);
+    // What a lost sleeve costs hangs on the ground above it as well.
+    input.works.redo_cost.clear();
+    input.works.dig_cost.clear();
+    for (const auto& patch : plan.patches) {
+        input.works.redo_cost.push_back(patch.redo);
+        input.works.dig_cost.push_back(dig_instead(job, yard, patch.run, patch.length()));
+    }
     Working off = Working::off();
-    return price::make_offer(price_input(setting, plan), off);
+    return price::make_offer(input, off);
 }
 
 void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {

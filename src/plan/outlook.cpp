@@ -1,9 +1,12 @@
 #include "patchwright/plan/outlook.hpp"
 
 #include <algorithm>
-#include <array>
 #include <functional>
+#include <map>
+#include <numeric>
 #include <optional>
+#include <set>
+#include <tuple>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -58,26 +61,51 @@ public:
         Plan plan;
     };
     AtDepth planned_at(double depth) const { return {depth, make_plan(at_depth(depth * unit::m), yard_, options_)}; }
-    static bool same_patches(const Plan& a, const Plan& b) {
-        return a.patches.size() == b.patches.size() && a.offer.patching.cost() == b.offer.patching.cost() &&
-               a.offer.patching.net == b.offer.patching.net;
+    /// The same sleeves in days of the same length, in whichever order: what differs is the digging, and the risk of
+    /// it in the price.
+    static bool same_work(const Plan& a, const Plan& b) {
+        const auto sleeves = [](const Plan& plan) {
+            std::set<std::tuple<int, Length, Length, int, int>> list;
+            for (const Patch& p : plan.patches) list.insert({p.run, p.start, p.end, p.resin, p.felt.layers});
+            return list;
+        };
+        return a.works.days == b.works.days && a.works.crew_time == b.works.crew_time &&
+               a.works.overtime == b.works.overtime && sleeves(a) == sleeves(b);
     }
     /// Prices at a depth between two that are planned. A deeper pipe never makes patching cheaper: where both ends
-    /// come to the same, all between do, and only the digging is priced anew.
+    /// come to the same work, all between do, and only the prices are made anew.
     BreakEvenPoint between(const AtDepth& low, const AtDepth& high, double depth) const {
         const auto label = format(Show::run_distance, depth * unit::m, job_.units);
-        if (!same_patches(low.plan, high.plan)) return point(at_depth(depth * unit::m), depth, label);
+        for (const AtDepth* end : {&low, &high}) {
+            const auto& bracket = end->plan.offer.bracket;
+            if (end->depth == depth) return {depth, label, bracket.own, bracket.ceiling};
+        }
+        if (!same_work(low.plan, high.plan)) return point(at_depth(depth * unit::m), depth, label);
         const auto bracket = offer_again(at_depth(depth * unit::m), yard_, options_, low.plan).bracket;
         return {depth, label, bracket.own, bracket.ceiling};
     }
+    /// Plans by depth: both ends, and halves between two that come to other work, down to neighbours of `depths`.
+    std::vector<AtDepth> plans_at(const std::vector<double>& depths) const {
+        std::map<std::size_t, AtDepth> plans;
+        const std::function<void(std::size_t, std::size_t)> halve = [&](std::size_t low, std::size_t high) {
+            if (high - low < 2 || same_work(plans[low].plan, plans[high].plan)) return;
+            const auto middle = std::midpoint(low, high);
+            plans[middle] = planned_at(depths[middle]);
+            halve(low, middle);
+            halve(middle, high);
+        };
+        plans[0] = planned_at(depths.front());
+        plans[depths.size() - 1] = planned_at(depths.back());
+        halve(0, depths.size() - 1);
+        std::vector<AtDepth> list;
+        for (auto& [place, plan] : plans) list.push_back(std::move(plan));
+        return list;
+    }
     BreakEven by_depth() const {
-        constexpr std::array depths{0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 8.0};
-        constexpr std::array planned{0, 2, 6, 10, 13};  ///< places of depths that are planned
+        const std::vector depths{0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 8.0};
         constexpr double tolerance = 0.02;
         const auto label = [this](double d) { return format(Show::run_distance, d * unit::m, job_.units); };
-        std::vector<AtDepth> plans(planned.size());
-        in_parallel(threads_, planned.size(),
-                    [&](std::size_t i) { plans[i] = planned_at(depths[static_cast<std::size_t>(planned[i])]); });
+        const auto plans = plans_at(depths);
         const auto prices = [&](double d) {
             std::size_t i = 0;
             while (i + 2 < plans.size() && plans[i + 1].depth < d) ++i;
