@@ -2,6 +2,10 @@
 
 #include <algorithm>
 #include <limits>
+#include <map>
+#include <set>
+#include <string_view>
+#include <tuple>
 #include <utility>
 
 #include "work.hpp"
@@ -14,10 +18,10 @@ using schedule::Minute;
 constexpr double never = std::numeric_limits<double>::infinity();
 
 // How long one day of given sleeves is searched, in nodes of the clock's search: for all combinations of ways, for one
-// of them, and for the day with any ways that bounds them. Beyond that the best so far is taken, and the day counts as
-// not proven.
-constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 20'000;
-constexpr std::int64_t look = 100;  ///< what a combination takes besides its nodes
+// of them, for the day with any ways that bounds them, and for the day with some ways chosen. Beyond that the best so
+// far is taken, and the day counts as not proven.
+constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 20'000, nodes_for_some = 100;
+constexpr std::int64_t look = 10;  ///< what a combination takes besides its nodes
 
 /// Helpers that may be hired for a day.
 int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
@@ -103,6 +107,7 @@ public:
     /// `earliest`: no way is back before that.
     void run(Minute earliest, DayChoice& best) {
         best_ = &best;
+        improve();
         Chosen chosen;
         choose(chosen, 0.0, price(earliest, with_any(setting_, day_, {}, extra_persons_)));
     }
@@ -112,6 +117,81 @@ private:
         std::vector<int> options;
         PatchList patches;
     };
+
+    /// Ways to begin with: a packer of its own for each sleeve as far as they go round, or all with packers of one
+    /// kind; from the nearer mouth or by turns; the cheapest resin or the quickest.
+    std::vector<std::vector<int>> first_ways() const {
+        std::set<int> kinds{any_kind};
+        for (std::size_t i = 0; i < ways_.size(); ++i)
+            for (const int way : ways_[i]) kinds.insert(day_.sleeves[i]->options[static_cast<std::size_t>(way)].kind);
+        std::set<std::vector<int>> list;
+        for (const int kind : kinds)
+            for (const bool nearer : {true, false})
+                for (const bool quickest : {false, true}) list.insert(spread(kind, nearer, quickest));
+        return {list.begin(), list.end()};
+    }
+    static constexpr int any_kind = -1;
+    std::vector<int> spread(int kind, bool nearer, bool quickest) const {
+        std::vector<int> ways;
+        std::map<int, int> packers;
+        std::map<std::pair<int, std::string_view>, int> mouths;
+        for (std::size_t i = 0; i < day_.sleeves.size(); ++i) {
+            const Sleeve& sleeve = *day_.sleeves[i];
+            const auto rank = [&](int way) {
+                const auto& option = sleeve.options[static_cast<std::size_t>(way)];
+                const auto& rigging = option.patch->rigging;
+                const auto taken = packers.find(option.kind);
+                const bool other =
+                    kind == any_kind ? taken != packers.end() && taken->second >= option.count : kind != option.kind;
+                const auto mouth = mouths.find({sleeve.run, rigging.from});
+                const int turns = nearer || mouth == mouths.end() ? 0 : mouth->second;
+                return std::tuple{other, turns, nearer ? rigging.mark : Length{}, quickest ? option.cure : 0,
+                                  option.cost};
+            };
+            const int way =
+                *std::min_element(ways_[i].begin(), ways_[i].end(), [&](int a, int b) { return rank(a) < rank(b); });
+            const auto& option = sleeve.options[static_cast<std::size_t>(way)];
+            ++packers[option.kind];
+            ++mouths[{sleeve.run, option.patch->rigging.from}];
+            ways.push_back(way);
+        }
+        return ways;
+    }
+    /// A good day early cuts off most of the rest: the best of the ways to begin with, one sleeve's way after the
+    /// other changed as long as the day gets cheaper.
+    void improve() {
+        std::vector<int> ways;
+        for (const auto& first : first_ways()) {
+            const double before = best_->cost;
+            settle(first);
+            if (best_->cost < before) ways = first;
+        }
+        for (bool better = !ways.empty(); better;) {
+            better = false;
+            for (std::size_t i = 0; i < ways.size(); ++i) {
+                for (const int way : ways_[i]) {
+                    auto other = ways;
+                    other[i] = way;
+                    const double before = best_->cost;
+                    if (way != ways[i]) settle(other);
+                    if (best_->cost >= before) continue;
+                    ways = other;
+                    better = true;
+                }
+            }
+        }
+    }
+    void settle(const std::vector<int>& ways) {
+        Chosen chosen;
+        double cost = 0.0;
+        for (std::size_t i = 0; i < ways.size(); ++i) {
+            const auto& option = day_.sleeves[i]->options[static_cast<std::size_t>(ways[i])];
+            chosen.options.push_back(ways[i]);
+            chosen.patches.push_back(option.patch);
+            cost += option.cost;
+        }
+        settle(chosen, cost);
+    }
 
     /// Ways that may be of use on this day: packers of a dearer kind only when there are not enough of the cheaper
     /// ones, another mouth only with company in the same run, a dearer resin only when it is let down earlier.
@@ -167,7 +247,8 @@ private:
         // A bound costs about as much as a look: where one sleeve is left, its ways are looked at.
         if (i > 0 && i + 1 < day_.sleeves.size()) {
             const auto any = with_any(setting_, day_, chosen.patches, extra_persons_);
-            time = std::max(time, price(schedule::finish_bound(any), any));
+            const auto least = schedule::earliest_finish(any, nodes_for_some, any.finish + any.overtime);
+            time = std::max(time, price(least.bound, any));
             if (cost + rest_[i] + time >= best_->cost) return;
         }
         for (const int way : ways_[i]) {

@@ -170,7 +170,15 @@ Sheet safety_sheet(const Context& c) {
         sheet.blocks.push_back(
             {Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
     }
-    sheet.blocks.push_back({Signature{{"Person 1 (lead)", "Person 2", "Person 3", "Date"}}});
+    // One line for each of the crew with those hired for a day, and one for whoever comes besides.
+    int persons = c.yard->rates.crew_size;
+    for (const auto& day : c.plan->schedule.days)
+        for (const auto& task : day.tasks)
+            for (const int lane : task.lanes) persons = std::max(persons, lane);
+    Signature names{{"Person 1 (lead)"}};
+    for (int i = 2; i <= persons; ++i) names.labels.push_back(fmt::format("Person {}", i));
+    names.labels.insert(names.labels.end(), {"Visitor", "Date"});
+    sheet.blocks.push_back({std::move(names)});
     return sheet;
 }
 

@@ -159,7 +159,10 @@ void add_letterhead(const Context& c, Sheet& sheet) {
         to.fields.push_back({"Valid until", job.offer_date
                                                 ? format(after(*job.offer_date, validity_days(c)))
                                                 : fmt::format("{} days from the date above", validity_days(c))});
-    if (job.date && letter != Letter::advice) to.fields.push_back({"Work planned for", format(*job.date)});
+    if (job.date && letter != Letter::advice) {
+        const bool several = c.plan->schedule.days.size() > 1;
+        to.fields.push_back({several ? "Work planned from" : "Work planned for", format(*job.date)});
+    }
     sheet.blocks.push_back({Columns{{{Block{std::move(to)}}, {Block{firm_fields(c)}}}, {0.55, 0.45}}});
 }
 

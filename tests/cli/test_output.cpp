@@ -74,9 +74,9 @@ TEST_CASE("text sheets are ASCII where the locale is not UTF-8, and without the 
 }
 
 TEST_CASE("figures do not change with the locale", "[program][text]") {
-    const auto c = run(sheet({"plan", "-f", "json"}, "demo.json", {"LC_ALL=C"}));
-    CHECK(c.out == run(sheet({"plan", "-f", "json"}, "demo.json", {"LC_ALL=de_DE.UTF-8"})).out);
-    CHECK(c.out == run(sheet({"plan", "-f", "json"}, "demo.json", {"LC_ALL=C.UTF-8", "TZ=Asia/Tokyo"})).out);
+    const auto c = run(sheet({"plan", "-f", "json"}, "us-slab.json", {"LC_ALL=C"}));
+    CHECK(c.out == run(sheet({"plan", "-f", "json"}, "us-slab.json", {"LC_ALL=de_DE.UTF-8"})).out);
+    CHECK(c.out == run(sheet({"plan", "-f", "json"}, "us-slab.json", {"LC_ALL=C.UTF-8", "TZ=Asia/Tokyo"})).out);
 }
 
 TEST_CASE("no escape sequence reaches a file or a pipe, nor with NO_COLOR", "[program][text]") {
@@ -140,13 +140,13 @@ TEST_CASE("the customer's offer never shows what the work costs us", "[program][
 TEST_CASE("a full or closed standard output is an error, not a crash", "[program][output]") {
     for (const auto& command : text_sheets) {
         CAPTURE(command);
-        auto call = sheet(command, "demo.json", {});
+        auto call = sheet(command, "us-slab.json", {});
         call.output_to = "/dev/full";
         const auto full = run(call);
         CHECK(full.status == 1);
         CHECK(says(full.err, "No space left on device"));
     }
-    auto call = sheet({"plan", "-f", "json"}, "demo.json", {});
+    auto call = sheet({"plan", "-f", "json"}, "us-slab.json", {});
     call.reader_leaves = true;
     const auto closed = run(call);
     // Ended by SIGPIPE as other tools are, or by a plain failure that says so.
@@ -155,7 +155,7 @@ TEST_CASE("a full or closed standard output is an error, not a crash", "[program
 
 TEST_CASE("a character that no font has is an error of the program", "[program][output]") {
     const test::Folder folder;
-    auto job = nlohmann::json::parse(std::ifstream{example("demo.json")});
+    auto job = nlohmann::json::parse(std::ifstream{example("us-slab.json")});
     job["customer"]["name"] = "\xEE\x84\xA3";  // U+E123, for private use: no font has it
     folder.write("job.json", job.dump());
     const auto offer = run({"quote", folder / "job.json", "-q", "-o", folder / "offer.pdf"});

@@ -11,6 +11,7 @@
 using namespace patchwright;
 using test::example;
 using test::run;
+using test::simple_job;
 
 namespace {
 
@@ -77,7 +78,7 @@ TEST_CASE("exit status 1: input or output failed", "[program]") {
     CHECK(missing.out.empty());
     CHECK(says(missing.err, "/nonexistent/job.json"));
     CHECK(says(missing.err, "No such file"));
-    CHECK(run({"plan", example("demo.json"), "--yard", "/nonexistent/yard.json"}).status == 1);
+    CHECK(run({"plan", simple_job(), "--yard", "/nonexistent/yard.json"}).status == 1);
     CHECK(run({"plan", "/"}).status == 1);  // a folder
     const test::Folder folder;
     folder.write("secret.json", one_patch);
@@ -105,8 +106,8 @@ TEST_CASE("exit status 2: wrong usage, with the nearest known name", "[program]"
         {{"calc", "frobnicate"}, "\"frobnicate\" is not a calculation; there are "},
         {{"plan", "x.json", "--yrad", "y.json"}, "--yard"},
         {{"plan", "x.json", "--form", "json"}, "--format"},
-        {{"plan", example("demo.json"), "-f", "jsn"}, "json"},
-        {{"plan", example("demo.json"), "--units", "imperial"}, "metric"},
+        {{"plan", simple_job(), "-f", "jsn"}, "json"},
+        {{"plan", simple_job(), "--units", "imperial"}, "metric"},
         {{"plan"}, "JOB"},
         {{}, "Usage"},
     };
@@ -150,7 +151,7 @@ TEST_CASE("exit status 3: all errors of the file with line and column, and nothi
 TEST_CASE("exit status 3: faults of the yard file too", "[program]") {
     const test::Folder folder;
     folder.write("yard.json", "{\"patchwright_yard\": 1, \"extends\": \"builtin\",\n \"limitz\": {}}\n");
-    const auto said = run({"plan", example("demo.json"), "--yard", folder / "yard.json"});
+    const auto said = run({"plan", simple_job(), "--yard", folder / "yard.json"});
     CHECK(said.status == 3);
     CHECK(said.out.empty());
     CHECK(says(said.err, "yard.json:2:2: error: "));
@@ -163,7 +164,7 @@ TEST_CASE("exit status 3: resin data that no resin can have, named, in every bui
         folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "resins": [{"id": "fast", )" +
                                       std::string{wrong} + "}]}\n");
         for (const char* command : {"check", "daysheet", "plan"}) {
-            const auto said = run({command, example("demo.json"), "--yard", folder / "yard.json"});
+            const auto said = run({command, simple_job(), "--yard", folder / "yard.json"});
             CAPTURE(wrong, command, said.err);
             CHECK(said.status == 3);
             CHECK(says(said.out + said.err, "fast"));
@@ -184,11 +185,11 @@ TEST_CASE("exit status 4: --strict and something stays unpatched", "[program]") 
 TEST_CASE("a dash is standard input, and names itself in messages", "[program]") {
     test::Call call;
     call.arguments = {"plan", "-", "-f", "json"};
-    call.input = test::project_file("examples/demo.json");
+    call.input = test::project_file("tests/support/one_patch.json");
     const auto piped = run(call);
     CHECK(piped.status == 0);
-    CHECK(piped.out == run({"plan", example("demo.json"), "-f", "json"}).out);
-    CHECK(piped.out == run({"plan", example("demo.json"), "-f", "json", "-o", "-"}).out);
+    CHECK(piped.out == run({"plan", simple_job(), "-f", "json"}).out);
+    CHECK(piped.out == run({"plan", simple_job(), "-f", "json", "-o", "-"}).out);
     call.input = two_faults;
     const auto bad = run(call);
     CHECK(bad.status == 3);

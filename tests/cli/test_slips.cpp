@@ -11,8 +11,8 @@
 #include "support/program.hpp"
 
 using namespace patchwright;
-using test::example;
 using test::run;
+using test::simple_job;
 
 namespace {
 
@@ -108,16 +108,16 @@ TEST_CASE("an option given twice, and names that are empty", "[program]") {
         std::string words;
     };
     const Row rows[] = {
-        {{"plan", example("demo.json"), "-o", "a.txt", "-o", "b.txt"}, "--output is given twice"},
-        {{"plan", example("demo.json"), "--units", "us", "--units", "us", "--units", "us"}, "--units is given 3 times"},
+        {{"plan", simple_job(), "-o", "a.txt", "-o", "b.txt"}, "--output is given twice"},
+        {{"plan", simple_job(), "--units", "us", "--units", "us", "--units", "us"}, "--units is given 3 times"},
         {{"calc", "bend", "--bore", "100 mm", "--bore", "90 mm"}, "--bore is given twice"},
         {{"plan", ""}, "JOB: a file name cannot be empty"},
-        {{"plan", example("demo.json"), "-o", ""}, "--output: a file name cannot be empty"},
-        {{"plan", example("demo.json"), "--yard", ""}, "--yard: a file name cannot be empty"},
+        {{"plan", simple_job(), "-o", ""}, "--output: a file name cannot be empty"},
+        {{"plan", simple_job(), "--yard", ""}, "--yard: a file name cannot be empty"},
         {{"import", ""}, "SURVEY: a file name cannot be empty"},
-        {{"daysheet", example("demo.json"), "--day", "abc"}, "--day abc: the plan has"},
-        {{"daysheet", example("demo.json"), "--day", "0"}, "--day 0: the plan has"},
-        {{"daysheet", example("demo.json"), "--day", "99"}, "--day 99: the plan has"},
+        {{"daysheet", simple_job(), "--day", "abc"}, "--day abc: the plan has"},
+        {{"daysheet", simple_job(), "--day", "0"}, "--day 0: the plan has"},
+        {{"daysheet", simple_job(), "--day", "99"}, "--day 99: the plan has"},
     };
     for (const auto& row : rows) {
         const auto said = run(row.arguments);
@@ -142,11 +142,11 @@ TEST_CASE("help and version say when they could not be written", "[program]") {
 }
 
 TEST_CASE("a form that no terminal shows needs a file", "[program]") {
-    const auto [refused, nothing] = on_terminal({"daysheet", example("demo.json"), "-f", "pdf"});
+    const auto [refused, nothing] = on_terminal({"daysheet", simple_job(), "-f", "pdf"});
     CHECK(refused == 2);
     CHECK(nothing.empty());
-    CHECK(on_terminal({"draw", example("demo.json"), "-f", "png"}).first == 2);
-    CHECK(on_terminal({"plan", example("demo.json"), "-q"}).first == 0);
+    CHECK(on_terminal({"draw", simple_job(), "-f", "png"}).first == 2);
+    CHECK(on_terminal({"plan", simple_job(), "-q"}).first == 0);
 }
 
 TEST_CASE("calculations refuse a pipe of nothing", "[program][calc]") {

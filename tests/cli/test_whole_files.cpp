@@ -10,8 +10,8 @@
 #include "support/project_file.hpp"
 
 using namespace patchwright;
-using test::example;
 using test::run;
+using test::simple_job;
 
 namespace {
 
@@ -30,7 +30,7 @@ using Names = std::vector<std::string>;
 test::Call over_yesterday(const Form& form, const test::Folder& folder) {
     folder.write(form.file, yesterday);
     test::Call call;
-    call.arguments = {form.command, example("demo.json"), "-q", "-o", folder / form.file};
+    call.arguments = {form.command, simple_job(), "-q", "-o", folder / form.file};
     return call;
 }
 
@@ -39,14 +39,14 @@ test::Call over_yesterday(const Form& form, const test::Folder& folder) {
 TEST_CASE("output by -o has the same bytes as standard output, and the form follows the name", "[program][output]") {
     const test::Folder folder;
     for (const std::string name : {"plan.json", "plan.txt"}) {
-        const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
+        const auto said = run({"plan", simple_job(), "-q", "-o", folder / name});
         CAPTURE(name, said.err);
         CHECK(said.status == 0);
         CHECK(said.out.empty());
         const auto form = name == "plan.json" ? "json" : "text";
-        CHECK(folder.read(name) == run({"plan", example("demo.json"), "-q", "-f", form}).out);
+        CHECK(folder.read(name) == run({"plan", simple_job(), "-q", "-f", form}).out);
     }
-    CHECK(run({"plan", example("demo.json"), "-o", folder / "plan.xyz"}).status == 2);
+    CHECK(run({"plan", simple_job(), "-o", folder / "plan.xyz"}).status == 2);
     CHECK(folder.names() == std::vector<std::string>{"plan.json", "plan.txt"});
 }
 
@@ -54,7 +54,7 @@ TEST_CASE("a file that exists keeps its rights", "[program][output]") {
     const test::Folder folder;
     folder.write("plan.json", "old");
     REQUIRE(chmod((folder / "plan.json").c_str(), 0640) == 0);
-    CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / "plan.json"}).status == 0);
+    CHECK(run({"plan", simple_job(), "-q", "-o", folder / "plan.json"}).status == 0);
     struct stat now {};
     REQUIRE(stat((folder / "plan.json").c_str(), &now) == 0);
     CHECK((now.st_mode & 0777U) == 0640U);
@@ -65,7 +65,7 @@ TEST_CASE("no file gets the rights of another user by what it held before", "[pr
     const test::Folder folder;
     folder.write("plan.json", "old");
     REQUIRE(chmod((folder / "plan.json").c_str(), 06755) == 0);
-    CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / "plan.json"}).status == 0);
+    CHECK(run({"plan", simple_job(), "-q", "-o", folder / "plan.json"}).status == 0);
     struct stat now {};
     REQUIRE(stat((folder / "plan.json").c_str(), &now) == 0);
     CHECK((now.st_mode & 07777U) == 0755U);
@@ -79,26 +79,26 @@ TEST_CASE("a symbolic link stays one, and its target is written whole or not at 
     REQUIRE(symlink("direct.json", (folder / "twice.json").c_str()) == 0);
     REQUIRE(symlink((elsewhere / "new.json").c_str(), (folder / "dangling.json").c_str()) == 0);
     REQUIRE(symlink("round.json", (folder / "round.json").c_str()) == 0);
-    const auto plan = run({"plan", example("demo.json"), "-q", "-f", "json"}).out;
+    const auto plan = run({"plan", simple_job(), "-q", "-f", "json"}).out;
     const auto is_link = [&](const char* name) {
         struct stat now {};
         return lstat((folder / name).c_str(), &now) == 0 && S_ISLNK(now.st_mode);
     };
     for (const char* name : {"direct.json", "twice.json", "dangling.json"}) {
         CAPTURE(name);
-        CHECK(run({"plan", example("demo.json"), "-q", "-o", folder / name}).status == 0);
+        CHECK(run({"plan", simple_job(), "-q", "-o", folder / name}).status == 0);
         CHECK(is_link(name));
         CHECK(folder.read(name) == plan);
     }
     CHECK(elsewhere.read("kept.json") == plan);
     CHECK(elsewhere.names() == Names{"kept.json", "new.json"});
-    const auto round = run({"plan", example("demo.json"), "-q", "-o", folder / "round.json"});
+    const auto round = run({"plan", simple_job(), "-q", "-o", folder / "round.json"});
     CHECK(round.status == 1);
     CHECK(says(round.err, "Too many levels of symbolic links"));
 
     elsewhere.write("kept.json", "old");
     test::Call full;
-    full.arguments = {"plan", example("demo.json"), "-q", "-o", folder / "twice.json"};
+    full.arguments = {"plan", simple_job(), "-q", "-o", folder / "twice.json"};
     full.file_size = 1000;
     CHECK(run(full).status == 1);
     CHECK(elsewhere.read("kept.json") == "old");
@@ -108,7 +108,7 @@ TEST_CASE("a symbolic link stays one, and its target is written whole or not at 
 TEST_CASE("a name may be as long as the file system allows", "[program][output]") {
     const test::Folder folder;
     const std::string name = std::string(250, 'n') + ".json";  // 255 bytes, NAME_MAX
-    const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / name});
+    const auto said = run({"plan", simple_job(), "-q", "-o", folder / name});
     CAPTURE(said.err);
     CHECK(said.status == 0);
     CHECK(folder.names() == Names{name});
@@ -161,7 +161,7 @@ TEST_CASE("killed in the middle of a write the old file stays whole, and the nex
         CHECK(left[0].starts_with(".patchwright-"));
         CHECK(folder.read(left[0]).size() == 1000);
 
-        const auto next = run({form.command, example("demo.json"), "-q", "-o", folder / form.file});
+        const auto next = run({form.command, simple_job(), "-q", "-o", folder / form.file});
         CHECK(next.status == 0);
         CHECK(folder.read(form.file).size() > 1000);
         CHECK(folder.names() == left);
@@ -174,7 +174,7 @@ TEST_CASE("in a folder without the right to write the old file stays whole", "[p
     REQUIRE(chmod(folder.path().c_str(), 0555) == 0);
     test::Call call;
     call.arguments = {"plan", "-", "-q", "-o", folder / "plan.json"};
-    call.input = test::project_file("examples/demo.json");  // an unprivileged reader may not reach the examples' folder
+    call.input = test::project_file("tests/support/one_patch.json");  // an unprivileged reader may not reach the folder
     call.as_nobody = true;
     const auto said = run(call);
     CAPTURE(said.err);
@@ -187,8 +187,8 @@ TEST_CASE("in a folder without the right to write the old file stays whole", "[p
 
 TEST_CASE("output by -o to a folder or into one that is not there fails with its name", "[program][output]") {
     const test::Folder folder;
-    CHECK(run({"plan", example("demo.json"), "-f", "json", "-o", folder.path()}).status == 1);
-    const auto said = run({"plan", example("demo.json"), "-q", "-o", folder / "none/plan.json"});
+    CHECK(run({"plan", simple_job(), "-f", "json", "-o", folder.path()}).status == 1);
+    const auto said = run({"plan", simple_job(), "-q", "-o", folder / "none/plan.json"});
     CHECK(said.status == 1);
     CHECK(says(said.err, "none/plan.json"));
     CHECK(folder.names().empty());

@@ -249,14 +249,16 @@ std::vector<Case> cases() {
     wished["price"] = {{"net", "1500.00 EUR"}};
     share["price"] = {{"profit", "8 %"}};
     each["price"] = {{"per_patch", "450.00 EUR"}};
-    return {{"demo", demo, yard},     {"slab", slab, yard},   {"narrow", narrow, big_yard},
-            {"wished", wished, yard}, {"share", share, yard}, {"each", each, yard}};
+    // The quick ones first; the demonstration's whole job takes ten times as long as any other.
+    return {{"slab", slab, yard},   {"narrow", narrow, big_yard}, {"wished", wished, yard},
+            {"share", share, yard}, {"each", each, yard},         {"demo", demo, yard}};
 }
 
 void walk(const std::string& kind, json Case::*file, const std::vector<test::FieldSection>& sections) {
     auto all = cases();
     // The estimator's word on a price says nothing of the yard.
-    if (file == &Case::yard) all.resize(3);
+    if (file == &Case::yard)
+        std::erase_if(all, [](const Case& c) { return c.name == "wished" || c.name == "share" || c.name == "each"; });
     std::vector<std::string> before;
     for (const auto& c : all) before.push_back(printed(c.job, c.yard).value());
     std::set<std::string> missing;
@@ -265,7 +267,10 @@ void walk(const std::string& kind, json Case::*file, const std::vector<test::Fie
             const std::string place{section.place};
             const std::string name = kind + ": " + (place == "the file" ? "" : place + ".") + std::string{row.key};
             bool told = false;
-            for (std::size_t i = 0; i < all.size() && !told; ++i) told = arrives(all[i], before[i], file, place, row);
+            for (std::size_t i = 0; i < all.size() && !told; ++i) {
+                if (all[i].name == "demo" && silent.count(name) != 0) continue;  // nothing new for its time
+                told = arrives(all[i], before[i], file, place, row);
+            }
             if (!told) missing.insert(name);
         }
     std::set<std::string> expected;

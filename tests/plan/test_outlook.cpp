@@ -61,7 +61,8 @@ TEST_CASE("break-even by number is the job planned anew with so many of its defe
 TEST_CASE("break-even by depth and surface is the job planned there", "[plan][outlook]") {
     const Looked looked(two_places);
     const auto& depth = looked.table("depth");
-    for (const auto& point : {depth.points.front(), depth.points.back()}) {
+    for (const auto& point : depth.points) {
+        CAPTURE(point.at);
         job::Job changed = looked.job;
         changed.runs[0].depth = point.at * unit::m;
         const auto bracket = looked.bracket_of(changed);
@@ -72,7 +73,10 @@ TEST_CASE("break-even by depth and surface is the job planned there", "[plan][ou
         job::Job changed = looked.job;
         const auto& rows = job::builtin_yard().dig_rates.surfaces;
         changed.dig.surface.value = rows[static_cast<std::size_t>(point.at)].surface;
-        CHECK(point.dig == looked.bracket_of(changed).ceiling);
+        const auto bracket = looked.bracket_of(changed);
+        CAPTURE(point.label);
+        CHECK(point.patch == bracket.own);  // with what a lost sleeve costs under that surface
+        CHECK(point.dig == bracket.ceiling);
     }
 }
 

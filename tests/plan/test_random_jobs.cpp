@@ -40,7 +40,7 @@ TEST_CASE("plans of random jobs keep every rule", "[plan][property]") {
     const job::Yard& yard = job::builtin_yard();
     int read = 0;
     std::size_t patches = 0, several_days = 0, shared = 0;
-    for (std::uint32_t seed = 1; seed <= 200; ++seed) {
+    for (std::uint32_t seed = 1; seed <= test::of_jobs(200); ++seed) {
         const auto text = test::line(test::random_job(seed));
         const auto job = job::read_job(text, "job.json");
         if (!job || job::has_errors(job::cross_check(*job.value, yard))) continue;
@@ -59,13 +59,13 @@ TEST_CASE("plans of random jobs keep every rule", "[plan][property]") {
     }
     // The jobs must be worth the name: most read, and there is something to plan.
     CAPTURE(read, patches, several_days, shared);
-    CHECK(read >= 150);
-    CHECK(patches >= 100);
-    CHECK(several_days >= 10);
+    CHECK(read >= static_cast<int>(test::of_jobs(150)));
+    CHECK(patches >= test::of_jobs(100));
+    CHECK(several_days >= test::of_jobs(10));
 }
 
 TEST_CASE("the same random job gives the same bytes on any number of threads", "[plan][property]") {
-    for (std::uint32_t seed = 301; seed <= 340; ++seed) {
+    for (std::uint32_t seed = 301; seed <= 300 + test::of_jobs(40); ++seed) {
         const auto job = job::read_job(test::line(test::random_job(seed)), "job.json");
         if (!job) continue;
         CAPTURE(seed);

@@ -64,6 +64,39 @@ TEST_CASE("a sleeve of half a metre to a metre and a half has a packer in 100 an
     }
 }
 
+TEST_CASE("packers more in the yard never make the job dearer", "[plan][stock]") {
+    // Four sleeves in one run, from two mouths: two packers of one kind do it in one day. With all of the yard's that
+    // day must still be found, among the thousands of ways to share so many packers out.
+    std::string defects;
+    for (int i = 0; i < 4; ++i) {
+        const auto id = std::to_string(i + 1), at = std::to_string(5 + 8 * i);
+        defects += std::string{i > 0 ? ", " : ""} + R"({"id": ")" + id + R"(", "at": ")" + at +
+                   R"( m", "kind": "fissure", "size": "2 mm"})";
+    }
+    const auto job = test::must_read(R"({
+      "patchwright_job": 1, "reference": "stock", "date": "2026-04-18",
+      "site": {"start": "05:00", "finish": "22:00", "travel": "90 min", "air_temperature": "12 C", "resin_temperature": "12 C"},
+      "runs": [{"id": "A", "from": "near", "to": "far", "length": "40 m", "bore": "99 mm", "material": "clay",
+                "depth": "1.2 m", "ground_temperature": "10 C", "joint_spacing": "1.25 m", "access": ["near", "far"],
+                "defects": [)" + defects +
+                                     "]}]}");
+    for (const std::string kind : {"S100-07", "R100-10"}) {
+        auto much = job::builtin_yard();
+        for (auto& packer : much.packers)
+            if (packer.id == kind) packer.count = 2;
+        auto little = much;
+        little.chassis.clear();
+        for (auto& packer : little.packers)
+            if (packer.id != kind) packer.count = 0;
+        const auto with_much = plan::make_plan(job, much), with_little = plan::make_plan(job, little);
+        CAPTURE(kind);
+        REQUIRE(with_little.patches.size() == 4);
+        REQUIRE(with_much.patches.size() == 4);
+        CHECK(with_much.offer.bracket.own <= with_little.offer.bracket.own);
+        CHECK(with_much.schedule.days.size() <= with_little.schedule.days.size());
+    }
+}
+
 TEST_CASE("a hose that does not reach is said with the length that would", "[plan][stock]") {
     auto yard = job::builtin_yard();
     for (auto& packer : yard.packers) packer.hose_length = 20.0 * unit::m;

@@ -114,6 +114,7 @@ Result run(std::vector<std::string> arguments) {
     return run(call);
 }
 
+std::string simple_job() { return std::string{PATCHWRIGHT_SOURCE_DIR} + "/tests/support/one_patch.json"; }
 std::string example(const std::string& name) { return std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/" + name; }
 
 Folder::Folder() : path_{std::filesystem::temp_directory_path() / "patchwright-test-XXXXXX"} {

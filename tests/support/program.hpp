@@ -33,6 +33,8 @@ struct Result {
 Result run(const Call& call);
 Result run(std::vector<std::string> arguments);
 
+/// A job of one patch, for what hangs on no job.
+std::string simple_job();
 /// An example of the project by its name.
 std::string example(const std::string& name);
 
