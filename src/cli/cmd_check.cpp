@@ -25,9 +25,8 @@ std::string findings_text(const std::vector<job::Diagnostic>& findings, bool qui
         text += job::text(d);
         text += '\n';
     }
-    const auto errors = std::count_if(findings.begin(), findings.end(),
-                                      [](const auto& d) { return d.severity == job::Severity::error; });
-    const auto warnings = static_cast<std::ptrdiff_t>(findings.size()) - errors;
+    std::int64_t errors = 0, warnings = 0;
+    for (const auto& d : findings) (d.severity == job::Severity::error ? errors : warnings) += d.count;
     text +=
         fmt::format("{} error{}, {} warning{}\n", errors, errors == 1 ? "" : "s", warnings, warnings == 1 ? "" : "s");
     return utf8_locale() ? text : sheet::ascii(text);
@@ -51,7 +50,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
         add(job::offer_questions(*job.value, *yard.value));
         if (!job::has_errors(findings)) {
             const auto tell = [&](job::Severity severity, const std::string& words) {
-                findings.push_back({severity, name, 0, 0, words, "", "", ""});
+                findings.push_back({severity, name, 0, 0, words, "", "", "", 1});
             };
             try {
                 auto planning = usual_planning();

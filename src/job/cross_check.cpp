@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "further.hpp"
 #include "patchwright/job/read.hpp"
 
 namespace patchwright::job {
@@ -22,15 +23,12 @@ public:
             add(Severity::error, "/dig/soil",
                 fmt::format("the yard has no dig rate for the soil \"{}\"", word(*job_.dig.soil)));
         money();
-        return std::move(found_);
+        return found_.take();
     }
 
 private:
     void add(Severity severity, std::string pointer, std::string message) {
-        Diagnostic& diagnostic = found_.emplace_back();
-        diagnostic.severity = severity;
-        diagnostic.pointer = std::move(pointer);
-        diagnostic.message = std::move(message);
+        found_.add(severity, std::move(pointer), std::move(message));
     }
     std::string tape(Length l) const { return format(Show::tape, l, job_.units); }
     std::string degrees(Temperature t) const { return format(Show::temperature, t, job_.units); }
@@ -130,7 +128,7 @@ private:
 
     const Job& job_;
     const Yard& yard_;
-    std::vector<Diagnostic> found_;
+    Findings found_;
 };
 
 }  // namespace

@@ -132,10 +132,12 @@ public:
     }
 
     bool null() override {
+        if (!room()) return false;
         scalar(NodeKind::null, taken());
         return true;
     }
     bool boolean(bool value) override {
+        if (!room()) return false;
         scalar(NodeKind::boolean, taken()).boolean = value;
         return true;
     }
@@ -145,6 +147,7 @@ public:
     bool binary(binary_t&) override { return false; }
 
     bool string(string_t& value) override {
+        if (!room()) return false;
         Node& node = scalar(NodeKind::string, taken());
         node.text = kept(value, node.start, node.end);
         return true;
@@ -165,7 +168,7 @@ public:
         const std::size_t reached = taken() > 0 ? taken() - 1 : 0;
         const char bracket = open_.empty() ? '\0' : inside(NodeKind::object) ? '{' : '[';
         const bool overflow = error.id == 406;
-        document_.faults.push_back(syntax_fault(text_, token_start(), reached, bracket, overflow));
+        document_.faults.add(syntax_fault(text_, token_start(), reached, bracket, overflow));
         return false;
     }
 
@@ -185,6 +188,13 @@ private:
     }
     bool inside(NodeKind kind) const { return !open_.empty() && nodes_[open_.back().place].kind == kind; }
 
+    /// One more value may come; else an error.
+    bool room() {
+        if (++values_ <= most_values) return true;
+        document_.faults.add(
+            {token_start(), 1, false, fmt::format("more than {} values in one file; give it in parts", most_values)});
+        return false;
+    }
     Node& place(NodeKind kind) {
         const bool member = inside(NodeKind::object);
         Node& node = nodes_.emplace_back();
@@ -203,6 +213,7 @@ private:
         return node;
     }
     bool number(double value) {
+        if (!room()) return false;
         // The lexer has read one byte beyond the number, unless the text ended.
         scalar(NodeKind::number, cursor_.ran_out() ? taken() : taken() - 1).number = value;
         return true;
@@ -216,12 +227,12 @@ private:
     }
 
     bool open(NodeKind kind) {
+        if (!room()) return false;
         Node& node = place(kind);
         last_ = node.start + 1;
         node.end = last_;
         if (static_cast<int>(open_.size()) >= deepest_nesting) {
-            document_.faults.push_back(
-                {node.start, 1, false, fmt::format("nested deeper than {} levels", deepest_nesting), ""});
+            document_.faults.add({node.start, 1, false, fmt::format("nested deeper than {} levels", deepest_nesting)});
             return false;
         }
         open_.push_back({nodes_.size() - 1});
@@ -262,19 +273,20 @@ private:
     void refuse_duplicate() {
         const Node* first = twin();
         if (first == nullptr) return;
-        Fault fault{key_start_, key_end_ - key_start_, false, "", ""};
-        fault.message = duplicate_key_message(text_, key_, first->key_start);
-        document_.faults.push_back(std::move(fault));
+        Fault fault{key_start_, key_end_ - key_start_, false, "", key_};
+        if (document_.faults.room()) fault.message = duplicate_key_message(text_, key_, first->key_start);
+        document_.faults.add(std::move(fault));
     }
     void refuse_nul(const std::string& decoded, std::size_t start, std::size_t end) {
         if (decoded.find('\0') == std::string::npos) return;
         const std::size_t at = std::min(text_.find("\\u0000", start), end - 1);
-        document_.faults.push_back({at, 6, false, "a text may not hold the character \\u0000", ""});
+        document_.faults.add({at, 6, false, "a text may not hold the character \\u0000"});
     }
 
     std::string_view text_;
     Cursor cursor_;
-    std::size_t last_;  ///< end of the last token
+    std::size_t last_;        ///< end of the last token
+    std::size_t values_ = 0;  ///< so far
     Document& document_;
     std::vector<Node> nodes_;  ///< containers that are open, each with its children so far
     std::vector<Open> open_;
@@ -299,6 +311,15 @@ std::size_t utf8_length(unsigned code) { return code < 0x80 ? 1 : code < 0x800 ?
 
 }  // namespace
 
+void Faults::add(Fault fault) {
+    if (further_.in_full(fault.warning ? Severity::warning : Severity::error, fault.key))
+        list_.push_back(std::move(fault));
+}
+
+void Faults::in_order_of_place() {
+    std::stable_sort(list_.begin(), list_.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
+}
+
 Document parse_document(std::string_view text) {
     Document document;
     const std::size_t start = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;
@@ -309,7 +330,7 @@ Document parse_document(std::string_view text) {
     // The parser takes a NUL for the end of the text; RFC 8259 does not.
     const std::size_t after = text.find_first_not_of(" \t\n\r", document.root.end);
     if (after != std::string_view::npos) {
-        document.faults.push_back({after, 1, false, "nothing may follow the end of the JSON value", ""});
+        document.faults.add({after, 1, false, "nothing may follow the end of the JSON value"});
         document.complete = false;
     }
     return document;

@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "further.hpp"
+
 /// JSON text as a tree of nodes that know where they stand. Internal to the readers.
 namespace patchwright::job {
 
@@ -33,21 +35,42 @@ struct Fault {
     std::size_t offset = 0, length = 1;
     bool warning = false;
     std::string message;
-    std::string pointer;
+    std::string_view key{};  ///< that the value at fault stands at; empty in a list
+};
+
+/// Faults in the order in which they are found, no more in full than `told_in_full` of a severity.
+class Faults {
+public:
+    void add(Fault fault);
+    /// One more error would be told in full: its message is worth making.
+    bool room() const { return further_.count(Severity::error) < static_cast<std::int64_t>(told_in_full); }
+    bool any_errors() const { return further_.count(Severity::error) > 0; }
+    const std::vector<Fault>& in_full() const { return list_; }
+    void in_order_of_place();
+    const FurtherFaults& further() const { return further_; }
+
+private:
+    std::vector<Fault> list_;
+    FurtherFaults further_;
 };
 
 struct Document {
     Node root;
     std::vector<std::unique_ptr<std::string>> decoded;  ///< keys and strings that stand in the text with escapes
-    std::vector<Fault> faults;                          ///< of syntax and duplicate keys
+    Faults faults;                                      ///< of syntax and duplicate keys
     bool complete = false;                              ///< the tree is whole
 };
 
 /// Deepest nesting of arrays and objects that is read.
 inline constexpr int deepest_nesting = 64;
 
+/// Values that a file may hold: some 40,000 defects in one job. Without an end to it, a file of nothing but short
+/// values would take sixty times its size as a tree.
+inline constexpr std::size_t most_values = 500'000;
+
 /// Strict JSON (RFC 8259) with these refusals on top: a key twice in one object, nesting deeper than
-/// `deepest_nesting`, a number beyond the range of double, an escaped NUL. A byte order mark is skipped.
+/// `deepest_nesting`, more than `most_values`, a number beyond the range of double, an escaped NUL. A byte order mark
+/// is skipped.
 Document parse_document(std::string_view text);
 
 /// JSON pointer (RFC 6901) of the innermost value or key that holds the byte at `offset`.

@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include "further.hpp"
 #include "patchwright/job/read.hpp"
 
 namespace patchwright::job {
@@ -15,12 +16,9 @@ bool assumed(const Job& job, std::string_view where, std::string_view what) {
 }  // namespace
 
 std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard) {
-    std::vector<Diagnostic> list;
-    const auto ask = [&](std::string pointer, std::string words) {
-        Diagnostic& d = list.emplace_back();
-        d.severity = Severity::warning;
-        d.pointer = std::move(pointer);
-        d.message = "for the offer: " + std::move(words);
+    Findings list;
+    const auto ask = [&](std::string pointer, const std::string& words) {
+        list.add(Severity::warning, std::move(pointer), "for the offer: " + words);
     };
     if (!job.offer_date) ask("/offer_date", "\"offer_date\" is not given; the letter leaves it open");
     if (!job.date) ask("/date", "when is the work? \"date\" is not given");
@@ -38,7 +36,7 @@ std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard) {
                 fmt::format("run {}: can the crew work from {} too? Only {} is assumed", job.runs[r].id, job.runs[r].to,
                             job.runs[r].from));
     }
-    if (yard.demonstration) return list;
+    if (yard.demonstration) return list.take();
     const Firm& firm = yard.firm;
     std::string missing;
     const auto want = [&](const char* key, bool empty) {
@@ -50,7 +48,7 @@ std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard) {
     want("payment_terms", firm.payment_terms.empty());
     want("guarantee_years", !firm.guarantee_years && firm.guarantee.empty());
     if (!missing.empty()) ask("/firm", fmt::format("the yard's \"firm\" does not give {}", missing));
-    return list;
+    return list.take();
 }
 
 }  // namespace patchwright::job

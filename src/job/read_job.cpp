@@ -25,10 +25,9 @@ Job read_tree(Reader& reader, const Node& root) {
 
 ReadResult<Job> read_job(std::string_view text, std::string_view file) {
     Document document = parse_document(text);
-    Reader reader{text};
+    Reader reader{text, std::move(document.faults)};
     Job job;
     if (document.complete) job = read_tree(reader, document.root);
-    for (Fault& fault : document.faults) reader.add(std::move(fault));
     ReadResult<Job> result;
     if (!reader.has_errors()) {
         assume_defaults(document.root, job);

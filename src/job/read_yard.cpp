@@ -97,10 +97,9 @@ Yard read_tree(Reader& reader, const Node& root, bool compiled_in, const ResinCh
 
 ReadResult<Yard> read_over(std::string_view text, Document document, std::string_view file, bool compiled_in,
                            const ResinCheck& check = {}) {
-    Reader reader{text};
+    Reader reader{text, std::move(document.faults)};
     Yard yard;
     if (document.complete) yard = read_tree(reader, document.root, compiled_in, check);
-    for (Fault& fault : document.faults) reader.add(std::move(fault));
     ReadResult<Yard> result;
     if (!reader.has_errors()) result.value = std::move(yard);
     result.diagnostics = diagnostics_of(text, file, document.root, std::move(reader.faults()));

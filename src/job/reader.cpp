@@ -72,12 +72,12 @@ bool whole(double value) { return value == std::floor(value) && std::abs(value) 
 void Reader::error(const Node& node, std::string message) {
     node.faulty = true;
     const bool container = node.kind == NodeKind::array || node.kind == NodeKind::object;
-    faults_.push_back({node.start, container ? 1 : node.end - node.start, false, std::move(message), ""});
+    faults_.add({node.start, container ? 1 : node.end - node.start, false, std::move(message), node.key});
 }
 
 void Reader::error_at_key(const Node& member, std::string message) {
     member.faulty = true;
-    faults_.push_back({member.key_start, member.key_end - member.key_start, false, std::move(message), ""});
+    faults_.add({member.key_start, member.key_end - member.key_start, false, std::move(message), member.key});
 }
 
 void Reader::error_in_text(const Node& node, const TextError& fault) {
@@ -85,20 +85,17 @@ void Reader::error_in_text(const Node& node, const TextError& fault) {
     std::size_t from = offset_in_string(text_, node, fault.offset);
     const std::size_t to = offset_in_string(text_, node, fault.offset + fault.length);
     if (node.text.empty()) from = node.start;
-    faults_.push_back({from, std::max<std::size_t>(to > from ? to - from : 1, 1), false, fault.message, ""});
+    faults_.add({from, std::max<std::size_t>(to > from ? to - from : 1, 1), false, fault.message, node.key});
 }
 
 void Reader::warn(const Node& node, std::string message) {
-    faults_.push_back({node.start, node.end - node.start, true, std::move(message), ""});
+    faults_.add({node.start, node.end - node.start, true, std::move(message), node.key});
 }
 
 std::string Reader::place_of(const Node& node) const {
+    if (!faults_.room()) return {};
     const Position position = position_of(text_, node.start);
     return fmt::format("line {}, column {}", position.line, position.column);
-}
-
-bool Reader::has_errors() const {
-    return std::any_of(faults_.begin(), faults_.end(), [](const Fault& f) { return !f.warning; });
 }
 
 std::string list_words(const std::vector<std::string_view>& words, std::string_view last) {

@@ -13,17 +13,17 @@ namespace patchwright::job {
 
 class Reader {
 public:
-    explicit Reader(std::string_view text) : text_{text} {}
+    /// `faults`: those of the text, found already.
+    Reader(std::string_view text, Faults faults) : text_{text}, faults_{std::move(faults)} {}
 
     void error(const Node& node, std::string message);
     void error_at_key(const Node& member, std::string message);
     /// A fault inside a string: the mark stands under the part at fault.
     void error_in_text(const Node& node, const TextError& fault);
     void warn(const Node& node, std::string message);
-    void add(Fault fault) { faults_.push_back(std::move(fault)); }
 
-    std::vector<Fault>& faults() { return faults_; }
-    bool has_errors() const;
+    Faults& faults() { return faults_; }
+    bool has_errors() const { return faults_.any_errors(); }
 
     /// The data compiled into the program must give every field.
     bool everything_required = false;
@@ -37,12 +37,12 @@ public:
     };
     std::vector<Amount> amounts;
 
-    /// "line 3, column 7" of a node, for messages that name a second place.
+    /// "line 3, column 7" of a node, for messages that name a second place; empty where no message is told any more.
     std::string place_of(const Node& node) const;
 
 private:
     std::string_view text_;
-    std::vector<Fault> faults_;
+    Faults faults_;
 };
 
 /// The node as text; nullptr, with an error that shows `example`, when it is something else.

@@ -115,25 +115,25 @@ std::string quoted(std::string_view text, std::size_t most) {
     return out;
 }
 
-std::vector<Diagnostic> diagnostics_of(std::string_view text, std::string_view file, const Node& root,
-                                       std::vector<Fault> faults) {
-    std::stable_sort(faults.begin(), faults.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
+std::vector<Diagnostic> diagnostics_of(std::string_view text, std::string_view file, const Node& root, Faults faults) {
+    faults.in_order_of_place();
     std::vector<Diagnostic> diagnostics;
-    diagnostics.reserve(faults.size());
+    diagnostics.reserve(faults.in_full().size() + 2);
     Walker walker{text};
-    for (Fault& fault : faults) {
+    for (const Fault& fault : faults.in_full()) {
         walker.advance_to(fault.offset);
         Diagnostic& diagnostic = diagnostics.emplace_back();
         diagnostic.severity = fault.warning ? Severity::warning : Severity::error;
         diagnostic.file = file;
         diagnostic.line = walker.position().line;
         diagnostic.column = walker.position().column;
-        diagnostic.message = std::move(fault.message);
-        diagnostic.pointer = fault.pointer.empty() ? pointer_at(root, fault.offset) : std::move(fault.pointer);
+        diagnostic.message = fault.message;
+        diagnostic.pointer = pointer_at(root, fault.offset);
         const std::size_t start = walker.line_start();
         const std::size_t into_line = fault.offset > start ? fault.offset - start : 0;
         show_line(line_from(text, start, into_line), into_line, std::max<std::size_t>(fault.length, 1), diagnostic);
     }
+    faults.further().tell(file, diagnostics);
     return diagnostics;
 }
 

@@ -18,8 +18,7 @@ struct Position {
 Position position_of(std::string_view text, std::size_t offset);
 
 /// Faults as diagnostics in order of place, each with its line of source, windowed round the fault where it is long.
-std::vector<Diagnostic> diagnostics_of(std::string_view text, std::string_view file, const Node& root,
-                                       std::vector<Fault> faults);
+std::vector<Diagnostic> diagnostics_of(std::string_view text, std::string_view file, const Node& root, Faults faults);
 
 /// First bytes of a text for use inside a message: short, on one line, printable.
 std::string quoted(std::string_view text, std::size_t most = 40);

@@ -47,6 +47,15 @@ void add_resin(const Setting& setting, const std::vector<MixedDay>& days, price:
     }
 }
 
+void add_conditioning(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
+    const auto conditioned =
+        std::count_if(patches.begin(), patches.end(), [](const Patch* p) { return p->conditioned; });
+    const Money each = setting.yard.conditioning.cost_per_patch;
+    if (conditioned > 0)
+        works.materials.push_back({"Resin cooled or warmed before mixing", static_cast<double>(conditioned), "patch",
+                                   each, scaled(each, static_cast<double>(conditioned))});
+}
+
 void add_film_and_wear(const Setting& setting, const PatchList& patches, price::PatchWorks& works) {
     std::map<std::string_view, std::pair<int, Money>> wear;
     for (const Patch* p : patches) {
@@ -92,6 +101,7 @@ price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days
     }
     add_materials(setting, all, works);
     add_resin(setting, days, works);
+    add_conditioning(setting, all, works);
     add_film_and_wear(setting, all, works);
     return works;
 }

@@ -6,20 +6,22 @@
 
 namespace patchwright::plan {
 
-CureTables::CureTables(const Setting& setting)
-    : limits_{setting.yard.limits}, temperatures_{table_rows(setting.job, setting.yard.limits)} {}
+CureTables::CureTables(const Setting& setting) : limits_{setting.yard.limits}, temperatures_{table_rows(setting.job)} {}
 
 CureTables::Key CureTables::key_of(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
-    return {patch.resin, patch.felt.felt, patch.run, sleeve.thickness.si(), conditions.wet_out.si()};
+    return {patch.resin,           patch.felt.felt,         patch.run,
+            sleeve.thickness.si(), conditions.wet_out.si(), conditions.resin->in_kelvin()};
 }
 
 /// The tasks of a case that is not known yet.
 void CureTables::add(Setting& setting, const Patch& patch, std::vector<Task>& tasks) {
     const auto [place, fresh] = cases_.try_emplace(key_of(patch));
     if (!fresh) return;
-    place->second = {&setting.model(patch.resin), cure_case(patch), patch.surroundings,
-                     setting.yard.resins[static_cast<std::size_t>(patch.resin)].application_max};
+    auto resins = resin_rows(setting.job, *patch.conditions.resin);
+    const auto warmest = setting.yard.resins[static_cast<std::size_t>(patch.resin)].application_max;
+    std::erase_if(resins, [&](Temperature row) { return row > warmest; });
+    place->second = {&setting.model(patch.resin), cure_case(patch), patch.surroundings, std::move(resins)};
     constexpr std::size_t rows = 3;
     const std::span<const Temperature> pipes{temperatures_.pipes};
     for (std::size_t i = 0; i < pipes.size(); i += rows)
@@ -28,13 +30,12 @@ void CureTables::add(Setting& setting, const Patch& patch, std::vector<Task>& ta
 }
 
 void CureTables::work(Task& task) const {
-    const auto& [model, at, surroundings, warmest_resin] = *task.of;
+    const auto& [model, at, surroundings, resins] = *task.of;
     try {
         task.rows.let_down = model->let_down_table(at.sleeve, surroundings, at.conditions, limits_, task.pipes);
         if (task.airs.empty()) return;
         auto conditions = at.conditions;
-        for (const auto resin : temperatures_.resins) {
-            if (resin > warmest_resin) continue;
+        for (const auto resin : resins) {
             conditions.resin.value = resin;
             const auto rows = model->inflate_table(at.sleeve, surroundings, conditions, limits_, task.airs);
             task.rows.inflate.insert(task.rows.inflate.end(), rows.begin(), rows.end());

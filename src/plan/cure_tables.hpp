@@ -22,12 +22,13 @@ public:
     void fill(Setting& setting, std::vector<Patch>& patches);
 
 private:
-    using Key = std::tuple<int, int, int, double, double>;  ///< resin, felt, run, thickness, wet-out
+    using Key =
+        std::tuple<int, int, int, double, double, double>;  ///< resin, felt, run, thickness, wet-out, its warmth
     struct Case {
         const cure::Model* model = nullptr;
         CureCase at;
         cure::Surroundings surroundings;
-        Temperature warmest_resin{};  ///< that it may be mixed at
+        std::vector<Temperature> resins;  ///< rows
     };
     /// A few rows of one case's tables: small enough that no thread waits long for another.
     struct Task {

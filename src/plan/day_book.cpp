@@ -131,6 +131,8 @@ private:
         return {list.begin(), list.end()};
     }
     static constexpr int any_kind = -1;
+    /// A way for each sleeve, one after the other: with packers of that kind (or whichever are left over), from the
+    /// nearer mouth or by turns, with the cheapest resin or the quickest.
     std::vector<int> spread(int kind, bool nearer, bool quickest) const {
         std::vector<int> ways;
         std::map<int, int> packers;
@@ -317,27 +319,9 @@ DayBook::Key DayBook::key_of(const DayTask& day) {
     return key;
 }
 
-/// Without the sleeves that `with_any` leaves out: the third of a run and those after it.
-DayTask DayBook::two_a_run(const DayTask& day) {
-    DayTask part = day;
-    part.sleeves.clear();
-    for (const Sleeve* sleeve : day.sleeves) {
-        const auto same_run = [&](const Sleeve* other) { return other->run == sleeve->run; };
-        if (std::count_if(part.sleeves.begin(), part.sleeves.end(), same_run) < 2) part.sleeves.push_back(sleeve);
-    }
-    return part;
-}
-
-Minute DayBook::earliest(const DayTask& day, int helpers) {
-    const auto part = two_a_run(day);
-    auto key = key_of(part);
-    key.push_back(helpers);
-    const auto [known, fresh] = earliest_.emplace(std::move(key), 0);
-    if (fresh) {
-        const auto work = with_any(setting_, part, {}, helpers);
-        known->second = schedule::earliest_finish(work, nodes_for_any, work.finish + work.overtime).bound;
-    }
-    return known->second;
+Minute DayBook::earliest(const DayTask& day, int helpers) const {
+    const auto work = with_any(setting_, day, {}, helpers);
+    return schedule::earliest_finish(work, nodes_for_any, work.finish + work.overtime).bound;
 }
 
 double DayBook::bound(const DayTask& day) {

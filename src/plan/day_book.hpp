@@ -62,15 +62,13 @@ private:
     using Key = std::vector<int>;
     static Key key_of(const DayTask& day);
     bool part_is_impossible(const DayTask& day) const;
-    static DayTask two_a_run(const DayTask& day);
     /// Being back with the sleeves' quickest ways; no way is back before that.
-    schedule::Minute earliest(const DayTask& day, int helpers);
+    schedule::Minute earliest(const DayTask& day, int helpers) const;
     DayChoice search(const DayTask& day);
 
     const Setting& setting_;
     const JobCost& cost_;
     std::map<Key, DayChoice> days_;
-    std::map<Key, schedule::Minute> earliest_;  ///< halves the demo's time: many days differ in a third sleeve alone
     bool complete_ = true;
 };
 

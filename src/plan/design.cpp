@@ -180,6 +180,7 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     patch.resin = resin_index;
+    patch.conditioned = false;
     patch.need = resin::need(resin, felt, patch.felt.layers, patch.cut.felt_area, yard.limits, weighing);
     const auto [fraction, density] = resin::wet_felt(resin, felt);
     patch.sleeve.thickness = patch.felt.installed;
@@ -213,8 +214,9 @@ std::vector<ResinChoice> Designer::choices() const {
     return list;
 }
 
-/// The cheapest choice that may touch the bladder and keeps both promises. What a choice costs is known before its
-/// cure, so they are tried in order of cost and the first that holds is taken.
+/// The cheapest choice that may touch the bladder and keeps both promises. What a choice costs with its resin as it
+/// comes is known before its cure, so they are tried in that order; one whose resin must be cooled or warmed first
+/// costs more, and a later one may still be cheaper.
 std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request) {
     const auto& resins = setting_.yard.resins;
     const bool any = request.choice.resin < 0;
@@ -244,10 +246,18 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
         trials.emplace_back(patch.cost, choice);
     }
     std::stable_sort(trials.begin(), trials.end());
+    std::optional<Patch> best;
     for (const auto& [cost, choice] : trials) {
-        Why unfit = take(patch, request, choice);
-        if (!unfit) return std::nullopt;
-        obstacles.push_back(std::move(unfit));
+        if (best && best->cost <= cost) break;
+        Patch trial = patch;
+        if (Why unfit = take(trial, request, choice))
+            obstacles.push_back(std::move(unfit));
+        else if (!best || trial.cost < best->cost)
+            best = std::move(trial);
+    }
+    if (best) {
+        patch = std::move(*best);
+        return std::nullopt;
     }
     if (obstacles.empty()) return "the yard has no resin";
     // What all resins have in common, a wall outside the method say, is said once.
@@ -266,11 +276,19 @@ Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const R
     Working pricing = setting_.working(), curing = setting_.working();
     lay(patch, request, resin, cutting);
     wet(patch, choice, weighing);
-    if (Why obstacle = cure(patch, curing)) return obstacle;
+    if (Why obstacle = cure(patch, curing)) {
+        if (!condition(patch)) return obstacle;
+        curing = setting_.working();
+        cure(patch, curing);
+    }
     price(patch, pricing);
     const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
+    if (patch.conditioned)
+        patch.notes.push_back(fmt::format("Parts A and B at {} before they are mixed: {} beforehand, and measured.",
+                                          format(Show::temperature, *patch.conditions.resin, setting_.job.units),
+                                          *patch.conditions.resin < as_it_comes() ? "cooled" : "warmed"));
     const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
     patch.working(Calculation::wall) = wall.working;
     patch.working(Calculation::felt) = std::move(cutting);

@@ -60,7 +60,7 @@ private:
         std::string why_not;
         int got_to = 0;  ///< 0: too little pressure even warm, 1: once the air is cold, 2: the pressure held
     };
-    using CureKey = std::tuple<int, double, double, int>;
+    using CureKey = std::tuple<int, double, double, double, int>;
     struct CuredOnce {
         cure::Answer answer;
         Working working;
@@ -82,6 +82,8 @@ private:
     Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice);
     void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
     Why cure(Patch& patch, Working& curing);
+    Temperature as_it_comes() const;  ///< the resin's, where nothing is done about it
+    bool condition(Patch& patch);
     static CureKey cure_key(const Patch& patch);
     const cure::Answer& cure_answer(const Patch& patch, Working& working);
     void pour(Patch& patch, Working& working);
@@ -103,7 +105,8 @@ private:
 /// The case that a sleeve's cure is computed for: its wet-out up to the next four minutes, its mass (which decides its
 /// pour-by alone) up to the next whole kilogram, so that sleeves of almost the same size share one computation. Both on
 /// the safe side for the hands. A wet-out counted longer lets the sleeve set a little more in the warm, so that the
-/// let-down comes out earlier: by 1.5 % at the most, well inside the yard's margin on it.
+/// let-down comes out earlier: by 1.5 % at the most, well inside the yard's margin on it. Resin colder than the air
+/// stays cold in the pot for half of its wet-out: counted longer that would be time won, so its own wet-out counts.
 struct CureCase {
     cure::Sleeve sleeve;
     cure::Conditions conditions;

@@ -16,7 +16,9 @@ CureCase cure_case(const Patch& patch) {
     constexpr Duration time_step = 4.0 * unit::minute;
     CureCase rounded{patch.sleeve, patch.conditions};
     rounded.sleeve.resin_mass = std::ceil(patch.sleeve.resin_mass / mass_step - 1e-9) * mass_step;
-    rounded.conditions.wet_out = std::ceil(patch.conditions.wet_out / time_step - 1e-9) * time_step;
+    const auto& c = patch.conditions;
+    if (*c.resin >= std::max(*c.air, *c.van))
+        rounded.conditions.wet_out = std::ceil(c.wet_out / time_step - 1e-9) * time_step;
     return rounded;
 }
 
@@ -49,9 +51,35 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
     return {};
 }
 
+Temperature Designer::as_it_comes() const {
+    return setting_.job.site.resin_temperature.value_or(setting_.yard.limits.resin_temperature);
+}
+
+/// Where the resin as it comes sets too soon, or is too cold to be used: brought to the warmest temperature at which it
+/// keeps the promises, so that it cures soonest. False where the yard cannot, or nothing helps.
+bool Designer::condition(Patch& patch) {
+    const auto& yard = setting_.yard;
+    const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
+    const auto before = patch.conditions.resin;
+    const auto list = cure::mix_temperatures(yard.conditioning, resin, *before);
+    Working off = Working::off();
+    patch.conditioned = true;
+    const auto holds = [&](Temperature at) {
+        patch.conditions.resin = {at, Origin::computed};
+        return !cure(patch, off);
+    };
+    // Coldest first: the colder, the later it sets. As it comes it did not hold.
+    const auto too_warm = std::partition_point(list.begin(), list.end(), holds);
+    if (too_warm != list.begin()) return holds(*std::prev(too_warm));
+    patch.conditions.resin = before;
+    patch.conditioned = false;
+    return false;
+}
+
 Designer::CureKey Designer::cure_key(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
-    return {patch.resin, sleeve.thickness.si(), conditions.wet_out.si(), patch.felt.felt};
+    return {patch.resin, sleeve.thickness.si(), conditions.wet_out.si(), conditions.resin->in_kelvin(),
+            patch.felt.felt};
 }
 
 const cure::Answer& Designer::cure_answer(const Patch& patch, Working& working) {

@@ -43,6 +43,7 @@ void Designer::price(Patch& patch, Working& pricing) {
     marginal.felt_money = cost(felt.price, patch.cut.felt_area);
     marginal.felt_money += share_of(marginal.felt_money, rates.felt_waste);
     marginal.resin_money = resin_money(resin, patch.need.total);
+    if (patch.conditioned) marginal.conditioning = yard.conditioning.cost_per_patch;
     if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::film_needed) {
         marginal.film_money = cost(rates.film, packer::overall_length(patch.option, patch.length()));
     }

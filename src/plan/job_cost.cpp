@@ -39,6 +39,10 @@ Money resin_money(const job::Resin& resin, Mass mass) {
     return best.value_or(Money{});
 }
 
+Money conditioning_money(const job::Yard& yard, const Patch& patch) {
+    return patch.conditioned ? yard.conditioning.cost_per_patch : Money{};
+}
+
 Money film_money(const job::Yard& yard, const Patch& patch) {
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
     if (packer::contact(patch.option.packer.material, resin.kind) != packer::Contact::film_needed) return {};
@@ -68,7 +72,8 @@ double JobCost::sleeve(const Patch& patch) const {
     const auto& rates = yard_.rates;
     const auto& resin = yard_.resins[static_cast<std::size_t>(patch.resin)];
     const double materials = cents(felt_money(yard_, patch)) + cents(resin_money(resin, patch.need.total)) +
-                             cents(film_money(yard_, patch)) + cents(rates.consumables_per_patch);
+                             cents(conditioning_money(yard_, patch)) + cents(film_money(yard_, patch)) +
+                             cents(rates.consumables_per_patch);
     double sum = materials * (material_ + bought_ - 1.0);
     sum += cents(packer::wear(yard_, patch.option, patch.length())) * bought_;
     sum += yard_time(yard_, patch).in(unit::minute)*team_minute_ * labour_;

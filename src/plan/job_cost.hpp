@@ -34,6 +34,8 @@ Money felt_money(const job::Yard& yard, const Patch& patch);
 /// Resin by weight, at the price a mass of the kit that is cheapest by mass; what an opened kit has left goes back on
 /// the shelf. A kit that may not be split is charged whole.
 Money resin_money(const job::Resin& resin, Mass mass);
+/// To cool or warm its resin before mixing, where the sleeve needs it.
+Money conditioning_money(const job::Yard& yard, const Patch& patch);
 Money film_money(const job::Yard& yard, const Patch& patch);
 /// Team time spent in the yard on a sleeve before leaving: cutting, building and testing the packer, each by one
 /// person.

@@ -42,14 +42,15 @@ DayOfPatches day_of(const ChosenDay& chosen) {
     return day;
 }
 
-/// A group for each sleeve, or one for each mouth.
+/// A group for each sleeve, or one for each mouth and warmth of the resin.
 std::vector<int> mix_groups(const PatchList& patches, bool share) {
     std::vector<int> groups;
-    std::vector<std::string_view> mouths;
+    std::vector<std::pair<std::string_view, Temperature>> known;
     for (std::size_t i = 0; i < patches.size(); ++i) {
-        const auto mouth = std::find(mouths.begin(), mouths.end(), patches[i]->rigging.from);
-        groups.push_back(static_cast<int>(share ? mouth - mouths.begin() : static_cast<std::ptrdiff_t>(i)));
-        if (share && mouth == mouths.end()) mouths.push_back(patches[i]->rigging.from);
+        const std::pair own{std::string_view{patches[i]->rigging.from}, *patches[i]->conditions.resin};
+        const auto place = std::find(known.begin(), known.end(), own);
+        groups.push_back(static_cast<int>(share ? place - known.begin() : static_cast<std::ptrdiff_t>(i)));
+        if (share && place == known.end()) known.push_back(own);
     }
     return groups;
 }

@@ -42,10 +42,11 @@ resin::Portion portion(const Setting& setting, const PatchList& patches, std::si
 /// Everything that the mixes of one resin follow from.
 Numbers key_of(int resin, const std::vector<resin::Portion>& portions, const PatchList& patches) {
     Numbers key;
-    key.reserve(1 + 15 * portions.size());
+    key.reserve(1 + 16 * portions.size());
     key.push_back(static_cast<double>(resin));
     for (const auto& p : portions) {
         const auto& cure = patches[static_cast<std::size_t>(p.patch)]->cure;
+        key.push_back(patches[static_cast<std::size_t>(p.patch)]->conditions.resin->in_kelvin());
         key.insert(key.end(), {cure.shaping.likely.si(), cure.shaping.log_sd, cure.gel.likely.si(), cure.gel.log_sd});
         key.insert(key.end(),
                    {static_cast<double>(p.patch), p.mass.si(), p.wet_out.si(), p.pour.si(), p.to_inflated.si(),
@@ -57,13 +58,16 @@ Numbers key_of(int resin, const std::vector<resin::Portion>& portions, const Pat
 
 const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vector<resin::Portion>& portions,
                                    const PatchList& patches) {
-    // Air and resin are as warm at one sleeve of a site as at the other.
+    // The air is as warm at one sleeve of a site as at the other; the resin is as warm as its group's.
     const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)]->conditions;
     auto key = key_of(resin, portions, patches);
     auto place = setting.batches.find(key);
     if (place == setting.batches.end()) {
-        const auto pour_by = [&](Mass mass) {
-            return setting.pour_by(resin, mass, *conditions.resin, std::max(*conditions.air, *conditions.van));
+        const auto pour_by = [&](Mass mass, int group) {
+            const auto first = std::find_if(portions.begin(), portions.end(),
+                                            [&](const resin::Portion& p) { return p.group == group; });
+            const auto at = *patches[static_cast<std::size_t>(first->patch)]->conditions.resin;
+            return setting.pour_by(resin, mass, at, std::max(*conditions.air, *conditions.van));
         };
         const auto late = [&](const std::vector<int>& order, std::size_t which) {
             return late_in_mix(setting.yard.limits, patches, order, which);

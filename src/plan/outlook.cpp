@@ -65,12 +65,14 @@ public:
     /// it in the price.
     static bool same_work(const Plan& a, const Plan& b) {
         const auto sleeves = [](const Plan& plan) {
-            std::set<std::tuple<int, Length, Length, int, int>> list;
-            for (const Patch& p : plan.patches) list.insert({p.run, p.start, p.end, p.resin, p.felt.layers});
+            std::set<std::tuple<int, Length, Length, int, int, int>> list;
+            for (const Patch& p : plan.patches)
+                list.insert({p.run, p.start, p.end, p.resin, p.felt.felt, p.felt.layers});
             return list;
         };
         return a.works.days == b.works.days && a.works.crew_time == b.works.crew_time &&
-               a.works.overtime == b.works.overtime && sleeves(a) == sleeves(b);
+               a.works.overtime == b.works.overtime && a.works.helper_days == b.works.helper_days &&
+               sleeves(a) == sleeves(b);
     }
     /// Prices at a depth between two that are planned. A deeper pipe never makes patching cheaper: where both ends
     /// come to the same work, all between do, and only the prices are made anew.

@@ -29,7 +29,7 @@ std::vector<Temperature> with_expected(std::vector<Temperature> expected, std::i
 
 }  // namespace
 
-TableRows table_rows(const job::Job& job, const job::Limits& limits) {
+TableRows table_rows(const job::Job& job) {
     TableRows rows;
     std::vector<Temperature> grounds;
     for (const auto& run : job.runs) grounds.push_back(*run.ground_temperature);
@@ -38,9 +38,12 @@ TableRows table_rows(const job::Job& job, const job::Limits& limits) {
     rows.airs = with_expected({*job.site.air_temperature}, {15, 20, 28}, {60, 70, 82}, job.units);
     // Colder than expected the expected row holds.
     std::erase_if(rows.airs, [&](Temperature row) { return row < *job.site.air_temperature; });
-    const Temperature resin = job.site.resin_temperature.value_or(limits.resin_temperature);
-    rows.resins = with_expected({resin}, {20, 28}, {70, 82}, job.units);
-    std::erase_if(rows.resins, [&](Temperature row) { return row < resin; });
+    return rows;
+}
+
+std::vector<Temperature> resin_rows(const job::Job& job, Temperature expected) {
+    auto rows = with_expected({expected}, {20, 28}, {70, 82}, job.units);
+    std::erase_if(rows, [&](Temperature row) { return row < expected; });
     return rows;
 }
 

@@ -10,8 +10,10 @@ namespace patchwright::plan {
 /// thermometer can tell apart round it, and the warmest that a day may bring, 28 °C (82 °F).
 struct TableRows {
     std::vector<Temperature> pipes;
-    std::vector<Temperature> resins, airs;  ///< each with each
+    std::vector<Temperature> airs;
 };
-TableRows table_rows(const job::Job& job, const job::Limits& limits);
+TableRows table_rows(const job::Job& job);
+/// Rows of the resin, each with each of the air: from what is expected, as it comes or as it is cooled or warmed.
+std::vector<Temperature> resin_rows(const job::Job& job, Temperature expected);
 
 }  // namespace patchwright::plan

@@ -13,9 +13,12 @@ namespace patchwright::price {
 namespace {
 
 constexpr std::array sleeve_symbols{
-    Symbol{"F", "felt with its waste", Show::money}, Symbol{"M", "resin, film, consumables", Show::money},
-    Symbol{"W", "wear of the packer", Show::money},  Symbol{"t", "team time", Show::span},
-    Symbol{"k", "cost of a team hour", Show::money}, Symbol{"O", "reopening", Show::money},
+    Symbol{"F", "felt with its waste", Show::money},
+    Symbol{"M", "resin and its conditioning, film, consumables", Show::money},
+    Symbol{"W", "wear of the packer", Show::money},
+    Symbol{"t", "team time", Show::span},
+    Symbol{"k", "cost of a team hour", Show::money},
+    Symbol{"O", "reopening", Show::money},
 };
 constexpr Formula sleeve_formula{.id = "price.sleeve",
                                  .result = {"R", "cost of one sleeve", Show::money},
@@ -57,7 +60,7 @@ Money sleeve_cost(const Marginal& m, const job::Yard& yard, Working& working) {
     const job::Rates& rates = yard.rates;
     Working off = Working::off();
     const MoneyPer<Duration> hour = crew_hour(rates, off);
-    const Money materials = m.resin_money + m.film_money + rates.consumables_per_patch;
+    const Money materials = m.resin_money + m.conditioning + m.film_money + rates.consumables_per_patch;
     const Money sleeve = m.felt_money + materials + m.wear + cost(hour, m.crew_time) + m.reopening;
     working.add(sleeve_formula, {m.felt_money, materials, m.wear, m.crew_time, hour.amount, m.reopening}, sleeve);
     return sleeve;

@@ -323,7 +323,7 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
         batch.part_a = pots * pot.part_a;
         batch.part_b = pots * pot.part_b;
         batch.buckets = mixed.buckets;
-        batch.pour_by = pour_by(pot.total);
+        batch.pour_by = pour_by(pot.total, group.front().group);
         batch.holds = mixed.fault.empty();
         record_mix(whole, batch, sum_of(group), limits, working);
         if (whole) {

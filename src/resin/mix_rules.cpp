@@ -40,7 +40,7 @@ std::string why_not_by_hands(const job::Resin& resin, const std::vector<Portion>
 
 std::string why_not_by_bucket(const std::vector<Portion>& portions, Mass bucket, const PourBy& pour_by) {
     Duration clock{};
-    const Duration limit = pour_by(bucket);
+    const Duration limit = pour_by(bucket, portions.front().group);
     for (const Portion& p : portions) {
         if (clock + p.pour > limit)
             return fmt::format(

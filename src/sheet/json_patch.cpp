@@ -96,6 +96,8 @@ Json resin_json(const Context& c, const plan::Patch& p) {
 Json cure_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
     part.figure("pipe_temperature_c", *p.conditions.pipe);
+    part.figure("resin_temperature_c", *p.conditions.resin);
+    part.json["resin_conditioned"] = p.conditioned;
     put_figures(part, c, p, "cure");
     part.json["late_probability"] = tidy(p.late_probability);
     part.json["soft_probability"] = tidy(p.cure.soft_probability);

@@ -116,7 +116,8 @@ std::string findings_json(const std::vector<job::Diagnostic>& findings) {
                         {"line", d.line},
                         {"column", d.column},
                         {"message", d.message},
-                        {"pointer", d.pointer}});
+                        {"pointer", d.pointer},
+                        {"count", d.count}});
     }
     return dumped({{"findings", std::move(list)}}, false);
 }

@@ -41,7 +41,7 @@ std::vector<std::string> changes_since(const Context& c, const job::Job& former)
     };
     differ("Customer", former.customer.name, job.customer.name);
     differ("Site", former.customer.site_address, job.customer.site_address);
-    differ("Work planned for", date_or_none(former.date), date_or_none(job.date));
+    differ("Date of the work", date_or_none(former.date), date_or_none(job.date));
     differ("Surface", std::string{job::word(*former.dig.surface)}, std::string{job::word(*job.dig.surface)});
     const auto run_name = [](const job::Run& run) { return run.id; };
     const auto run_words = [&](const job::Run& run) {

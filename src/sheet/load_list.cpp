@@ -174,15 +174,17 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
         Mass a{}, b{};
         const plan::Batch* largest = nullptr;
     };
-    std::map<int, Sum> resins;
+    std::map<std::pair<int, Temperature>, Sum> resins;
+    const auto as_it_comes = c.job->site.resin_temperature.value_or(c.yard->limits.resin_temperature);
     for (const auto* mix : uses.mixes) {
-        auto& sum = resins[mix->resin];
+        const auto& first = c.plan->patches[static_cast<std::size_t>(mix->batch.patches.front())];
+        auto& sum = resins[{mix->resin, *first.conditions.resin}];
         sum.a += mix->batch.part_a;
         sum.b += mix->batch.part_b;
         if (sum.largest == nullptr || mix->batch.total > sum.largest->batch.total) sum.largest = mix;
     }
-    for (const auto& [place, sum] : resins) {
-        const auto at = c.job->site.resin_temperature.value_or(c.yard->limits.resin_temperature);
+    for (const auto& [kind, sum] : resins) {
+        const auto [place, at] = kind;
         ticks.items.push_back(fmt::format("Resin {}: {} in all mixes (A {}, B {}), in date, at {}",
                                           c.yard->resins[static_cast<std::size_t>(place)].id,
                                           show(c, Show::scale_mass, sum.a + sum.b), show(c, Show::scale_mass, sum.a),
@@ -190,6 +192,11 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
         ticks.items.push_back(fmt::format("Spare resin {}, one mix: A {}, B {}",
                                           c.yard->resins[static_cast<std::size_t>(place)].id,
                                           shown(c, *sum.largest, "part-a"), shown(c, *sum.largest, "part-b")));
+        if (at == as_it_comes) continue;
+        ticks.items.push_back(fmt::format("{} for resin {}, to bring both parts to {}; thermometer",
+                                          at < as_it_comes ? "Cool box with ice packs" : "Warming box",
+                                          c.yard->resins[static_cast<std::size_t>(place)].id,
+                                          show(c, Show::temperature, at)));
     }
 }
 

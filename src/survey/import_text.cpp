@@ -250,7 +250,7 @@ void Faults::keep(int line, const std::string& text) {
 }
 
 void Faults::add(job::Severity severity, const Placed& at, std::string message) {
-    if (++(severity == job::Severity::error ? errors_ : warnings_) > most_of_a_kind) return;
+    if (++(severity == job::Severity::error ? errors_ : warnings_) > told_in_full) return;
     job::Diagnostic& d = found_.emplace_back();
     d.severity = severity;
     d.file = file_;
@@ -281,16 +281,18 @@ std::vector<job::Diagnostic> Faults::take() {
     std::stable_sort(found_.begin(), found_.end(), [](const job::Diagnostic& a, const job::Diagnostic& b) {
         return std::pair{a.line, a.column} < std::pair{b.line, b.column};
     });
-    const auto tell_of_more = [&](std::size_t count, job::Severity severity, std::string words) {
-        if (count > most_of_a_kind) found_.push_back({severity, file_, 0, 0, std::move(words), "", "", ""});
+    const auto tell_of_more = [&](std::size_t count, job::Severity severity, std::string_view words,
+                                  std::string_view hint) {
+        if (count <= told_in_full) return;
+        const auto more = count - told_in_full;
+        found_.push_back({severity, file_, 0, 0, fmt::format("{} more {}{}{}", more, words, more == 1 ? "" : "s", hint),
+                          "", "", "", static_cast<std::int64_t>(more)});
     };
-    tell_of_more(warnings_, job::Severity::warning,
-                 fmt::format("{} more warnings; remarks and notes of the job file have them all",
-                             warnings_ - std::min(warnings_, most_of_a_kind)));
-    tell_of_more(errors_, job::Severity::error,
-                 fmt::format("more than {} errors: reading was given up; is this a survey, with the separator and the "
-                             "decimal mark that it names?",
-                             most_of_a_kind));
+    tell_of_more(warnings_, job::Severity::warning, "warning", "; remarks and notes of the job file have them all");
+    tell_of_more(errors_, job::Severity::error, "error",
+                 given_up() ? ", and reading was given up; is this a survey, with the separator and the decimal mark "
+                              "that it names?"
+                            : "");
     return std::move(found_);
 }
 

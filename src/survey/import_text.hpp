@@ -48,19 +48,19 @@ std::optional<double> number(std::string_view text, std::string_view decimal_mar
 /// The text has inches or feet in it.
 bool uses_us_units(std::string_view text);
 
-/// Faults with the line they stand in. So many of either severity are kept; of more errors than that nobody could make
-/// a survey, and reading is given up.
+/// Faults with the line they stand in. So many of either severity are told in full, the rest is counted; of so many
+/// errors nobody could make a survey, and reading is given up.
 class Faults {
 public:
-    static constexpr std::size_t most_of_a_kind = 1000;
+    static constexpr std::size_t told_in_full = 100, most_errors = 1000;
 
     explicit Faults(std::string_view file) : file_{file} {}
     /// The text of a line that may be pointed at later.
     void keep(int line, const std::string& text);
     void error(const Placed& at, std::string message) { add(job::Severity::error, at, std::move(message)); }
     void warning(const Placed& at, std::string message) { add(job::Severity::warning, at, std::move(message)); }
-    /// More errors than are kept: the reader need not go on.
-    bool given_up() const { return errors_ > most_of_a_kind; }
+    /// More errors than a survey could have: the reader need not go on.
+    bool given_up() const { return errors_ > most_errors; }
     bool any_errors() const { return errors_ > 0; }
     std::vector<job::Diagnostic> take();
 

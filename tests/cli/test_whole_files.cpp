@@ -5,9 +5,12 @@
 #include <catch2/catch.hpp>
 #include <csignal>
 
+#include <fmt/format.h>
+
 #include "support/jobs.hpp"
 #include "support/program.hpp"
 #include "support/project_file.hpp"
+#include "support/share.hpp"
 
 using namespace patchwright;
 using test::run;
@@ -192,4 +195,29 @@ TEST_CASE("output by -o to a folder or into one that is not there fails with its
     CHECK(said.status == 1);
     CHECK(says(said.err, "none/plan.json"));
     CHECK(folder.names().empty());
+}
+
+TEST_CASE("a file of thirty megabytes takes less than ten times its size", "[program]") {
+    // Of memory, whatever stands in it: runs without a fault, faults at every value, nothing but ones.
+    if (test::under_sanitizers) return;  // they take memory of their own
+    constexpr std::size_t size = 30'000'000;
+    const test::Folder folder;
+    const std::string head = R"({"patchwright_job": 1, "reference": "long", "runs": [)";
+    const auto run = [](int i, const char* bore) {
+        return fmt::format(R"({}{{"id": "R{}", "from": "M{}", "to": "N{}", "length": "12 m", "bore": "{}",
+            "material": "clay", "depth": "1.2 m", "access": ["M{}", "N{}"], "_note": "{}"}})",
+                           i == 0 ? "" : ",\n", i, i, i, bore, i, i, std::string(600, 'x'));
+    };
+    std::string good = head, bad = head, ones = "[1", keys = "{\"a\": 1";
+    for (int i = 0; good.size() < size; ++i) good += run(i, "100 mm");
+    for (int i = 0; bad.size() < size; ++i) bad += run(i, "wide");
+    while (ones.size() < size) ones += ",1";
+    while (keys.size() < size) keys += ",\n\"a\": 1";
+    for (const auto& text : {good + "]}", bad + "]}", ones + "]", keys + "}"}) {
+        folder.write("long.json", text);
+        const auto told = test::run({"check", folder / "long.json", "-q"});
+        CAPTURE(text.substr(0, 60), told.err, told.out.substr(0, 200), told.memory);
+        CHECK((told.status == 0 || told.status == 3));
+        CHECK(told.memory < 10 * size);
+    }
 }

@@ -53,3 +53,14 @@ TEST_CASE("a patch that takes longer than a day and a night says so", "[plan]") 
     CHECK_THAT(plan.not_planned.front().condition, Contains("no day is long enough"));
     CHECK_FALSE(plan.not_planned.front().extra_net);
 }
+
+TEST_CASE("a pipe pressed flat is a verdict on it, not the end of the job", "[plan]") {
+    const auto job = test::must_read(R"({"patchwright_job": 1, "reference": "flat", "runs": [
+        {"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm", "material": "PVC-U", "depth": "1 m", "access": ["a", "b"],
+         "defects": [{"id": "flat", "at": "3 m", "kind": "deformation", "size": "100 %"},
+                     {"id": "crack", "at": "8 m", "kind": "fissure", "size": "2 mm"}]}]})");
+    const auto plan = plan::make_plan(job, job::builtin_yard());
+    REQUIRE(plan.runs.front().verdicts.size() == 2);
+    CHECK(plan.runs.front().verdicts[0].judgement.verdict == survey::Verdict::dig);
+    CHECK(plan.patches.size() == 1);
+}

@@ -85,7 +85,8 @@ TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven
     // Clay pipes of that length are common. The ways to lap sleeves over such joints are countless.
     const job::Yard& yard = job::builtin_yard();
     std::string defects;
-    for (int i = 0; i < 5; ++i)
+    constexpr int joints = test::under_sanitizers ? 3 : 5;
+    for (int i = 0; i < joints; ++i)
         defects += fmt::format(R"({}{{"id": "{}", "at": "{:.1f} m", "kind": "fissure", "size": "2 mm"}})",
                                i == 0 ? "" : ", ", i + 1, 0.7 + 0.6 * i);
     const auto job = test::must_read(R"({"patchwright_job": 1, "reference": "T-2", "date": "2026-05-04", "runs": [{
@@ -97,7 +98,7 @@ TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven
     CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)).empty());
     std::size_t mended = 0;
     for (const auto& patch : plan.patches) mended += patch.defects.size();
-    CHECK(mended == 5);
+    CHECK(mended == joints);
 }
 
 TEST_CASE("a long run with many patches keeps every rule", "[plan]") {
@@ -129,4 +130,16 @@ TEST_CASE("a run of ten thousand defects gets an answer for each", "[.slow]") {
     CHECK(test::broken_layout_rules(job, job::builtin_yard(), plan) == std::vector<std::string>{});
     const sheet::Context context{&job, &job::builtin_yard(), &plan, job.units};
     CHECK(sheet::text(sheet::quote_sheet(context), {}).size() > 1000);
+}
+
+TEST_CASE("a job of five hundred runs gets a patch in each", "[.slow]") {
+    std::string runs;
+    for (int i = 0; i < 500; ++i)
+        runs += fmt::format(R"({}{{"id": "R{}", "from": "M{}", "to": "N{}", "length": "12 m", "bore": "100 mm",
+            "material": "clay", "depth": "1.2 m", "access": ["M{}", "N{}"],
+            "defects": [{{"id": "D", "at": "5 m", "kind": "fissure", "size": "2 mm"}}]}})",
+                            i == 0 ? "" : ",", i, i, i, i, i);
+    const auto job = test::must_read(R"({"patchwright_job": 1, "reference": "500", "runs": [)" + runs + "]}");
+    const auto plan = plan::make_plan(job, job::builtin_yard(), quick());
+    CHECK(plan.patches.size() == 500);
 }

@@ -43,7 +43,7 @@ Portion portion(int patch, double grams, double wet_out = 10, double rest = 10, 
     return p;
 }
 /// A bucket that heats itself: the more, the sooner.
-Duration pour_by(Mass m) { return (40.0 / (1.0 + m.in(unit::kg))) * unit::minute; }
+Duration pour_by(Mass m, int /*group*/ = 0) { return (40.0 / (1.0 + m.in(unit::kg))) * unit::minute; }
 job::Limits limits() {
     job::Limits l;
     l.fixed_loss = 100.0 * unit::g;

@@ -4,6 +4,7 @@
 
 #include "gecode_day.hpp"
 #include "scenario.hpp"
+#include "support/share.hpp"
 
 using namespace patchwright::schedule;
 
@@ -13,7 +14,7 @@ TEST_CASE("Gecode finds the same earliest finish", "[schedule][reference]") {
     // Days of five and six mixes are mostly too much for it within that: few of them.
     constexpr int sizes[] = {1, 2, 3, 2, 3, 4, 2, 3, 2, 3, 4, 2, 3, 5, 6};
     int equal = 0, undecided = 0, none = 0, large = 0;
-    for (std::uint32_t seed = 1; seed <= 450; ++seed) {
+    for (std::uint32_t seed = 1; seed <= patchwright::test::of_jobs(450); ++seed) {
         const int mixes = sizes[seed % std::size(sizes)];
         const DayWork work = scenario::random_day(seed, {mixes, 1 + static_cast<int>(seed % 3), mixes <= 3});
         const Finish day = earliest_finish(work);
@@ -36,6 +37,6 @@ TEST_CASE("Gecode finds the same earliest finish", "[schedule][reference]") {
         }
     }
     CAPTURE(undecided, none);
-    CHECK(equal >= 200);
-    CHECK(large >= 10);
+    CHECK(equal >= static_cast<int>(patchwright::test::of_jobs(200)));
+    CHECK(large >= static_cast<int>(patchwright::test::of_jobs(10)));
 }

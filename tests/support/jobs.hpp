@@ -4,6 +4,7 @@
 #include <string>
 
 #include "patchwright/job/job.hpp"
+#include "support/share.hpp"
 
 /// Jobs for the tests of the whole program: invented, and the same for a seed on every machine.
 namespace patchwright::test {
@@ -24,12 +25,5 @@ std::string line(const nlohmann::ordered_json& job);
 nlohmann::ordered_json long_run(int defects);
 /// Reads a job that must be valid.
 job::Job must_read(const std::string& text);
-
-/// So many jobs of a property test; a fifth of them under the sanitizers, where each takes more than ten times as long.
-#ifdef __SANITIZE_ADDRESS__
-constexpr std::uint32_t of_jobs(std::uint32_t count) { return count / 5; }
-#else
-constexpr std::uint32_t of_jobs(std::uint32_t count) { return count; }
-#endif
 
 }  // namespace patchwright::test

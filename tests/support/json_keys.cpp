@@ -53,6 +53,8 @@ constexpr std::string_view promised[] = {
     "patches[].resin.part_b_g",
     "patches[].resin.roller_gap_mm",
     "patches[].cure.pipe_temperature_c",
+    "patches[].cure.resin_temperature_c",
+    "patches[].cure.resin_conditioned",
     "patches[].cure.pour_by_min",
     "patches[].cure.inflate_by_min",
     "patches[].cure.crease_by_min",

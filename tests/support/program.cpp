@@ -97,8 +97,10 @@ Result run(const Call& call) {
     REQUIRE(child >= 0);
     if (child == 0) become(call, in, out, err, argument_list.data(), environment_list.data());
     int state = 0;
-    REQUIRE(waitpid(child, &state, 0) == child);
+    rusage used{};
+    REQUIRE(wait4(child, &state, 0, &used) == child);
     Result result;
+    result.memory = static_cast<std::size_t>(used.ru_maxrss) * 1024;
     result.status = WIFEXITED(state) ? WEXITSTATUS(state) : 128 + WTERMSIG(state);
     if (!call.output_to && !call.reader_leaves) result.out = all_of(out);
     result.err = all_of(err);

@@ -29,6 +29,7 @@ struct Call {
 struct Result {
     int status = -1;  ///< exit status; 128 + n when signal n ended it
     std::string out, err;
+    std::size_t memory = 0;  ///< bytes that it held at its most
 };
 Result run(const Call& call);
 Result run(std::vector<std::string> arguments);

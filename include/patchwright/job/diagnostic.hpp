@@ -16,6 +16,7 @@ struct Diagnostic {
     std::string message;         ///< what is wrong and what would be right
     std::string pointer;         ///< JSON pointer, "/runs/0/bore"
     std::string excerpt, caret;  ///< the source line (windowed) and the mark under it; may be empty
+    std::int64_t count = 1;      ///< faults that it tells of: more than one where a long list ends in a count
 };
 
 /// The text with everything written out that would act on a screen: "\\u001b" for control characters, line breaks and

@@ -90,6 +90,7 @@ struct Patch {
     cure::Sleeve sleeve;
     cure::Surroundings surroundings;
     cure::Conditions conditions;
+    bool conditioned = false;       ///< the resin is cooled or warmed before mixing, to conditions.resin
     cure::SleeveTasks tasks;        ///< hands-on work from mixing to shaped
     double late_probability = 0.0;  ///< not shaped in time, with all hands of its mix before it
     std::vector<int> reopened;      ///< places in Run::fittings that are covered and cut open again

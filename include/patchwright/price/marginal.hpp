@@ -12,7 +12,7 @@ namespace patchwright::price {
 struct Marginal {
     Area felt{};
     Money felt_money{};  ///< with its waste
-    Money resin_money{}, film_money{}, wear{};
+    Money resin_money{}, conditioning{}, film_money{}, wear{};
     Duration crew_time{};
     Money reopening{};
     Length length{};
@@ -20,8 +20,8 @@ struct Marginal {
     Money dig_instead{};  ///< what digging that place would cost: weighs the failures that end in a dig
 };
 
-/// One sleeve once more, without risk: felt with its waste, resin, film, consumables, crew time, wear, reopening.
-/// This is the redo of a failed sleeve (`PatchWorks::redo_cost`). Errors as `marginal_cost`.
+/// One sleeve once more, without risk: felt with its waste, resin and its conditioning, film, consumables, crew time,
+/// wear, reopening. This is the redo of a failed sleeve (`PatchWorks::redo_cost`). Errors as `marginal_cost`.
 Money sleeve_cost(const Marginal& m, const job::Yard& yard, Working& working);
 
 /// Marginal cost of one sleeve: `sleeve_cost` R and the expected cost of failure: for each risk of patching

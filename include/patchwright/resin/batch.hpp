@@ -48,8 +48,8 @@ struct BatchPlan {
     std::vector<std::string> warnings;
 };
 
-/// Latest end of pouring for a mixed mass in one bucket, from mixing.
-using PourBy = std::function<Duration(Mass)>;
+/// Latest end of pouring for a mixed mass in one bucket, from mixing, by the group: its resin may be cooled.
+using PourBy = std::function<Duration(Mass, int group)>;
 /// Chance that a sleeve is not shaped in time, where the sleeves (the caller's numbers) of a mix go in in that order:
 /// of the one at `which`.
 using Late = std::function<double(const std::vector<int>& order, std::size_t which)>;
@@ -58,7 +58,7 @@ using Late = std::function<double(const std::vector<int>& order, std::size_t whi
 ///
 /// A mix holds its portions one after the other in the order given: all wet-outs first, then each sleeve's load,
 /// position, inflate and crease. Bucket: no more than the resin's safe pot mass, and portion k has left it by
-/// `pour_by(total)`: wet_out_1 + ... + wet_out_(k-1) + pour_k <= pour_by. Sleeves: each inflated by its own
+/// `pour_by(total, group)`: wet_out_1 + ... + wet_out_(k-1) + pour_k <= pour_by. Sleeves: each inflated by its own
 /// `inflate_by` and creased by its own `crease_by`, and, where `late` is given, too late with no more than the yard's
 /// chance. A kit that may not be split by weight is mixed whole.
 /// Exact up to 10 portions of one group (dynamic programme over subsets); beyond that neighbours in the order given
