@@ -231,8 +231,9 @@ TEST_CASE("a megabyte on one line with a thousand faults is reported quickly and
     for (int i = 0; i < 1000; ++i) text += fmt::format("\"k\": \"{}\", ", std::string(1000, 'x'));
     text += "\"z\": 0}";
     const auto found = faults(text);
-    REQUIRE(found.size() == 999);
-    for (std::size_t i = 1; i < found.size(); ++i) REQUIRE(found[i].column > found[i - 1].column);
+    REQUIRE(found.size() == 101);
+    CHECK(found.back().count == 899);
+    for (std::size_t i = 1; i < 100; ++i) REQUIRE(found[i].column > found[i - 1].column);
 }
 
 TEST_CASE("a byte of a decoded string is found in the file", "[job][document]") {
