@@ -42,19 +42,29 @@ std::string errors(const std::vector<job::Diagnostic>& diagnostics) {
     return text;
 }
 
-/// The files with the changes, as the reader takes them. Throws InputError.
-Inputs read_changed(const Files& files, const std::vector<job::Change>& changes) {
+job::Job read_job(const Files& files, const std::vector<job::Change>& changes) {
     auto job = job::read_job(job::with_changes(files.job, job::FileKind::job, changes), "the changed job");
+    if (!job) throw InputError(errors(job.diagnostics));
+    if (files.units) job.value->units = *files.units;
+    return std::move(*job.value);
+}
+job::Yard read_yard(const Files& files, const std::vector<job::Change>& changes) {
     auto yard = job::read_yard(job::with_changes(files.yard, job::FileKind::yard, changes), "the changed yard",
                                cure::resin_faults);
-    auto wrong = errors(job.diagnostics);
-    const auto of_yard = errors(yard.diagnostics);
-    if (!of_yard.empty()) wrong += (wrong.empty() ? "" : "; ") + of_yard;
+    if (!yard) throw InputError(errors(yard.diagnostics));
+    return std::move(*yard.value);
+}
+
+/// The files with the changes, as the reader takes them; those without a change are not read again. Throws InputError.
+Inputs read_changed(const Files& files, const Inputs& unchanged, const std::vector<job::Change>& changes) {
+    const auto concerns = [&](job::FileKind kind) {
+        return std::any_of(changes.begin(), changes.end(), [kind](const auto& change) { return change.file == kind; });
+    };
+    Inputs inputs{concerns(job::FileKind::job) ? read_job(files, changes) : unchanged.job,
+                  concerns(job::FileKind::yard) ? read_yard(files, changes) : unchanged.yard};
+    const auto wrong = errors(job::cross_check(inputs.job, inputs.yard));
     if (!wrong.empty()) throw InputError(wrong);
-    wrong = errors(job::cross_check(*job.value, *yard.value));
-    if (!wrong.empty()) throw InputError(wrong);
-    if (files.units) job.value->units = *files.units;
-    return {std::move(*job.value), std::move(*yard.value)};
+    return inputs;
 }
 
 /// What came of each alternative: a plan, or why there is none.
@@ -62,11 +72,12 @@ struct Worked {
     std::optional<Upshot> upshot;
     std::string why_not;
 };
-std::vector<Worked> work_out(const Files& files, const Options& options, const std::vector<Alternative>& list) {
+std::vector<Worked> work_out(const Files& files, const Inputs& unchanged, const Options& options,
+                             const std::vector<Alternative>& list) {
     std::vector<Worked> worked(list.size());
     in_parallel(options.threads, list.size(), [&](std::size_t i) {
         try {
-            const auto inputs = read_changed(files, list[i].changes);
+            const auto inputs = read_changed(files, unchanged, list[i].changes);
             worked[i].upshot = upshot(make_plan(inputs.job, inputs.yard, bare(options)));
         } catch (const InputError& error) {
             worked[i].why_not = error.what();
@@ -144,7 +155,7 @@ Upshot upshot(const Plan& plan) {
     Upshot u;
     u.days = static_cast<int>(plan.schedule.days.size());
     u.patches = static_cast<int>(plan.patches.size());
-    u.digs = static_cast<int>(plan.offer.unavoidable_works.pits.size());
+    u.digs = static_cast<int>(plan.offer.unavoidable_works.places);
     for (const auto& run : plan.runs) u.waiting += static_cast<int>(run.waiting.size());
     u.own = plan.offer.bracket.own;
     u.overtime = plan.works.overtime;
@@ -157,11 +168,11 @@ Upshot upshot(const Plan& plan) {
 WhatIf what_if(const Files& files, const Options& options, const Plan& made, Rows rows) {
     WhatIf result;
     result.as_is = upshot(made);
-    const auto inputs = read_changed(files, {});
-    auto list = levers(inputs.job, inputs.yard, made, result.not_listed);
+    const Inputs unchanged{read_job(files, {}), read_yard(files, {})};
+    auto list = levers(unchanged.job, unchanged.yard, made, result.not_listed);
     if (rows == Rows::that_may_save)
         std::erase_if(list, [](const auto& a) { return changes_work(a.lever) || a.lever == Lever::resin; });
-    const auto worked = work_out(files, options, list);
+    const auto worked = work_out(files, unchanged, options, list);
     for (std::size_t i = 0; i < list.size(); ++i) {
         if (!worked[i].upshot) {
             result.not_listed.push_back({std::move(list[i].words), worked[i].why_not});
@@ -181,6 +192,7 @@ WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, 
                      const Plan& made) {
     WhatIf result;
     result.as_is = upshot(made);
+    const Inputs unchanged{read_job(files, {}), read_yard(files, {})};
     std::string wrong;
     const auto refuse = [&](const std::string& what, const std::string& why) {
         wrong += fmt::format("{}--try {}: {}", wrong.empty() ? "" : "\n", what, why);
@@ -188,7 +200,7 @@ WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, 
     for (const auto& text : given) {
         try {
             const auto change = job::parse_change(text);
-            read_changed(files, {change});
+            read_changed(files, unchanged, {change});
             result.list.push_back({Lever::tried, job::text(change), {change}});
         } catch (const InputError& error) {
             refuse(text, error.what());
@@ -200,7 +212,7 @@ WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, 
         for (const auto& one : result.list) all.push_back(one.changes.front());
         result.list.push_back({Lever::tried, "all of these together", std::move(all)});
     }
-    const auto worked = work_out(files, options, result.list);
+    const auto worked = work_out(files, unchanged, options, result.list);
     for (std::size_t i = 0; i < result.list.size(); ++i) {
         if (worked[i].upshot)
             take(result.list[i], worked[i], result.as_is);

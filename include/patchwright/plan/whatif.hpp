@@ -18,7 +18,8 @@ struct Files {
 
 /// What a plan comes to.
 struct Upshot {
-    int days = 0, patches = 0, digs = 0;
+    int days = 0, patches = 0;
+    int digs = 0;     ///< places that are dug; some may share a pit
     int waiting = 0;  ///< places that only the clock keeps from being mended: in no price
     Money own{};      ///< own price, net: patches and the digs that cannot be avoided
     Duration overtime{};
@@ -47,7 +48,7 @@ enum class Lever : std::uint8_t {
 };
 /// "longer day", "run less": stable, for programs.
 std::string_view word(Lever v);
-/// The plan as it is stays possible: own price and days cannot rise where as much is mended.
+/// The plan as it is stays possible: the own price does not rise where as much is done.
 bool adds_freedom(Lever v);
 /// Other work, not another way to do it.
 bool changes_work(Lever v);
