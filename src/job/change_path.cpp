@@ -108,7 +108,9 @@ std::string value_of(std::string_view text) {
     return nlohmann::json(text).dump();
 }
 
-bool needs_quotes(std::string_view key) { return key.empty() || key.find_first_of(".=\"\\") != std::string_view::npos; }
+bool needs_quotes(std::string_view key) {
+    return key.empty() || key.find_first_of(".=:\"\\") != std::string_view::npos;
+}
 
 }  // namespace
 
@@ -153,8 +155,10 @@ std::string text(const Change& change) {
     std::string value = json.dump();
     // A text without its quotes, where it is read as a text without them too.
     if (json.is_string() && value_of(json.get<std::string>()) == value) value = json.get<std::string>();
-    const bool both = holds(keys_of<Job>(), change.path.front()) && holds(keys_of<Yard>(), change.path.front());
-    return fmt::format("{}{}={}", both ? fmt::format("{}:", word(change.file)) : "", fmt::join(keys, "."), value);
+    const bool in_job = holds(keys_of<Job>(), change.path.front()),
+               in_yard = holds(keys_of<Yard>(), change.path.front());
+    const bool told = change.file == FileKind::job ? in_job && !in_yard : in_yard && !in_job;
+    return fmt::format("{}{}={}", told ? "" : fmt::format("{}:", word(change.file)), fmt::join(keys, "."), value);
 }
 
 }  // namespace patchwright::job

@@ -214,11 +214,15 @@ WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, 
     }
     const auto worked = work_out(files, unchanged, options, result.list);
     for (std::size_t i = 0; i < result.list.size(); ++i) {
+        auto& one = result.list[i];
         if (worked[i].upshot)
-            take(result.list[i], worked[i], result.as_is);
-        else
-            refuse(result.list[i].words, worked[i].why_not);
+            take(one, worked[i], result.as_is);
+        else if (i < given.size())
+            refuse(one.words, worked[i].why_not);
+        else  // each is good by itself
+            result.not_listed.push_back({one.words, worked[i].why_not});
     }
+    if (!result.not_listed.empty()) result.list.pop_back();
     if (!wrong.empty()) throw InputError(wrong);
     return result;
 }

@@ -76,6 +76,14 @@ std::string conditioning_text(const Context& c) {
                        format(c.yard->conditioning.cost_per_patch));
 }
 
+void add_not_listed(const WhatIf& w, Sheet& sheet) {
+    if (w.not_listed.empty()) return;
+    sheet.blocks.push_back(heading("Not in the table"));
+    Bullets bullets;
+    for (const auto& item : w.not_listed) bullets.items.push_back(fmt::format("{}: {}", item.words, item.why));
+    sheet.blocks.push_back({bullets});
+}
+
 void add_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
     std::vector<const Alternative*> same, work;
     std::vector<std::string> idle;
@@ -103,11 +111,7 @@ void add_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
         sheet.blocks.push_back(
             paragraph("A place without its size is one to look at again: what it then takes is in no price."));
     }
-    if (w.not_listed.empty()) return;
-    sheet.blocks.push_back(heading("Not in the table"));
-    Bullets bullets;
-    for (const auto& item : w.not_listed) bullets.items.push_back(fmt::format("{}: {}", item.words, item.why));
-    sheet.blocks.push_back({bullets});
+    add_not_listed(w, sheet);
 }
 
 /// Days' ends as the crew says them: "16:40, 15:05".
@@ -150,6 +154,7 @@ void add_side_by_side(const Context& c, const WhatIf& w, Sheet& sheet) {
         "Each column is the whole job planned with that change. Amounts in {}; savings below zero: it costs "
         "more. Chance late: that some sleeve is not in place in time.",
         c.yard->rates.currency.code())));
+    add_not_listed(w, sheet);
 }
 
 }  // namespace

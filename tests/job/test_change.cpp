@@ -6,6 +6,7 @@
 #include "patchwright/job/change.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/units/error.hpp"
+#include "support/dice.hpp"
 #include "support/project_file.hpp"
 
 using namespace patchwright;
@@ -175,4 +176,35 @@ TEST_CASE("the built-in yard's file reads as the built-in yard", "[job][change]"
     CHECK(yard.value->packers.size() == built_in.packers.size());
     CHECK(yard.value->resins.size() == built_in.resins.size());
     CHECK(yard.value->rates.wage.amount == built_in.rates.wage.amount);
+}
+
+TEST_CASE("whatever is typed, it is a change or is refused", "[job][change]") {
+    const std::vector<std::string> pieces{
+        "runs",   "A",        "0",       "9",       "defects", "A1",    "site",
+        "finish", "limits",   "packers", "S100-07", "notes",   ".",     ".",
+        ".",      "=",        "=",       "null",    "\"",      "\\",    "{",
+        "}",      "[",        "]",       "1 m",     "job:",    "yard:", "{\"id\": \"A\"}",
+        "1e999",  "\xc3\xa9", "\xff"};
+    const auto job = test::project_file("examples/demo.json");
+    const std::string yard = R"({"patchwright_yard": 1, "extends": "builtin", "notes": 3})";
+    test::Dice dice{7};
+    int made = 0;
+    for (int n = 0; n < 20'000; ++n) {
+        std::string text;
+        // Half of them begin as changes do.
+        const auto name = [&] { return pieces[static_cast<std::size_t>(dice.between(0, 11))]; };
+        if (n % 2 == 0) text = name() + "." + name() + (n % 4 == 0 ? "=" : "");
+        for (int count = dice.between(0, 6); count > 0; --count) text += dice.one_of(pieces);
+        CAPTURE(text);
+        try {
+            const auto change = job::parse_change(text);
+            CHECK(job::parse_change(job::text(change)).value == Json::parse(change.value).dump());
+            (void)job::read_job(job::with_changes(job, FileKind::job, {change}), "job.json");
+            (void)job::with_changes(yard, FileKind::yard, {change});
+            ++made;
+        } catch (const InputError& error) {
+            CHECK_FALSE(std::string{error.what()}.empty());
+        }
+    }
+    CHECK(made > 500);
 }

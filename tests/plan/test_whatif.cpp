@@ -299,6 +299,10 @@ TEST_CASE("all that is wrong with what is tried is said at once, in the reader's
         CHECK(all.find(words) != std::string::npos);
     CHECK(all.find("--try limits.helpers=1") == std::string::npos);
     // Each by itself is fine, together they are not: the day would end before it begins.
-    const auto together = said({"site.start=14:00", "site.finish=09:00"});
-    CHECK_FALSE(together.empty());
+    const auto apart =
+        plan::what_if_tried(looked.files(), {"site.start=14:00", "site.finish=09:00"}, bare(), looked.made);
+    CHECK(apart.list.size() == 2);
+    REQUIRE(apart.not_listed.size() == 1);
+    CHECK(apart.not_listed[0].words == "all of these together");
+    CHECK(apart.not_listed[0].why.find("[at /site") != std::string::npos);
 }
