@@ -182,8 +182,9 @@ private:
     template <class T>
     void keep_most(std::vector<T>& list, const char* words) {
         if (list.size() <= most_of_a_kind) return;
-        leave_out(fmt::format("{} of {}", words, list.size() - most_of_a_kind),
-                  fmt::format("{} of them are worked out; try the others with --try", most_of_a_kind));
+        const auto others = list.size() - most_of_a_kind;
+        leave_out(fmt::format("{}, {} other{}", words, others, others == 1 ? "" : "s"),
+                  fmt::format("the dearest {} are worked out; --try works out any", most_of_a_kind));
         list.resize(most_of_a_kind);
     }
 

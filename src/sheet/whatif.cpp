@@ -114,11 +114,9 @@ void add_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
     add_not_listed(w, sheet);
 }
 
-/// Days' ends as the crew says them: "16:40, 15:05".
+/// Of all days: when the crew is home tells more of a change than a long list.
 std::string back_text(const Upshot& u) {
-    std::vector<std::string> list;
-    for (const auto minute : u.back) list.push_back(clock_text(minute));
-    return list.empty() ? "-" : fmt::format("{}", fmt::join(list, ", "));
+    return u.back.empty() ? "-" : clock_text(*std::max_element(u.back.begin(), u.back.end()));
 }
 
 /// Plans as columns, so many beside the one as it is.
@@ -138,7 +136,7 @@ void add_side_by_side(const Context& c, const WhatIf& w, Sheet& sheet) {
         };
         const auto count = [](int n) { return fmt::format("{}", n); };
         row("Days", [&](const Upshot& u) { return count(u.days); });
-        row("Back in the yard", back_text);
+        row("Back at the latest", back_text);
         row("Patches", [&](const Upshot& u) { return count(u.patches); });
         row("Digs", [&](const Upshot& u) { return count(u.digs); });
         if (any_waiting(w)) row("Places not planned", [&](const Upshot& u) { return count(u.waiting); });

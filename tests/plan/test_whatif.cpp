@@ -1,4 +1,5 @@
 // Other conditions for a job: every line is the plan of files that were changed by hand.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -197,6 +198,32 @@ TEST_CASE("what job and yard leave no room for is named with the reason", "[plan
     CHECK(round_the_clock.find(Lever::earlier_start) == nullptr);
     CHECK(round_the_clock.not_listed("an hour more") != nullptr);
     CHECK(round_the_clock.not_listed("half an hour earlier") != nullptr);
+}
+
+TEST_CASE("of a job with many runs the dearest are worked out, and how many are not is said", "[plan][whatif]") {
+    json job{{"patchwright_job", 1}, {"reference", "many"}, {"runs", json::array()}};
+    for (int r = 0; r < 8; ++r) {
+        const auto id = std::to_string(r);
+        job["runs"].push_back({{"id", id},
+                               {"from", "m" + id},
+                               {"to", "n" + id},
+                               {"length", "8 m"},
+                               {"bore", "100 mm"},
+                               {"material", "clay"},
+                               {"depth", "1.2 m"},
+                               {"access", {"m" + id}},
+                               {"defects", {{{"id", "D"}, {"at", "3 m"}, {"kind", "collapse"}}}}});
+    }
+    job["runs"][7]["defects"][0] = {{"id", "D"}, {"at", "3 m"}, {"kind", "fissure"}, {"size", "2 mm"}};
+    const Looked looked(job.dump());
+    for (const auto lever : {Lever::access, Lever::run_less}) {
+        const auto count = std::count_if(looked.whatif.list.begin(), looked.whatif.list.end(),
+                                         [&](const auto& line) { return line.lever == lever; });
+        CHECK(count == 6);
+    }
+    CHECK(looked.find(Lever::run_less, "run 7") != nullptr);  // the one with a sleeve
+    CHECK(looked.not_listed("the other access, 2 others") != nullptr);
+    CHECK(looked.not_listed("a run less, 2 others") != nullptr);
 }
 
 TEST_CASE("what leaves more freedom is never dearer", "[plan][whatif]") {
