@@ -33,6 +33,7 @@ public:
         add_packers();
         add_resins();
         add_resin_temperatures();
+        leave_out("a heater", yard_.heaters.empty() ? "the yard has none" : "no plan uses one");
         add_accesses();
         add_runs_less();
         add_sizes_unknown();

@@ -185,7 +185,8 @@ TEST_CASE("what job and yard leave no room for is named with the reason", "[plan
     CHECK(looked.find(Lever::overnight) == nullptr);
     CHECK(looked.find(Lever::helper) == nullptr);
     CHECK(looked.find(Lever::resin_temperature) == nullptr);
-    for (const char* words : {"a gauge with alarm", "a cure overnight", "a helper", "cooled or warmed resin"}) {
+    for (const char* words :
+         {"a gauge with alarm", "a cure overnight", "a helper", "cooled or warmed resin", "a heater"}) {
         CAPTURE(words);
         REQUIRE(looked.not_listed(words) != nullptr);
         CHECK_FALSE(looked.not_listed(words)->why.empty());
