@@ -8,6 +8,8 @@
 #include "commands.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "patchwright/plan/plan.hpp"
+#include "patchwright/plan/whatif.hpp"
+#include "patchwright/sheet/whatif.hpp"
 #include "stream.hpp"
 
 namespace patchwright::cli {
@@ -71,11 +73,17 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
         add(loaded.job, loaded.yard, planning, plan);
     }
     if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
+    // Figures of other plans that stand on the printed view alone.
+    std::optional<plan::WhatIf> whatif;
+    if (options.inside && options.variant == 1 && form != Form::csv && form != Form::json)
+        whatif =
+            plan::what_if({loaded.job_text, loaded.yard_text, loaded.units}, planning, plan, plan::Rows::that_may_save);
     const sheet::Context context{&loaded.job,  &loaded.yard,         &plan,
                                  loaded.units, shows_drawings(form), former ? &*former : nullptr};
     Result result;
     result.sheets = [&] {
-        return std::vector{options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)};
+        return std::vector{options.inside ? sheet::inside_sheet(context, whatif ? &*whatif : nullptr)
+                                          : sheet::quote_sheet(context)};
     };
     result.json = [&] { return sheet::quote_json(context, options.inside); };
     result.csv = [&] { return sheet::quote_csv_header() + "\n" + sheet::quote_csv_row(context) + "\n"; };

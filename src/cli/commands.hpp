@@ -17,6 +17,7 @@ void add_check(CLI::App& command, Outcome& outcome);
 void add_picklist(CLI::App& command, Outcome& outcome);
 void add_draw(CLI::App& command, Outcome& outcome);
 void add_why(CLI::App& command, Outcome& outcome);
+void add_whatif(CLI::App& command, Outcome& outcome);
 void add_calc(CLI::App& command, Outcome& outcome);
 void add_import(CLI::App& command, Outcome& outcome);
 void add_new(CLI::App& command, Outcome& outcome);

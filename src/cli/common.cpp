@@ -13,6 +13,7 @@
 
 #include "output.hpp"
 #include "patchwright/cure/cure.hpp"
+#include "patchwright/job/change.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -43,6 +44,11 @@ void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
         if (quiet && d.severity == job::Severity::warning) continue;
         std::cerr << job::text(d) << '\n';
     }
+}
+
+job::ReadResult<job::Yard> yard_of(const Common& options, const std::string& text) {
+    if (options.yard.empty()) return {job::builtin_yard(), {}};
+    return job::read_yard(text, options.yard, cure::resin_faults);
 }
 
 int cores() { return static_cast<int>(std::max(1U, std::thread::hardware_concurrency())); }
@@ -102,8 +108,7 @@ plan::Options usual_planning() {
 }
 
 job::ReadResult<job::Yard> read_yard(const Common& options) {
-    if (options.yard.empty()) return {job::builtin_yard(), {}};
-    return job::read_yard(read_all(options.yard), options.yard, cure::resin_faults);
+    return yard_of(options, options.yard.empty() ? std::string{} : read_all(options.yard));
 }
 
 job::Yard load_yard(const Common& options) {
@@ -115,16 +120,18 @@ job::Yard load_yard(const Common& options) {
 
 Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
-    const std::string text = read_all(options.job);  // before the yard: both may come through one pipe
+    std::string text = read_all(options.job);  // before the yard: both may come through one pipe
     auto job = job::read_job(text, name);
     print(job.diagnostics, options.quiet);
-    auto yard = read_yard(options);
+    auto yard_text = options.yard.empty() ? std::string{job::builtin_yard_text()} : read_all(options.yard);
+    auto yard = yard_of(options, yard_text);
     print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
     const auto crossed = job::cross_check(*job.value, *yard.value);
     print(crossed, options.quiet);
     if (job::has_errors(crossed)) throw Stop{bad_input};
-    Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric};
+    Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric, std::move(text),
+                  std::move(yard_text)};
     loaded.units = options.units.empty()   ? loaded.job.units
                    : options.units == "us" ? UnitSystem::us
                                            : UnitSystem::metric;

@@ -59,6 +59,7 @@ struct Loaded {
     job::Job job;
     job::Yard yard;
     UnitSystem units = UnitSystem::metric;
+    std::string job_text, yard_text;  ///< as they were read; yard: the built-in one where no file is named
 };
 /// Reads job and yard and prints what is wrong or doubtful on standard error. Throws Stop when there are errors.
 Loaded load(const Common& options);

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "best_levers.hpp"
 #include "blocks.hpp"
 #include "patchwright/sheet/drawing.hpp"
 #include "words.hpp"
@@ -247,7 +248,9 @@ std::string proof_words(const Context& c) {
 
 }  // namespace
 
-Sheet inside_sheet(const Context& c) {
+Sheet inside_sheet(const Context& c) { return inside_sheet(c, nullptr); }
+
+Sheet inside_sheet(const Context& c, const plan::WhatIf* whatif) {
     Sheet sheet;
     sheet.kind = "Estimator's view";
     sheet.title = c.job->title;
@@ -268,6 +271,7 @@ Sheet inside_sheet(const Context& c) {
             {build_up_table(c, offer.unavoidable_dig, "The digs that cannot be avoided", "Own price of the digs")});
     sheet.blocks.push_back({build_up_table(c, offer.dig, "Others, digging the same places", "Ceiling")});
     add_other_plans(c, sheet);
+    if (whatif != nullptr) add_best_levers(c, *whatif, sheet);
     add_break_even(c, sheet);
     add_strength(c, sheet);
     if (!c.plan->layout.difference.empty()) sheet.blocks.push_back(paragraph(c.plan->layout.difference));

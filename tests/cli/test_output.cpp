@@ -39,8 +39,9 @@ bool is_ascii(const std::string& text) {
     return std::all_of(text.begin(), text.end(), [](char c) { return c == '\n' || (c >= ' ' && c <= '~'); });
 }
 
-const std::vector<std::vector<std::string>> text_sheets{
-    {"daysheet"}, {"quote"}, {"quote", "--inside"}, {"plan"}, {"picklist"}, {"check"}, {"why"}, {"why", "price"}};
+const std::vector<std::vector<std::string>> text_sheets{{"daysheet"}, {"quote"},        {"quote", "--inside"},
+                                                        {"plan"},     {"picklist"},     {"check"},
+                                                        {"why"},      {"why", "price"}, {"whatif"}};
 
 test::Call sheet(std::vector<std::string> command, const std::string& job, std::vector<std::string> environment) {
     test::Call call;

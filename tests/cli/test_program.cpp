@@ -26,7 +26,7 @@ constexpr const char* two_faults =
     " {\"id\": \"A\", \"lenght\": \"12 m\", \"length\": \"12 m\", \"bore\": 100,\n"
     "  \"material\": \"clay\", \"depth\": \"1,2 m\"}]}\n";
 
-const std::vector<std::string> commands{"daysheet", "quote", "plan", "check", "picklist", "why", "draw"};
+const std::vector<std::string> commands{"daysheet", "quote", "plan", "check", "picklist", "why", "draw", "whatif"};
 
 bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
@@ -129,7 +129,7 @@ TEST_CASE("exit status 3: all errors of the file with line and column, and nothi
     folder.write("bad.json", two_faults);
     folder.write("old.txt", "yesterday's sheet\n");
     const auto file = folder / "bad.json";
-    for (const auto& command : {"daysheet", "quote", "plan", "picklist", "why"}) {
+    for (const auto& command : {"daysheet", "quote", "plan", "picklist", "why", "whatif"}) {
         const auto said = run({command, file, "-o", folder / "old.txt"});
         CAPTURE(command, said.err);
         CHECK(said.status == 3);

@@ -1,0 +1,9 @@
+#pragma once
+#include "patchwright/sheet/whatif.hpp"
+
+namespace patchwright::sheet {
+
+/// The five other conditions that save most, as a part of another sheet.
+void add_best_levers(const Context& context, const plan::WhatIf& whatif, Sheet& sheet);
+
+}  // namespace patchwright::sheet
