@@ -17,7 +17,7 @@ const Parts parts{Part::sheets, Part::json};
 struct RecordCommand {
     Common common;
     std::string record;
-    bool blank = false;
+    bool blank = false, guarantee = false;
 };
 
 /// The record, once its plan is known: patches, runs and job that it names must be those.
@@ -61,7 +61,10 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
     const sheet::Recorded recorded{&record, &built};
     Result result;
-    result.sheets = [&] { return sheet::as_built_sheets(context, recorded); };
+    result.sheets = [&] {
+        return options.guarantee ? std::vector{sheet::guarantee_sheet(context, recorded)}
+                                 : sheet::as_built_sheets(context, recorded);
+    };
     result.json = [&] { return sheet::as_built_json(context, recorded); };
     result.date = loaded.job.date;
     write_result(options.common, form, result);
@@ -76,9 +79,12 @@ void add_record(CLI::App& command, Outcome& outcome) {
     command.get_option("--strict")->description("Exit with 4 when a limit was missed");
     command.add_option("RECORD", options->record, "Record file; - is standard input")->check(file_name());
     command.add_flag("--new", options->blank, "Write a blank record of the job's plan, to fill in (json)");
+    command.add_flag("--guarantee", options->guarantee,
+                     "The customer's page: what lies where since when, and what is guaranteed");
     command.footer(
         "Examples:\n  patchwright record --new job.json -o record.json\n"
-        "  patchwright record job.json record.json\n  patchwright record job.json record.json -o as-built.pdf");
+        "  patchwright record job.json record.json\n  patchwright record job.json record.json -o as-built.pdf\n"
+        "  patchwright record job.json record.json --guarantee -o guarantee.pdf");
     command.callback([options, &outcome] {
         if (options->blank && !options->record.empty()) throw CLI::ExcludesError("--new", "RECORD");
         if (!options->blank && options->record.empty()) throw CLI::RequiredError("RECORD");

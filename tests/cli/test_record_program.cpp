@@ -40,6 +40,9 @@ TEST_CASE("the demonstration record is held beside its plan in every form", "[re
     CHECK(run({"record", demo, noted, "-f", "json"}).out.find("\"patchwright_as_built\": 1") != std::string::npos);
     CHECK(run({"record", demo, noted, "-f", "html"}).out.starts_with("<!DOCTYPE html>"));
     CHECK(run({"record", demo, noted, "-f", "pdf"}).out.starts_with("%PDF"));
+    const auto page = run({"record", demo, noted, "--guarantee"});
+    CHECK(page.status == 0);
+    CHECK(page.out.find("Not on this page until we have looked at it again: A-P1, C-P1.") != std::string::npos);
     const auto us = run({"record", demo, noted, "--units", "us"});
     CHECK(us.out.find(" psi") != std::string::npos);
     CHECK(us.out.find(" bar") == std::string::npos);
