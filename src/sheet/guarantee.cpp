@@ -50,12 +50,14 @@ void add_patches(const Context& c, const Recorded& recorded, Sheet& sheet) {
     Table table;
     table.columns = {{"Patch"}, {"Drain"}, {"From"}, {"To"}, {"Bore"}, {"Liner thickness"}, {"Mends"}, {"Done on"}};
     std::vector<std::string> open;
+    bool measured = true;
     for (const auto& built : recorded.built->patches) {
         const auto& p = lies.patches[built.patch];
         if (!stands(built)) {
             open.push_back(p.id);
             continue;
         }
+        measured = measured && built.record->starts_at && built.record->ends_at;
         const auto& run = run_of(c, p);
         table.rows.push_back({p.id, fmt::format("{}, from {}", run.id, run.from), show(c, Show::run_distance, p.start),
                               show(c, Show::run_distance, p.end), show(c, Show::tape, p.bore),
@@ -66,9 +68,10 @@ void add_patches(const Context& c, const Recorded& recorded, Sheet& sheet) {
     sheet.blocks.push_back(heading("What we have done"));
     if (!table.rows.empty()) {
         sheet.blocks.push_back({std::move(table)});
-        sheet.blocks.push_back(paragraph(
+        sheet.blocks.push_back(paragraph(fmt::format(
             "A felt sleeve soaked with two-part resin was pressed against the damaged wall until it had hardened. The "
-            "drain was filmed before and after; distances are those of the film after."));
+            "drain was filmed before and after; distances are those of the {}.",
+            measured ? "film after" : "plan, or of the film after where they were read from it")));
     }
     if (open.empty()) return;
     std::sort(open.begin(), open.end());
@@ -120,9 +123,11 @@ void add_guarantee(const Context& c, const Recorded& recorded, Sheet& sheet) {
     field("Until", from && years > 0 ? format(years_on(*from, years)) : "");
     sheet.blocks.push_back({std::move(fields)});
     if (!firm.guarantee.empty()) sheet.blocks.push_back(paragraph(firm.guarantee));
-    sheet.blocks.push_back(paragraph(
-        "We guarantee that the patches named above hold and stay tight. If one does not, tell us, and we come "
-        "and look; what is ours to mend we mend at our cost. Your rights by law stay as they are."));
+    // Where the firm says nothing of a guarantee, neither does the page: the lines are there to be filled in.
+    if (years > 0 || !firm.guarantee.empty())
+        sheet.blocks.push_back(paragraph(
+            "We guarantee that the patches named above hold and stay tight. If one does not, tell us, and we come and "
+            "look; what is ours to mend we mend at our cost. Your rights by law stay as they are."));
     // Common practice, no source.
     sheet.blocks.push_back(heading("What ends it for a patch", 2));
     sheet.blocks.push_back({Bullets{

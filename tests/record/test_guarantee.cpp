@@ -54,9 +54,11 @@ TEST_CASE("with nothing in the pipe nothing is guaranteed; without the firm's ye
     demo.yard.firm.guarantee_years.reset();
     CHECK(test::has(page(demo, record), "Guaranteed from: 2026-04-15"));
     CHECK_FALSE(test::has(page(demo, record), "2031"));
+    demo.yard.firm.guarantee.clear();
+    CHECK_FALSE(test::has(page(demo, record), "We guarantee"));
     record.patches.clear();
     const auto none = page(demo, record);
-    CHECK_FALSE(test::has(none, "We guarantee"));
+    CHECK_FALSE(test::has(none, "Guaranteed from"));
 }
 
 TEST_CASE("a leap day's guarantee ends on the last of February", "[record][guarantee]") {
