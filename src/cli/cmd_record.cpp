@@ -56,7 +56,7 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
     refuse_overwriting(options.common, {options.record});
     const auto loaded = load(options.common);
     const auto plan = plan_of(loaded, true);
-    const auto record = read_record(options, loaded, plan);
+    const auto record = sheet::with_card_notes(read_record(options, loaded, plan), loaded.units);
     const auto built = record::as_built(loaded.job, loaded.yard, plan, record);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
     const sheet::Recorded recorded{&record, &built};

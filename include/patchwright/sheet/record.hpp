@@ -13,6 +13,11 @@ namespace patchwright::sheet {
 /// "_help" keys, which the reader of record files skips. Same plan, same bytes.
 std::string record_starter(const Context& context);
 
+/// The record with what stands on the lines of its cards, as the page in a browser saves them, in the places of the
+/// record's own keys where those are blank. A bare number has the unit in which the sheet prints such a figure. What
+/// cannot be read stays a note.
+job::Record with_card_notes(job::Record record, UnitSystem units);
+
 /// A record held beside its plan.
 struct Recorded {
     const job::Record* record = nullptr;
