@@ -86,6 +86,15 @@ void check_readings(Reader& reader, const Node& node, const LeakRecord& test) {
     }
 }
 
+void check_steps(Reader& reader, const Node& node, const DayRecord& day) {
+    const auto& steps = items(node, "steps");
+    for (std::size_t i = 0; i < std::min(steps.size(), day.steps.size()); ++i) {
+        const Node* to = sound(steps[i], "to");
+        if (to != nullptr && sound(steps[i], "from") != nullptr && day.steps[i].to == day.steps[i].from)
+            reader.error(*to, "ends in the minute in which it begins; leave out what took no time");
+    }
+}
+
 /// Of several entries of a patch only the last may lie in the pipe.
 void check_repeats(Reader& reader, const std::vector<Node>& nodes, const Record& record) {
     for (std::size_t i = 0; i < std::min(nodes.size(), record.patches.size()); ++i) {
@@ -130,6 +139,9 @@ Record read_tree(Reader& reader, const Node& root, const RecordNames* names) {
     for (std::size_t i = 0; i < std::min(patches.size(), record.patches.size()); ++i)
         PatchChecks{reader, patches[i], record.patches[i]}.all();
     check_repeats(reader, patches, record);
+    const auto& days = items(root, "days");
+    for (std::size_t i = 0; i < std::min(days.size(), record.days.size()); ++i)
+        check_steps(reader, days[i], record.days[i]);
     const auto& tests = items(root, "tests");
     for (std::size_t i = 0; i < std::min(tests.size(), record.tests.size()); ++i)
         check_readings(reader, tests[i], record.tests[i]);
@@ -140,6 +152,7 @@ Record read_tree(Reader& reader, const Node& root, const RecordNames* names) {
 }  // namespace
 
 std::string_view word(SleeveOutcome v) { return word_in(words_of(v), v); }
+std::string_view word(StepKind v) { return word_in(words_of(v), v); }
 std::string_view word(YesNo v) { return word_in(words_of(v), v); }
 std::string_view word(Probe v) { return word_in(words_of(v), v); }
 std::string_view word(LeakMethod v) { return word_in(words_of(v), v); }

@@ -19,6 +19,28 @@ constexpr std::pair<std::string_view, LeakMethod> leak_methods[] = {
     {"LA", LeakMethod::la}, {"LB", LeakMethod::lb},       {"LC", LeakMethod::lc},
     {"LD", LeakMethod::ld}, {"F1417", LeakMethod::f1417}, {"W", LeakMethod::w}};
 
+constexpr std::pair<std::string_view, StepKind> step_kinds[] = {{"travel", StepKind::travel},
+                                                                {"set up", StepKind::set_up},
+                                                                {"open access", StepKind::open_access},
+                                                                {"clean", StepKind::clean},
+                                                                {"clean roots", StepKind::clean_roots},
+                                                                {"flush", StepKind::flush},
+                                                                {"survey", StepKind::survey},
+                                                                {"flow control", StepKind::flow_control},
+                                                                {"cut", StepKind::cut},
+                                                                {"build", StepKind::build},
+                                                                {"bench test", StepKind::bench_test},
+                                                                {"wet-out", StepKind::wet_out},
+                                                                {"load", StepKind::load},
+                                                                {"position", StepKind::position},
+                                                                {"inflate", StepKind::inflate},
+                                                                {"crease", StepKind::crease},
+                                                                {"let down", StepKind::let_down},
+                                                                {"re-survey", StepKind::re_survey},
+                                                                {"reopen", StepKind::reopen},
+                                                                {"pack up", StepKind::pack_up},
+                                                                {"dry", StepKind::dry}};
+
 bool read_version(Reader& reader, const Node& node, Record&, const Rule&) {
     if (node.kind == NodeKind::number && node.number == 1.0) return true;
     reader.error(node, "this program reads version 1 of the record file: \"patchwright_record\": 1");
@@ -55,6 +77,7 @@ Field<T> noted() {
 }  // namespace
 
 WordList<SleeveOutcome> words_of(SleeveOutcome) { return outcomes; }
+WordList<StepKind> words_of(StepKind) { return step_kinds; }
 WordList<YesNo> words_of(YesNo) { return answers; }
 WordList<Probe> words_of(Probe) { return probes; }
 WordList<LeakMethod> words_of(LeakMethod) { return leak_methods; }
@@ -173,12 +196,24 @@ std::span<const Field<LeakRecord>> Described<LeakRecord>::fields() {
     return list;
 }
 
+std::span<const Field<StepRecord>> Described<StepRecord>::fields() {
+    static const Field<StepRecord> list[] = {
+        field<&StepRecord::what>("what", always, "the task"),
+        field<&StepRecord::from>("from", always, "clock"),
+        field<&StepRecord::to>("to", always, "clock; earlier than from: after midnight"),
+        field<&StepRecord::length>("length", never, "above 0 m to 10 km", "0.3 m to 200 m",
+                                   "cleaned, or of the sleeve that was wet out: such a task says nothing without it"),
+    };
+    return list;
+}
+
 std::span<const Field<DayRecord>> Described<DayRecord>::fields() {
     static const Field<DayRecord> list[] = {
         field<&DayRecord::date>("date", never, "the day; by order when left out"),
         field<&DayRecord::left>("left", never, "the yard"),
         field<&DayRecord::back>("back", never, "in the yard"),
         note<&DayRecord::who>("who", never, "worked"),
+        field<&DayRecord::steps>("steps", never, "how long tasks took, for the yard's own durations"),
         note<&DayRecord::remark>("remark", never, "text"),
     };
     return list;

@@ -6,6 +6,7 @@
 namespace patchwright::job {
 
 WordList<SleeveOutcome> words_of(SleeveOutcome);
+WordList<StepKind> words_of(StepKind);
 WordList<YesNo> words_of(YesNo);
 WordList<Probe> words_of(Probe);
 WordList<LeakMethod> words_of(LeakMethod);
@@ -17,6 +18,7 @@ PATCHWRIGHT_DESCRIBE(NotedWitness, "the witness");
 PATCHWRIGHT_DESCRIBE(PatchRecord, "a patch");
 PATCHWRIGHT_DESCRIBE(LeakReading, "a reading");
 PATCHWRIGHT_DESCRIBE(LeakRecord, "a test");
+PATCHWRIGHT_DESCRIBE(StepRecord, "a step");
 PATCHWRIGHT_DESCRIBE(DayRecord, "a day");
 PATCHWRIGHT_DESCRIBE(SheetNotes, "a sheet");
 PATCHWRIGHT_DESCRIBE(Record, "a record");

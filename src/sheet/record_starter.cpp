@@ -87,6 +87,7 @@ std::string record_starter(const Context& c) {
         Json day;
         day["date"] = date_text(c, static_cast<int>(d));
         blank(day, {"left", "back", "who", "remark"});
+        day["steps"] = blank_rows(3, {"what", "from", "to", "length"});
         record["days"].push_back(std::move(day));
     }
     record["patches"] = Json::array();

@@ -64,3 +64,19 @@ TEST_CASE("a record with errors gets them all, and no output", "[record][program
     CHECK(run({"record", demo, noted, "-o", noted}).status == 2);
     CHECK(run({"record", demo, "/no/such/file"}).status == 1);
 }
+
+TEST_CASE("learn says what records teach, and writes it as a yard file that plans", "[learn][program]") {
+    const auto text = run({"learn", noted, noted});
+    CHECK(text.status == 0);
+    CHECK(text.err.empty());
+    CHECK(text.out.find("2 records") != std::string::npos);
+    CHECK(text.out.find("clean_per_10_m") != std::string::npos);
+    const auto yard = run({"learn", noted, "-f", "json"});
+    CHECK(yard.status == 0);
+    CHECK(run(Call{{"check", demo, "--yard", "-"}, yard.out}).status == 0);
+    const auto bad = run(Call{{"learn", noted, "-"}, "{}"});
+    CHECK(bad.status == 3);
+    CHECK(bad.out.empty());
+    CHECK(run({"learn"}).status == 2);
+    CHECK(run({"learn", demo}).status == 3);
+}

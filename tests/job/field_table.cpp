@@ -230,6 +230,7 @@ std::vector<FieldSection> yard_sections() {
 std::vector<FieldSection> record_sections() {
     return {section<job::Record>("the file", ""),
             section<job::DayRecord>("days[]", "/definitions/day"),
+            section<job::StepRecord>("days[].steps[]", "/definitions/step"),
             section<job::PatchRecord>("patches[]", "/definitions/patch"),
             section<job::NotedBenchTest>("patches[].bench_test", "/definitions/bench_test"),
             section<job::NotedPressure>("patches[].pressures[]", "/definitions/noted_pressure"),

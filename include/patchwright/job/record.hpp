@@ -28,6 +28,31 @@ enum class Probe : std::uint8_t {
 };
 /// Acceptance test of a run: EN 1610 air LA to LD, ASTM F1417 air, EN 1610 water W.
 enum class LeakMethod : std::uint8_t { la, lb, lc, ld, f1417, w };
+/// A task of the crew, as the durations of the yard file know it.
+enum class StepKind : std::uint8_t {
+    travel,
+    set_up,
+    open_access,
+    clean,
+    clean_roots,
+    flush,
+    survey,
+    flow_control,
+    cut,
+    build,
+    bench_test,
+    wet_out,
+    load,
+    position,
+    inflate,
+    crease,
+    let_down,
+    re_survey,
+    reopen,
+    pack_up,
+    dry,
+};
+std::string_view word(StepKind v);
 std::string_view word(SleeveOutcome v);
 std::string_view word(YesNo v);
 std::string_view word(Probe v);
@@ -109,10 +134,18 @@ struct LeakRecord {
     std::string remark;
 };
 
+/// How long a task took.
+struct StepRecord {
+    StepKind what = StepKind::travel;
+    ClockTime from, to;            ///< runs on past midnight
+    std::optional<Length> length;  ///< cleaned, or of the sleeve that was wet out
+    Duration took() const { return ((to.minutes - from.minutes + 24 * 60) % (24 * 60)) * unit::minute; }
+};
 struct DayRecord {
     std::optional<Date> date;
     std::optional<ClockTime> left, back;
     std::string who, remark;
+    std::vector<StepRecord> steps;
 };
 /// What was noted on a sheet outside the patches, as the page in a browser saves it.
 struct SheetNotes {
