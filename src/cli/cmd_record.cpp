@@ -65,7 +65,9 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
         return options.guarantee ? std::vector{sheet::guarantee_sheet(context, recorded)}
                                  : sheet::as_built_sheets(context, recorded);
     };
-    result.json = [&] { return sheet::as_built_json(context, recorded); };
+    result.json = [&] {
+        return options.guarantee ? sheet::guarantee_json(context, recorded) : sheet::as_built_json(context, recorded);
+    };
     result.date = loaded.job.date;
     write_result(options.common, form, result);
     if (options.common.strict && !built.nothing_missed()) outcome.status = not_all_patched;

@@ -1,4 +1,4 @@
-#include "json_part.hpp"
+#include "json_pieces.hpp"
 #include "recorded.hpp"
 #include "words.hpp"
 
@@ -93,6 +93,14 @@ std::string as_built_json(const Context& c, const Recorded& recorded) {
         json["patches"].push_back(patch_json(c, built, lies.patches[built.patch]));
     json["tests"] = Json::array();
     for (const auto& test : recorded.built->tests) json["tests"].push_back(test_json(c, test));
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string guarantee_json(const Context& c, const Recorded& recorded) {
+    Json json;
+    json["patchwright_guarantee"] = 1;
+    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["sheets"] = Json::array({sheet_json(guarantee_sheet(c, recorded))});
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -43,6 +43,9 @@ TEST_CASE("the demonstration record is held beside its plan in every form", "[re
     const auto page = run({"record", demo, noted, "--guarantee"});
     CHECK(page.status == 0);
     CHECK(page.out.find("Not on this page until we have looked at it again: A-P1, C-P1.") != std::string::npos);
+    const auto customer = run({"record", demo, noted, "--guarantee", "-f", "json"});
+    CHECK(customer.out.find("\"patchwright_guarantee\": 1") != std::string::npos);
+    CHECK(customer.out.find("soft_probability") == std::string::npos);
     const auto us = run({"record", demo, noted, "--units", "us"});
     CHECK(us.out.find(" psi") != std::string::npos);
     CHECK(us.out.find(" bar") == std::string::npos);

@@ -28,7 +28,8 @@ std::vector<Sheet> as_built_sheets(const Context& context, const Recorded& recor
 /// The customer's page, in the offer's voice: what lies where since when, and what is guaranteed. A patch that missed
 /// a limit is not on it.
 Sheet guarantee_sheet(const Context& context, const Recorded& recorded);
-/// Keys: docs/plan-json.md.
+/// Keys of both: docs/plan-json.md. The customer's page has nothing in it but what it prints.
+std::string guarantee_json(const Context& context, const Recorded& recorded);
 std::string as_built_json(const Context& context, const Recorded& recorded);
 
 }  // namespace patchwright::sheet
