@@ -38,6 +38,8 @@ public:
             reader_.error(*on, "give the day of mixing too, as \"date\"");
         else if (on != nullptr && *patch_.deflated_on < *patch_.date)
             reader_.error(*on, fmt::format("lies before the day of mixing, {}", format(*patch_.date)));
+        else if (on != nullptr && days_after(*patch_.date, *patch_.deflated_on) > longest_days)
+            reader_.error(*on, fmt::format("lies more than {} days after mixing", longest_days));
         else if (on != nullptr && !sound(node_, "deflated_at"))
             reader_.error(*on, "give the clock of it too, as \"deflated_at\"");
         const Node* ends = sound(node_, "ends_at");
@@ -46,6 +48,14 @@ public:
     }
 
 private:
+    static constexpr int longest_days = 60;
+    /// Counted no further than it matters.
+    static int days_after(Date first, Date last) {
+        int days = 0;
+        for (; first < last && days <= longest_days; first = next_day(first)) ++days;
+        return days;
+    }
+
     /// Each step follows the one before it. The hands are through within half a day: what seems to come later lies
     /// before the mixing.
     void in_order() {

@@ -94,7 +94,7 @@ private:
                       OptionalDuration least, OptionalDuration most, bool known) {
         const OptionalDuration done = what == "deflated" ? r_.deflated_after() : r_.after_mixing(at);
         Check& check = checks_.figure(what, Show::span, planned, done, least, most);
-        check.done_words = clock(at);
+        check.done_words = at && !done ? clock(at) + ", mixing not noted" : clock(at);
         if (!limits_.as_planned) check.limit_words = "as measured";
         if (known) return;
         check.limit_words =

@@ -17,8 +17,10 @@ Json value_of(const record::Check& check, const std::optional<double>& value, co
 Json check_json(const Context& c, const record::Check& check) {
     Json json;
     json["what"] = check.what;
+    // Beside a figure words say more of it; where there is none to plan they are all there is.
+    const bool words = !check.planned_words.empty();
     json["planned"] = value_of(check, check.planned, check.planned_words);
-    json["done"] = value_of(check, check.done, check.done_words);
+    json["done"] = value_of(check, check.done, words ? check.done_words : std::string{});
     json["limit"] = {{"least", value_of(check, check.least, {})}, {"most", value_of(check, check.most, {})}};
     if (check.as == record::As::figure) {
         const auto suffix = json_suffix(check.show);

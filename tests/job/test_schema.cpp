@@ -111,7 +111,8 @@ const std::set<std::string> beyond_schema{"job-key-twice",
                                           "record-test-run",
                                           "record-readings-order",
                                           "record-line-break",
-                                          "record-step-of-no-time"};
+                                          "record-step-of-no-time",
+                                          "record-deflated-a-year-later"};
 
 }  // namespace
 
