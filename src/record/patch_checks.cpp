@@ -115,10 +115,13 @@ private:
                      limits_.let_down.has_value());
     }
 
-    /// Lowest and highest while it cured.
+    /// Lowest and highest from inflated to deflated.
     void pressures() {
         std::optional<double> lowest, highest;
+        const auto inflated = r_.after_mixing(r_.inflated_at), deflated = r_.deflated_after();
         for (const auto& note : r_.pressures) {
+            const auto after = r_.after_mixing(note.at);
+            if (after && ((inflated && *after < *inflated) || (deflated && *after > *deflated))) continue;
             const double p = note.pressure.si();
             lowest = std::min(lowest.value_or(p), p);
             highest = std::max(highest.value_or(p), p);

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "patchwright/job/read.hpp"
 #include "patchwright/sheet/learn.hpp"
 #include "patchwright/units/format.hpp"
 #include "words.hpp"
@@ -27,11 +28,15 @@ Json three_json(const job::Spread<Duration>& s) {
 }
 std::string money(Money amount) { return fmt::format("{} {}", decimal_text(amount), amount.currency().code()); }
 
+/// Of a risk that the built-in yard has too only what changes; of the firm's own all that such a risk must say.
 Json risk_json(const job::Risk& risk, double probability) {
     Json json;
     json["id"] = risk.id;
-    json["words"] = risk.words;
     json["probability"] = percent(probability);
+    const auto& known = job::builtin_yard().risks;
+    if (std::any_of(known.begin(), known.end(), [&](const job::Risk& other) { return other.id == risk.id; }))
+        return json;
+    json["words"] = risk.words;
     json["cost"] = {
         {"low", money(risk.cost.low)}, {"likely", money(risk.cost.likely)}, {"high", money(risk.cost.high)}};
     json["consequence"] = risk.consequence == job::Risk::Consequence::redo ? "redo" : "dig";

@@ -150,3 +150,15 @@ TEST_CASE("the demonstration record teaches, and the sheet says how much", "[lea
         CHECK(text.find(words) != std::string::npos);
     }
 }
+
+TEST_CASE("a risk of the firm's own is written whole", "[learn]") {
+    auto own = yard();
+    own.risks.push_back(own.risks.front());
+    own.risks.back().id = "our-own";
+    const auto text = sheet::learned_yard(learn::learn({of_sleeves(9, 1, 0)}, own), own);
+    const auto read = job::read_yard(text, "learned.json");
+    REQUIRE(read);
+    CHECK(read.value->risks.size() == yard().risks.size() + 1);
+    CHECK(read.value->risks.back().id == "our-own");
+    CHECK(read.value->risks.back().cost.high == yard().risks.front().cost.high);
+}

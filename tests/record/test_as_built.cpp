@@ -103,6 +103,13 @@ TEST_CASE("each limit that is missed is told with by how much", "[record]") {
         r.pressures[0].pressure = p.pressure.maximum + 0.2 * unit::bar;
     });
     CHECK(high.missed_by == Approx((0.2 * unit::bar).si()));
+    // Before it was inflated and after it was deflated the gauge may say what it likes.
+    const auto outside = after("lowest pressure", [&](job::PatchRecord& r) {
+        r.pressures.push_back({later(*r.deflated_at, 1), Pressure{}});
+        r.pressures.push_back({later(*r.inflated_at, -1), Pressure{}});
+    });
+    CHECK(outside.verdict == Verdict::kept);
+    CHECK(*outside.done == Approx(p.pressure.set.si()));
     // The ratio of the data sheet is 2 : 1; a fifth too little B is far outside.
     CHECK(after("B to A by mass", [](job::PatchRecord& r) { r.part_b = 0.8 * *r.part_b; }).verdict == Verdict::missed);
     CHECK(after("mixed", [](job::PatchRecord& r) {
