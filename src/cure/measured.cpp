@@ -8,6 +8,7 @@
 #include "crossing.hpp"
 #include "knowledge.hpp"
 #include "normal.hpp"
+#include "patchwright/cure/followed.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cure {
@@ -86,19 +87,29 @@ Passed along(const Knowledge& known, const Profile& noted, double factor, double
     return p;
 }
 
+/// The notes as a profile.
+Profile profile_of(std::span<const Note> notes) {
+    Profile noted;
+    for (const Note& n : notes) noted.points.push_back({n.after_mixing.si(), n.temperature.in_kelvin()});
+    return noted;
+}
+
+/// What was noted is wrong by the instrument's doubt, whose effect is that of a rate: d ln k / dT = E / (R T^2).
+double warmth_sd(const Knowledge& known, double kelvin, const job::Limits& limits) {
+    return known.fit.at[activation] / (gas_constant * kelvin * kelvin) * deviation(limits.measured_doubt);
+}
+
 }  // namespace
 
 Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const job::Limits& limits,
                            Working& working) const {
     check(notes, elapsed);
     const Knowledge& known = *impl_;
-    Profile noted;
-    for (const Note& n : notes) noted.points.push_back({n.after_mixing.si(), n.temperature.in_kelvin()});
+    const Profile noted = profile_of(notes);
     const double last = notes.back().temperature.in_kelvin();
     const Release release = release_of(known, limits);
     const double now = elapsed.si();
-    // What was noted is wrong by the instrument's doubt, whose effect is that of a rate: d ln k / dT = E / (R T^2).
-    const double warmth = known.fit.at[activation] / (gas_constant * last * last) * deviation(limits.measured_doubt);
+    const double warmth = warmth_sd(known, last, limits);
     const double stiff = shaping_conversion(known, limits);
     const double behind = normal_quantile(1.0 - limits.soft_at_most) * std::hypot(rate_sd(known, last, true), warmth);
     const double ahead = normal_quantile(1.0 - limits.late_at_most) * std::hypot(rate_sd(known, last, false), warmth);
@@ -121,6 +132,29 @@ Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const 
                  {limits.let_down_margin, Origin::yard}},
                 r.let_down_left);
     return r;
+}
+
+Followed follow_notes(const job::Resin& resin, std::span<const Note> notes, Duration let_down,
+                      const job::Limits& limits) {
+    check(notes, let_down);
+    if (let_down <= Duration{}) throw InputError("cure: it was let down before it was mixed");
+    const Knowledge known{resin, calibrate(resin)};
+    const Profile noted = profile_of(notes);
+    const double last = notes.back().temperature.in_kelvin();
+    const Release release = release_of(known, limits);
+    const double stiff = shaping_conversion(known, limits);
+    const auto at = [&](double log_factor) {
+        return along(known, noted, std::exp(log_factor), let_down.si(), stiff, release);
+    };
+    const Passed likely = at(0.0);
+    // Resin faster by f* is just hard at let-down; beyond a factor of 20 either way nothing is left to tell.
+    double slow = -3.0, fast = 3.0;
+    for (int i = 0; i < 24; ++i) {
+        const double middle = 0.5 * (slow + fast);
+        (at(middle).release > let_down.si() ? slow : fast) = middle;
+    }
+    const double sd = std::hypot(rate_sd(known, last, true), warmth_sd(known, last, limits));
+    return {likely.at_elapsed, Duration::from_si(likely.release), normal_cumulative(0.5 * (slow + fast) / sd)};
 }
 
 }  // namespace patchwright::cure

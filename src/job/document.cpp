@@ -355,6 +355,17 @@ std::string pointer_at(const Node& root, std::size_t offset) {
     return pointer;
 }
 
+const Node* sound(const Node& object, std::string_view key) {
+    const Node* node = object.find(key);
+    return node != nullptr && !node->faulty ? node : nullptr;
+}
+
+const std::vector<Node>& items(const Node& object, std::string_view key) {
+    static const std::vector<Node> none;
+    const Node* node = object.find(key);
+    return node != nullptr && node->kind == NodeKind::array ? node->children : none;
+}
+
 bool is_other_file(const Node& root, std::string_view theirs, std::string_view ours) {
     return root.kind == NodeKind::object && root.find(theirs) != nullptr && root.find(ours) == nullptr;
 }

@@ -79,6 +79,11 @@ std::string pointer_at(const Node& root, std::size_t offset);
 /// One kind of file given for the other: has the key `theirs`, not the key `ours`.
 bool is_other_file(const Node& root, std::string_view theirs, std::string_view ours);
 
+/// The member when it is there and no fault was reported at it.
+const Node* sound(const Node& object, std::string_view key);
+/// The items of a member that is a list; none when there is no such list.
+const std::vector<Node>& items(const Node& object, std::string_view key);
+
 /// Offset in the file of a byte of a decoded string, through its escapes.
 std::size_t offset_in_string(std::string_view file, const Node& node, std::size_t decoded);
 

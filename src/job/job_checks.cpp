@@ -9,18 +9,6 @@
 namespace patchwright::job {
 namespace {
 
-/// The member when it is there and sound.
-const Node* sound(const Node& object, std::string_view key) {
-    const Node* node = object.find(key);
-    return node != nullptr && !node->faulty ? node : nullptr;
-}
-
-const std::vector<Node>& items(const Node& object, std::string_view key) {
-    static const std::vector<Node> none;
-    const Node* node = object.find(key);
-    return node != nullptr && node->kind == NodeKind::array ? node->children : none;
-}
-
 std::string distance(Length at, UnitSystem units) { return format(Show::run_distance, at, units); }
 
 /// Checks on one run, with what every message needs at hand.

@@ -4,13 +4,6 @@ namespace patchwright::job {
 namespace {
 
 template <class E>
-std::string_view word_in(WordList<E> list, E value) {
-    for (const auto& [text, v] : list)
-        if (v == value) return text;
-    return "?";
-}
-
-template <class E>
 using Entry = std::pair<std::string_view, E>;
 
 constexpr Entry<Certainty> certainties[] = {

@@ -16,6 +16,13 @@ namespace patchwright::job {
 template <class E>
 using WordList = std::span<const std::pair<std::string_view, E>>;
 
+template <class E>
+std::string_view word_in(WordList<E> list, E value) {
+    for (const auto& [text, v] : list)
+        if (v == value) return text;
+    return "?";
+}
+
 WordList<Certainty> words_of(Certainty);
 WordList<Material> words_of(Material);
 WordList<Condition> words_of(Condition);

@@ -130,7 +130,7 @@ double add_key(Canvas& canvas, double y) {
 
 }  // namespace
 
-Drawing draw_run(const Context& c, int run_place) {
+Drawing draw_run(const Context& c, int run_place, bool packers) {
     const auto& run = c.job->runs[static_cast<std::size_t>(run_place)];
     Canvas canvas{"run-" + run.id, fmt::format("Run {}: {} to {}", run.id, run.from, run.to), paper_width, 80};
     canvas.title(fmt::format("{} long, {} {}, {} deep to the invert; lengths to scale, depth and bore not",
@@ -144,7 +144,7 @@ Drawing draw_run(const Context& c, int run_place) {
     const auto lenses = lenses_of(content, window);
     y = add_strip(canvas, c, content, window, y, StripStyle{.height = 26.0, .lenses = lenses});
     if (!lenses.empty()) y = add_lenses(canvas, c, content, lenses, y + 2.0, paper_width);
-    y = add_marks(canvas, c, run_place, window, y + 2.0);
+    if (packers) y = add_marks(canvas, c, run_place, window, y + 2.0);
     y = add_key(canvas, y + 1.0);
     canvas.set_height(y + 0.5);
     return canvas.take();

@@ -29,22 +29,6 @@ int validity_days(const Context& c) {
     return c.job->validity_days.value_or(c.yard->firm.validity_days.value_or(c.yard->rates.validity_days));
 }
 
-Fields firm_fields(const Context& c) {
-    const auto& firm = c.yard->firm;
-    Fields fields;
-    fields.columns = 1;
-    const auto given = [&](const char* label, const std::string& value) {
-        if (!value.empty()) fields.fields.push_back({label, value});
-    };
-    fields.fields.push_back({"From", firm.name.empty() ? c.yard->name : firm.name, Emphasis::strong});
-    given("Address", fmt::format("{}", fmt::join(lines_of(firm.address), ", ")));
-    given("Phone", firm.phone);
-    given("Mail", firm.mail);
-    given("Registration", firm.registration);
-    given(firm.tax_name == "tax" ? "Tax no." : (firm.tax_name + " no.").c_str(), firm.tax_number);
-    return fields;
-}
-
 /// The kind of damage as one says it to a customer.
 std::string_view finding(job::DefectKind kind) {
     using K = job::DefectKind;
@@ -116,6 +100,24 @@ std::string runs_words(const std::vector<std::string>& runs) {
 
 }  // namespace
 
+std::string one_line(const std::string& text) { return fmt::format("{}", fmt::join(lines_of(text), ", ")); }
+
+Fields firm_fields(const Context& c) {
+    const auto& firm = c.yard->firm;
+    Fields fields;
+    fields.columns = 1;
+    const auto given = [&](const char* label, const std::string& value) {
+        if (!value.empty()) fields.fields.push_back({label, value});
+    };
+    fields.fields.push_back({"From", firm.name.empty() ? c.yard->name : firm.name, Emphasis::strong});
+    given("Address", one_line(firm.address));
+    given("Phone", firm.phone);
+    given("Mail", firm.mail);
+    given("Registration", firm.registration);
+    given(firm.tax_name == "tax" ? "Tax no." : (firm.tax_name + " no.").c_str(), firm.tax_number);
+    return fields;
+}
+
 std::string remedy_words(const Context& c, std::size_t run, std::size_t defect) {
     const auto& d = c.job->runs[run].defects[defect];
     const auto verdict = c.plan->runs[run].verdicts[defect].judgement.verdict;
@@ -143,8 +145,7 @@ void add_letterhead(const Context& c, Sheet& sheet) {
     Fields to;
     to.columns = 1;
     const auto field = [&](const char* label, const std::string& value) {
-        to.fields.push_back(
-            {label, fmt::format("{}", fmt::join(lines_of(value), ", ")), Emphasis::normal, value.empty()});
+        to.fields.push_back({label, one_line(value), Emphasis::normal, value.empty()});
     };
     field("Customer", job.customer.name);
     field("Address", job.customer.address);

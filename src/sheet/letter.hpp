@@ -9,6 +9,10 @@
 /// Parts of the letter to the customer: nothing here speaks of our costs, our files or our doubts.
 namespace patchwright::sheet {
 
+/// Lines of an address on one.
+std::string one_line(const std::string& text);
+/// The firm as its letters show it; what is not given is left out.
+Fields firm_fields(const Context& context);
 /// Firm and customer; number, date and validity of the offer.
 void add_letterhead(const Context& context, Sheet& sheet);
 /// What was found, place by place, and what is done about it.

@@ -8,7 +8,7 @@ set -euo pipefail
 build=$(cd "$1" && pwd)
 seconds=$2
 shift 2
-[ $# -gt 0 ] || set -- job yard quantity survey survey_xml plan
+[ $# -gt 0 ] || set -- job yard record quantity survey survey_xml plan
 here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
 work=$(mktemp -d)
@@ -18,7 +18,7 @@ bad=0
 seeds() {
   case $1 in
     job) echo "$root/examples" "$root/tests/job/bad" ;;
-    yard) echo "$root/tests/job/bad" ;;
+    yard | record) echo "$root/tests/job/bad" ;;
     survey | survey_xml) echo "$root/examples" ;;
   esac
 }

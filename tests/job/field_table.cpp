@@ -77,6 +77,7 @@ Json leaf_of(const FieldRow& row, const Json& definitions) {
     if (row.type.choices != nullptr) {
         Json words = Json::array();
         for (const auto word : row.type.choices()) words.push_back(word);
+        if (definitions.contains("blank")) words.push_back("");  // of a form
         return {{"enum", words}};
     }
     if (row.type.name == "true or false") return {{"type", "boolean"}};
@@ -226,6 +227,20 @@ std::vector<FieldSection> yard_sections() {
             section<job::Firm>("firm", "/properties/firm")};
 }
 
+std::vector<FieldSection> record_sections() {
+    return {section<job::Record>("the file", ""),
+            section<job::DayRecord>("days[]", "/definitions/day"),
+            section<job::StepRecord>("days[].steps[]", "/definitions/step"),
+            section<job::PatchRecord>("patches[]", "/definitions/patch"),
+            section<job::NotedBenchTest>("patches[].bench_test", "/definitions/bench_test"),
+            section<job::NotedPressure>("patches[].pressures[]", "/definitions/noted_pressure"),
+            section<job::NotedTemperature>("patches[].temperatures[]", "/definitions/noted_temperature"),
+            section<job::NotedWitness>("patches[].witness", "/definitions/witness"),
+            section<job::LeakRecord>("tests[]", "/definitions/test"),
+            section<job::LeakReading>("tests[].readings[]", "/definitions/reading"),
+            section<job::SheetNotes>("sheets[]", "/definitions/sheet")};
+}
+
 std::string schema_text(const std::string& schema, const std::vector<FieldSection>& sections) {
     Json root = Json::parse(schema);
     const Json definitions = root.at("definitions");
@@ -248,7 +263,7 @@ std::string schema_text(const std::string& schema, const std::vector<FieldSectio
 
 std::string page_text(const std::string& yard) {
     std::string page =
-        "# All fields of job and yard file\n\n"
+        "# All fields of job, yard and record file\n\n"
         "Made from the table by which the program reads (src/job/*_fields*.cpp); the tests hold this page, the "
         "schemas\n"
         "and the table to each other. What is not possible is an error, what is not usual a warning. Usual amounts "
@@ -256,10 +271,13 @@ std::string page_text(const std::string& yard) {
         "in euros; for currencies of another size than EUR, GBP, USD, CHF, CAD, AUD and NZD nothing is called "
         "unusual.\n"
         "An amount is never negative and at most ten million. The ranges are common practice, no source.\n"
-        "[Job file](job-file.md) and [yard file](yard-file.md) explain the keys.\n\n## Job file\n";
+        "[Job file](job-file.md), [yard file](yard-file.md) and [record file](record-file.md) explain the keys.\n\n"
+        "## Job file\n";
     add_tables(page, job_sections(), Json::object());
     page += "\n## Yard file\n";
     add_tables(page, yard_sections(), Json::parse(yard));
+    page += "\n## Record file\n";
+    add_tables(page, record_sections(), Json::object());
     return page;
 }
 

@@ -3,9 +3,10 @@
 #include <string_view>
 #include <vector>
 
+#include "record_fields.hpp"
 #include "yard_fields.hpp"
 
-/// The descriptions of all fields of both files as plain rows, and what is made of them: schemas, the page of all
+/// The descriptions of all fields of the files as plain rows, and what is made of them: schemas, the page of all
 /// fields, the fuzzers' dictionaries.
 namespace patchwright::test {
 
@@ -26,6 +27,7 @@ struct FieldSection {
 
 std::vector<FieldSection> job_sections();
 std::vector<FieldSection> yard_sections();
+std::vector<FieldSection> record_sections();
 
 /// The schema with every property said as the table says it; what the table does not know stays.
 std::string schema_text(const std::string& schema, const std::vector<FieldSection>& sections);

@@ -3,6 +3,7 @@
 #include <sstream>
 
 #include "files.hpp"
+#include "patchwright/job/read_record.hpp"
 
 using namespace patchwright;
 
@@ -28,6 +29,12 @@ std::vector<Row> expected() {
 std::vector<job::Diagnostic> refuse(const std::string& name, const std::string& text) {
     if (name.starts_with("job-")) {
         const auto result = job::read_job(text, name);
+        CHECK_FALSE(result);
+        return result.diagnostics;
+    }
+    if (name.starts_with("record-")) {
+        const job::RecordNames names{"T", {"A-P1"}, {"A"}};
+        const auto result = job::read_record(text, name, &names);
         CHECK_FALSE(result);
         return result.diagnostics;
     }

@@ -6,6 +6,7 @@
 
 #include "field_table.hpp"
 #include "files.hpp"
+#include "patchwright/job/read_record.hpp"
 
 using namespace patchwright;
 using namespace patchwright::job;
@@ -18,12 +19,15 @@ struct MadeFile {
 };
 
 std::vector<MadeFile> made_files() {
-    const std::string job_schema = "data/schema/job.schema.json", yard_schema = "data/schema/yard.schema.json";
+    const std::string job_schema = "data/schema/job.schema.json", yard_schema = "data/schema/yard.schema.json",
+                      record_schema = "data/schema/record.schema.json";
     return {{job_schema, test::schema_text(test::project_file(job_schema), test::job_sections())},
             {yard_schema, test::schema_text(test::project_file(yard_schema), test::yard_sections())},
+            {record_schema, test::schema_text(test::project_file(record_schema), test::record_sections())},
             {"docs/fields.md", test::page_text(test::project_file("data/yard.json"))},
             {"tests/fuzz/job.dict", test::dictionary_text("job", test::job_sections())},
-            {"tests/fuzz/yard.dict", test::dictionary_text("yard", test::yard_sections())}};
+            {"tests/fuzz/yard.dict", test::dictionary_text("yard", test::yard_sections())},
+            {"tests/fuzz/record.dict", test::dictionary_text("record", test::record_sections())}};
 }
 
 }  // namespace
@@ -45,7 +49,7 @@ TEST_CASE("write the files that are made from the table of fields", "[.][write-f
 }
 
 TEST_CASE("every field says what it is, and usual values are possible ones", "[job][fields]") {
-    for (const auto& sections : {test::job_sections(), test::yard_sections()})
+    for (const auto& sections : {test::job_sections(), test::yard_sections(), test::record_sections()})
         for (const auto& section : sections) {
             std::set<std::string_view> keys;
             for (const auto& row : section.rows) {
@@ -114,6 +118,14 @@ json whole_job() {
     return job;
 }
 
+/// The demonstration record with the quantities that it does not give.
+json whole_record() {
+    json record = json::parse(test::project_file("examples/demo-record.json"));
+    record["patches"][0]["measured_bore"] = "100 mm";
+    record["tests"][0].update({{"length", "21.4 m"}, {"outside", "0 mbar"}, {"added", "1 l"}});
+    return record;
+}
+
 using Read = std::vector<Diagnostic> (*)(const std::string&);
 struct Tried {
     ChangedFile file;
@@ -130,12 +142,14 @@ bool tells(const std::vector<Diagnostic>& diagnostics, Severity severity, const 
 }  // namespace
 
 TEST_CASE("a value outside its possible range is an error, outside its usual range a warning", "[job][fields][error]") {
-    const auto of = GENERATE(0, 1);
+    const auto of = GENERATE(0, 1, 2);
     const Tried kind =
-        of == 0 ? Tried{ChangedFile{json::parse(test::project_file("data/yard.json"))}, test::yard_sections(),
-                        [](const std::string& text) { return read_yard(text, "y").diagnostics; }, 400}
-                : Tried{ChangedFile{whole_job()}, test::job_sections(),
-                        [](const std::string& text) { return read_job(text, "j").diagnostics; }, 60};
+        of == 2   ? Tried{ChangedFile{whole_record()}, test::record_sections(),
+                        [](const std::string& text) { return read_record(text, "r").diagnostics; }, 40}
+        : of == 0 ? Tried{ChangedFile{json::parse(test::project_file("data/yard.json"))}, test::yard_sections(),
+                          [](const std::string& text) { return read_yard(text, "y").diagnostics; }, 400}
+                  : Tried{ChangedFile{whole_job()}, test::job_sections(),
+                          [](const std::string& text) { return read_job(text, "j").diagnostics; }, 60};
     std::size_t tried = 0;
     for (const auto& section : kind.sections)
         for (const auto& row : section.rows) {

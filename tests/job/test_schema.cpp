@@ -50,6 +50,11 @@ const Schema& yard_schema() {
     return schema;
 }
 
+const Schema& record_schema() {
+    static const Schema schema{"data/schema/record.schema.json"};
+    return schema;
+}
+
 /// What a schema cannot say: relations between values, names used once, days of the calendar, bounds on
 /// quantities inside a text, equal keys, one currency, and what a thing of an extending yard still lacks.
 const std::set<std::string> beyond_schema{"job-key-twice",
@@ -90,7 +95,24 @@ const std::set<std::string> beyond_schema{"job-key-twice",
                                           "yard-remove-unknown",
                                           "yard-same-packer-twice",
                                           "yard-margin",
-                                          "yard-discount"};
+                                          "yard-discount",
+                                          "record-other-job",
+                                          "record-unknown-patch",
+                                          "record-zero-weight",
+                                          "record-hot-pipe",
+                                          "record-inflated-before-mixed",
+                                          "record-inflated-before-poured",
+                                          "record-deflated-before-inflated",
+                                          "record-deflated-before-day",
+                                          "record-deflated-without-day",
+                                          "record-ends-before-start",
+                                          "record-pressure-without-clock",
+                                          "record-done-twice",
+                                          "record-test-run",
+                                          "record-readings-order",
+                                          "record-line-break",
+                                          "record-step-of-no-time",
+                                          "record-deflated-a-year-later"};
 
 }  // namespace
 
@@ -99,6 +121,7 @@ TEST_CASE("every example and the built-in yard are valid by the schemas", "[job]
     CHECK(job_schema().complaint(json::parse(test::project_file("examples/us-slab.json"))) == "");
     CHECK(job_schema().complaint(json::parse(test::small_job())) == "");
     CHECK(yard_schema().complaint(json::parse(test::project_file("data/yard.json"))) == "");
+    CHECK(record_schema().complaint(json::parse(test::project_file("examples/demo-record.json"))) == "");
     CHECK(yard_schema().complaint(json::parse(R"({"patchwright_yard": 1, "extends": "builtin"})")) == "");
 }
 
@@ -108,7 +131,9 @@ TEST_CASE("every bad file is refused by the schema where a schema can say it", "
     for (std::string line; std::getline(rows, line);) {
         const std::string name = line.substr(0, line.find(".json"));
         const json document = json::parse(test::project_file("tests/job/bad/" + name + ".json"));
-        const Schema& schema = name.starts_with("job-") ? job_schema() : yard_schema();
+        const Schema& schema = name.starts_with("job-")      ? job_schema()
+                               : name.starts_with("record-") ? record_schema()
+                                                             : yard_schema();
         if (schema.complaint(document).empty()) unsaid.insert(name);
     }
     CHECK(unsaid == beyond_schema);

@@ -60,7 +60,8 @@ struct Context;
 /// One under the other, with their titles.
 Drawing stacked(const std::vector<Drawing>& drawings);
 
-Drawing draw_run(const Context& context, int run);
+/// `packers`: with the marks of the packers and from where they come, which are the crew's.
+Drawing draw_run(const Context& context, int run, bool packers = true);
 /// One low strip: mouths, fittings, the sleeves of those patches and from where their marks are measured.
 Drawing draw_run_small(const Context& context, int run, const std::vector<std::size_t>& patches);
 Drawing draw_section(const Context& context, int patch);

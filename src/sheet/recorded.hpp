@@ -1,0 +1,20 @@
+#pragma once
+#include "patchwright/sheet/record.hpp"
+
+/// Pieces that the sheets after the work share. Internal.
+namespace patchwright::sheet {
+
+/// The figures of a check as the sheets print them; limits to their safe side.
+struct CheckText {
+    std::string planned, done, limit, verdict;
+};
+CheckText check_text(const Context& context, const record::Check& check);
+
+/// The plan with every sleeve where it was found to lie.
+plan::Plan as_lies(const Context& context, const Recorded& recorded);
+/// "LC air test", "W water test", "air test by ASTM F1417".
+std::string test_words(job::LeakMethod method);
+/// The acceptance tests with their readings; nothing when there are none.
+void add_tests(const Context& context, const Recorded& recorded, std::vector<Sheet>& sheets);
+
+}  // namespace patchwright::sheet
