@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "logo.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -46,9 +47,24 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     add(job.diagnostics);
     auto yard = read_yard(common);
     add(yard.diagnostics);
+    const std::string yard_name = common.yard == "-" ? "standard input" : common.yard;
+    if (yard) {
+        try {
+            firm_logo(common, *yard.value);
+        } catch (const Error& error) {
+            findings.push_back({job::Severity::error, {}, 0, 0, error.what(), "/firm/logo", "", ""});
+        }
+    }
     if (job && yard) {
-        add(job::cross_check(*job.value, *yard.value));
-        add(job::offer_questions(*job.value, *yard.value));
+        auto crossed = job::cross_check(*job.value, *yard.value);
+        for (auto& finding : crossed) finding.file = name;
+        add(crossed);
+        auto questions = job::offer_questions(*job.value, *yard.value);
+        for (auto& question : questions) {
+            const bool of_yard = question.pointer == "/firm" || question.pointer == "/demonstration";
+            question.file = of_yard ? yard_name : name;
+        }
+        add(questions);
         if (!job::has_errors(findings)) {
             const auto tell = [&](job::Severity severity, const std::string& words) {
                 findings.push_back({severity, name, 0, 0, words, "", "", ""});

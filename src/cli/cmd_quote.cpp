@@ -6,6 +6,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "logo.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "stream.hpp"
@@ -62,6 +63,8 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
+    const bool letter = !options.inside && (form == Form::pdf || form == Form::html);
+    const auto logo = letter ? firm_logo(options.common, loaded.yard) : std::nullopt;
     auto planning = usual_planning();
     planning.tables = false;
     auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
@@ -71,8 +74,13 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
         add(loaded.job, loaded.yard, planning, plan);
     }
     if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
-    const sheet::Context context{&loaded.job,  &loaded.yard,         &plan,
-                                 loaded.units, shows_drawings(form), former ? &*former : nullptr};
+    const sheet::Context context{.job = &loaded.job,
+                                 .yard = &loaded.yard,
+                                 .plan = &plan,
+                                 .units = loaded.units,
+                                 .drawings = shows_drawings(form),
+                                 .former = former ? &*former : nullptr,
+                                 .logo = logo ? &*logo : nullptr};
     Result result;
     result.sheets = [&] {
         return std::vector{options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)};

@@ -121,7 +121,8 @@ Loaded load(const Common& options) {
     auto yard = read_yard(options);
     print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
-    const auto crossed = job::cross_check(*job.value, *yard.value);
+    auto crossed = job::cross_check(*job.value, *yard.value);
+    for (auto& finding : crossed) finding.file = name;
     print(crossed, options.quiet);
     if (job::has_errors(crossed)) throw Stop{bad_input};
     Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric};

@@ -222,7 +222,7 @@ TEST_CASE("a revision lists what changed since the former job file", "[program][
                            R"({"id": "A0", "at": "8 m", "kind": "fissure", "size": "2 mm"}, {"id": "A1")");
     const auto letter = one_line(run_on(job.c_str(), {"quote", "-q", "--since", folder / "old.json"}).out);
     CHECK(says(letter, "Changes since the former offer"));
-    CHECK(says(letter, "Added: drain A: A0 fissure at 8.00 m"));
+    CHECK(says(letter, "Added: drain A: Crack (A0) at 8.00 m"));
     CHECK_FALSE(says(letter, "Left out"));
 }
 

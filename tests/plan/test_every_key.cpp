@@ -38,7 +38,7 @@ const std::map<std::string, std::string> silent{
     {"yard: dig_rates.soils[].compacted_factor", "no case: fill that has to be bought"},
     {"yard: dig_rates.surfaces", "the cases' surfaces are in it; without them the job is refused"},
     {"yard: dig_rates.traffic_management_per_day", "no case: a dig in the road"},
-    {"yard: firm.logo", "read; no sheet draws it yet"},
+    {"yard: firm.logo", "a file beside the yard's, which only the program opens: tests/cli/test_offer.cpp"},
     {"yard: price_list.extras", "no case: an extra that is priced by the list"},
     {"yard: price_list.extras[].cost", "no case: an extra that is priced by the list"},
     {"yard: price_list.extras[].rate", "no case: an extra that is priced by the list"},
