@@ -161,7 +161,7 @@ void add_ranges(const Context& c, Sheet& sheet) {
     const auto& offer = c.plan->offer;
     sheet.blocks.push_back(heading("Ranges"));
     Table table;
-    table.title = fmt::format("Price had the cost been known, from {} trials", offer.risk.trials);
+    table.title = fmt::format("Price, had we known the cost, from {} trials", offer.risk.trials);
     table.columns = {{""}, {"P10", Align::right}, {"P50", Align::right}, {"P80", Align::right}, {"P90", Align::right}};
     const auto row = [&](const char* words, const price::BuildUp& b) {
         table.rows.push_back(
@@ -245,7 +245,7 @@ void add_other_plans(const Context& c, Sheet& sheet) {
 
 void add_strength(const Context& c, Sheet& sheet) {
     Table table;
-    table.title = "How far the survey may be wrong before the felt no longer does";
+    table.title = "How far out the survey may be before the felt is too thin";
     table.columns = {{"Patch"}, {"Check"}, {"Used", Align::right}, {"Water over invert"}, {"Ovality"}};
     for (const auto& p : c.plan->patches) {
         const auto governing = static_cast<std::size_t>(p.thickness.governing);
@@ -283,9 +283,12 @@ Sheet inside_sheet(const Context& c) {
     sheet.subject = "Not for the customer";
     add_money_banner(c, sheet);
     add_notes(c, sheet);
-    if (c.plan->offer.bracket.ceiling.is_zero() && c.plan->offer.offered.lines.empty()) {
-        sheet.blocks.push_back(
-            paragraph("There is nothing to patch and nothing to dig, so there is no price.", Emphasis::strong));
+    if (c.plan->offer.bracket.ceiling.is_zero()) {
+        sheet.blocks.push_back(paragraph(c.plan->offer.offered.lines.empty()
+                                             ? "There is nothing to patch and nothing to dig, so there is no price."
+                                             : "There is nothing to patch and nothing to dig: extras alone.",
+                                         Emphasis::strong));
+        add_reconciliation(c, sheet);
         add_other_plans(c, sheet);
         add_doubts(c, sheet);
         return sheet;

@@ -42,11 +42,11 @@ Json letter_json(const Context& c) {
     const Letter letter = letter_of(c);
     Part part{c.units};
     part.json["kind"] = word(letter);
-    part.json["number"] = letter == Letter::offer ? Json(job.reference) : Json(nullptr);
-    part.json["revision"] = job.revision;
-    part.json["date"] = job.offer_date ? Json(format(*job.offer_date)) : Json(nullptr);
-    const auto until = valid_until(c);
-    part.json["valid_until"] = until && letter == Letter::offer ? Json(format(*until)) : Json(nullptr);
+    const bool numbered = letter == Letter::offer;
+    if (numbered) part.json["number"] = job.reference;
+    if (numbered && job.revision > 0) part.json["revision"] = job.revision;
+    if (job.offer_date) part.json["date"] = format(*job.offer_date);
+    if (const auto until = valid_until(c); until && numbered) part.json["valid_until"] = format(*until);
     part.json["excavations"] =
         excavations_json(c, letter == Letter::advice ? offer.pits : offer.unavoidable_works.pits);
     part.json["conditions"] = conditions(c);

@@ -239,6 +239,9 @@ void add_scope(const Context& c, Sheet& sheet) {
         sheet.blocks.push_back(paragraph(
             "Included: permit, tracing of buried services, support of the sides, new pipe on a new bed, backfill, "
             "removal of surplus soil, and the surface put back."));
+    std::vector<std::string> extras;
+    for (const auto& extra : c.job->extras) extras.push_back(extra.words);
+    if (!extras.empty()) sheet.blocks.push_back(paragraph(fmt::format("Also included: {}.", fmt::join(extras, ", "))));
 }
 
 std::vector<std::string> conditions(const Context& c) {
