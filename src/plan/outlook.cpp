@@ -174,8 +174,9 @@ public:
         const bool patch = patch_cheaper(table.points.front());
         table.words = where.empty() && count == 1
                           ? fmt::format("{} is cheaper for the one place.", patch ? "Patching" : "Digging")
-                      : where.empty() ? fmt::format("{} is cheaper for the first place alone and for all {} of them.",
-                                                    patch ? "Patching" : "Digging", count)
+                      : where.empty() ? fmt::format("{} is cheaper for the first place alone and for {}.",
+                                                    patch ? "Patching" : "Digging",
+                                                    count == 2 ? "both" : fmt::format("all {}", count))
                                       : fmt::format(
                                             "For the first place alone {} is cheaper; the answer changes from "
                                             "this number of places on: {}.",

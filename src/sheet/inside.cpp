@@ -18,6 +18,11 @@ std::string number(double value) {
     return text;
 }
 
+/// A unit as bills of quantities have it.
+std::string unit_word(const std::string& unit) {
+    return unit == "patches" ? "patch" : unit == "days" || unit == "visits" ? unit.substr(0, unit.size() - 1) : unit;
+}
+
 /// Layers of one side. `price`: what its net is called; no two prices of the sheet have the same name.
 Table build_up_table(const Context& c, const price::BuildUp& b, std::string title, const char* price) {
     Table table;
@@ -27,8 +32,8 @@ Table build_up_table(const Context& c, const price::BuildUp& b, std::string titl
     const auto rows = [&](const std::vector<price::Line>& lines) {
         for (const auto& billed : lines) {
             const auto line = in_units(c, billed);
-            table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit,
-                                  decimal_text(line.rate), decimal_text(line.amount)});
+            table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity),
+                                  unit_word(line.unit), decimal_text(line.rate), decimal_text(line.amount)});
         }
     };
     const auto sum = [&](const char* words, Money amount) {
@@ -40,7 +45,7 @@ Table build_up_table(const Context& c, const price::BuildUp& b, std::string titl
     rows(b.risk_lines);
     sum("Risk", b.risk);
     sum("Overhead", b.overhead);
-    sum("Profit, with minimum charge and rounding", b.profit);
+    sum("Profit, with minimum charge and step", b.profit);
     sum(price, b.net);
     return table;
 }

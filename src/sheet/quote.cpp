@@ -21,9 +21,11 @@ Money add_amounts(const Context& c, Table& table) {
     const auto& offer = c.plan->offer;
     const auto& rates = c.yard->rates;
     for (const auto& line : offer.offered.lines) {
-        const bool counted = line.kind == price::OfferKind::extra && !line.unit.empty();
-        table.rows.push_back({counted ? fmt::format("{}, {:g} {}", line.words, line.quantity, line.unit) : line.words,
-                              format(line.net)});
+        const bool counted = line.kind == price::OfferKind::extra && (!line.unit.empty() || line.quantity != 1.0);
+        const char* space = line.unit.empty() ? "" : " ";
+        table.rows.push_back(
+            {counted ? fmt::format("{}, {:g}{}{}", line.words, line.quantity, space, line.unit) : line.words,
+             format(line.net)});
     }
     const Money net = offer.offered.total;
     Money due = net;
@@ -82,7 +84,8 @@ void add_comparison(const Context& c, Sheet& sheet) {
     Table table;
     table.columns = {{""}, {as_said(c)}, {"Digging up every place"}};
     table.rows = {
-        {"Price, net", format(offer.offered.work), "about " + format(offer.bracket.ceiling)},
+        {c.job->extras.empty() ? "Price, net" : "Price, net, without extras", format(offer.offered.work),
+         "about " + format(offer.bracket.ceiling)},
         {"Days on site", about(patch.days), about(dig.days)},
         {"Surface broken and put back", or_none(Show::area, patch.surface_broken),
          or_none(Show::area, dig.surface_broken)},
@@ -250,7 +253,7 @@ Sheet quote_sheet(const Context& c) {
     add_letterhead(c, sheet);
     if (c.former != nullptr && letter != Letter::advice) {
         auto changes = changes_since(c, *c.former);
-        if (changes.empty()) changes.emplace_back("Nothing but the dates or the price.");
+        if (changes.empty()) changes.emplace_back("None but in dates or price.");
         sheet.blocks.push_back(heading("Changes since the former offer"));
         sheet.blocks.push_back({Bullets{std::move(changes)}});
     }

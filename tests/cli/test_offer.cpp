@@ -182,6 +182,9 @@ TEST_CASE("where the answer flips is said in sentences that fit the number", "[p
     const auto job = std::regex_replace(only_dig, std::regex{"collapse\""}, "fissure\", \"size\": \"2 mm\"");
     const auto view = inside(job);
     CHECK(says(view, "Patching is cheaper for the one place."));
+    CHECK(says(inside(mixed_job), "Patching is cheaper for the first place alone and for both."));
+    CHECK(says(view, "1 day "));
+    CHECK_FALSE(says(view, "1 days"));
     CHECK_FALSE(says(view, "all 1 of"));
     CHECK_FALSE(std::regex_search(view, std::regex{" 0 expected"}));
 }

@@ -54,4 +54,7 @@ TEST_CASE("extras alone are an offer with its scope, at the minimum charge or ab
     CHECK(says(said, "Total net 380.00 EUR"));
     CHECK(says(inside(job), "nothing to dig: extras alone"));
     CHECK(says(letter(mixed_job), "Also included: Root cutting."));
+    CHECK(says(letter(mixed_job), "Price, net, without"));  // beside digging, where the total holds them
+    const auto loose = with(sound, R"("extras": [{"words": "Manhole cover", "quantity": 3, "rate": "150.00 EUR"}])");
+    CHECK(says(letter(loose), "Manhole cover, 3 450.00 EUR"));
 }
