@@ -76,7 +76,10 @@ void add_bracket(const Context& c, Sheet& sheet) {
     };
     row("Floor", b.floor, b.why_floor);
     row("Own price", b.own, b.why_own);
-    row("Suggested", b.suggested, b.why_suggested);
+    if (b.bid)
+        row("Suggested", b.suggested, b.why_suggested);
+    else
+        table.rows.push_back({"Suggested", "none", "", "no bid"});
     if (!c.plan->patches.empty())
         row("At most", b.limit,
             fmt::format("ceiling less the customer's least advantage, {}",

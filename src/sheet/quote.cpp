@@ -37,7 +37,7 @@ Money add_amounts(const Context& c, Table& table) {
         const auto& whose = &part == &parts.front() ? "materials" : "work";
         table.rows.push_back({parts.size() == 1
                                   ? fmt::format("{} {}", tax_name(c), rate)
-                                  : fmt::format("{} {} on {} of {}", tax_name(c), rate, whose, format(part.on)),
+                                  : fmt::format("{} {} on {} ({})", tax_name(c), rate, whose, format(part.on)),
                               format(part.tax)});
         due += part.tax;
     }
@@ -219,10 +219,10 @@ void add_advice(const Context& c, Sheet& sheet) {
             "so we make no offer for it.",
             Emphasis::strong));
         add_excavations(c, offer.pits, sheet);
-        sheet.blocks.push_back(paragraph(
-            fmt::format("As a guide, such work is done for about {} net, with trace of services, new pipe, backfill "
-                        "and the surface put back. Ask for offers that name these same items.",
-                        format(offer.bracket.ceiling))));
+        sheet.blocks.push_back(paragraph(fmt::format(
+            "As a guide, such work is done for about {} net, with tracing of buried services, new pipe, backfill "
+            "and the surface put back. Ask for offers that name these same items.",
+            format(offer.bracket.ceiling))));
     } else if (looked_at) {
         sheet.blocks.push_back(
             paragraph("The footage does not show enough for a firm price. A second look with the camera "

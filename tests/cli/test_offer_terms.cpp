@@ -1,5 +1,7 @@
 // What the letter says of the firm, and the other offers that can be made of a job.
 #include <catch2/catch.hpp>
+
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "offer_jobs.hpp"
@@ -28,6 +30,21 @@ TEST_CASE("whatever the yard says of the firm stands in the letter", "[program][
     CHECK(says(said, "Total incl. sales tax"));
     CHECK_FALSE(says(said, "VAT"));
     CHECK_FALSE(says(said, "legal right to cancel"));  // its own terms stand in place of ours
+}
+
+TEST_CASE("a tax on materials of its own is a line of its own, with what it is on", "[program][quote]") {
+    const Folder folder;
+    folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours, invented",
+        "rates": {"tax": "5 %", "tax_materials": "20 %"}})");
+    const auto said = json::parse(run_on(mixed_job, {"quote", "-q", "-f", "json", "--yard", folder / "yard.json"}).out);
+    const auto& tax = said.at("letter").at("tax");
+    REQUIRE(tax.size() == 2);
+    const auto cents = [](const json& money) { return std::llround(std::stod(money.get<std::string>()) * 100.0); };
+    CHECK(cents(tax[0].at("on")) + cents(tax[1].at("on")) == cents(said.at("letter").at("net")));
+    CHECK(cents(tax[0].at("amount")) == (cents(tax[0].at("on")) * 20 + 50) / 100);
+    CHECK(cents(tax[1].at("amount")) == (cents(tax[1].at("on")) * 5 + 50) / 100);
+    const auto letter = one_line(run_on(mixed_job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
+    CHECK(says(letter, "Tax 20 % on materials (" + tax[0].at("on").get<std::string>() + " EUR)"));
 }
 
 TEST_CASE("a variant of the inside view is printed as the offer by its number", "[program][quote]") {
