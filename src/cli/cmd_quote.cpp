@@ -64,7 +64,9 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto loaded = load(options.common);
     const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
     const bool letter = !options.inside && (form == Form::pdf || form == Form::html);
-    const auto logo = letter ? firm_logo(options.common, loaded.yard) : std::nullopt;
+    const auto logo = letter ? read_logo(options.common, loaded.yard) : Logo{};
+    for (const auto& fault : logo.faults) std::cerr << job::text(fault) << '\n';
+    if (!logo.faults.empty()) throw Stop{bad_input};
     auto planning = usual_planning();
     planning.tables = false;
     auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
@@ -80,7 +82,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
                                  .units = loaded.units,
                                  .drawings = shows_drawings(form),
                                  .former = former ? &*former : nullptr,
-                                 .logo = logo ? &*logo : nullptr};
+                                 .logo = logo.image ? &*logo.image : nullptr};
     Result result;
     result.sheets = [&] {
         return std::vector{options.inside ? sheet::inside_sheet(context) : sheet::quote_sheet(context)};
