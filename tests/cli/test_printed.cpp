@@ -123,6 +123,9 @@ TEST_CASE("where digging serves the customer better there is no offer but advice
     const auto inside = one_line(run_dear(cheap_to_dig, {"quote", "--inside", "-q"}).out);
     CHECK(says(inside, "No bid"));
     CHECK(says(inside, "Suggested none no bid"));
+    const auto drawn = run_dear(cheap_to_dig, {"draw", "--what", "price", "-f", "svg", "-q"}).out;
+    CHECK(says(drawn, "at most "));
+    CHECK_FALSE(says(drawn, "suggested"));
 }
 
 TEST_CASE("the estimator's word makes an offer all the same, with a warning", "[program][quote]") {
