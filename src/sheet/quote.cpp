@@ -55,7 +55,8 @@ void add_price(const Context& c, Sheet& sheet) {
     table.columns = {{"Item"}, {"Amount", Align::right}};
     add_amounts(c, table);
     sheet.blocks.push_back({table});
-    if (!offer.offered.wished && offer.offered.work == c.yard->rates.minimum_charge)
+    const Money least = c.yard->rates.minimum_charge;
+    if (!offer.offered.wished && !least.is_zero() && offer.offered.work == least)
         sheet.blocks.push_back(paragraph("This is our minimum charge for a visit."));
     if (!c.yard->rates.tax_registered)
         sheet.blocks.push_back(paragraph(fmt::format("No {} is charged.", c.yard->firm.tax_name)));

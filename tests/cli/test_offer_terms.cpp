@@ -70,6 +70,12 @@ TEST_CASE("extras alone are an offer with its scope, at the minimum charge or ab
     CHECK(says(said, "Up to our minimum charge 90.00 EUR"));
     CHECK(says(said, "Total net 380.00 EUR"));
     CHECK(says(inside(job), "nothing to dig: extras alone"));
+    const Folder folder;
+    folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours, invented",
+        "rates": {"minimum_charge": "0.00 EUR"}, "price_list": {"extras": [{"words": "Root cutting", "rate": "145.00 EUR"}]}})");
+    const auto no_least = one_line(run_on(job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
+    CHECK(says(no_least, "Total net 290.00 EUR"));
+    CHECK_FALSE(says(no_least, "minimum charge"));
     CHECK(says(letter(mixed_job), "Also included: Root cutting."));
     CHECK(says(letter(mixed_job), "Price, net, without"));  // beside digging, where the total holds them
     const auto loose = with(sound, R"("extras": [{"words": "Manhole cover", "quantity": 3, "rate": "150.00 EUR"}])");
