@@ -123,6 +123,9 @@ TEST_CASE("where digging serves the customer better there is no offer but advice
     const auto inside = one_line(run_dear(cheap_to_dig, {"quote", "--inside", "-q"}).out);
     CHECK(says(inside, "No bid"));
     CHECK(says(inside, "Suggested none no bid"));
+    // In the office's table neither a suggestion nor an offer.
+    CHECK(std::regex_search(run_dear(cheap_to_dig, {"quote", "-f", "csv", "-q"}).out,
+                            std::regex{"N-04,1,1,[0-9]+,EUR,[0-9.]+,[0-9.]+,,,[0-9.]+,,"}));
     const auto drawn = run_dear(cheap_to_dig, {"draw", "--what", "price", "-f", "svg", "-q"}).out;
     CHECK(says(drawn, "at most "));
     CHECK_FALSE(says(drawn, "suggested"));
