@@ -5,6 +5,8 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "logo.hpp"
+#include "patchwright/job/placed.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -45,9 +47,16 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     add(job.diagnostics);
     auto yard = read_yard(common);
     add(yard.diagnostics);
+    if (yard) add(read_logo(common, *yard.value).faults);
     if (job && yard) {
-        add(job::cross_check(*job.value, *yard.value));
-        add(job::offer_questions(*job.value, *yard.value));
+        add(job::placed(job::cross_check(*job.value, *yard.value), read, name));
+        std::vector<job::Diagnostic> of_job, of_yard;
+        for (auto& question : job::offer_questions(*job.value, *yard.value)) {
+            const bool yards = question.pointer == "/firm" || question.pointer == "/demonstration";
+            (yards ? of_yard : of_job).push_back(std::move(question));
+        }
+        add(job::placed(std::move(of_job), read, name));
+        add(job::placed(std::move(of_yard), yard_text(common), yard_name(common)));
         if (!job::has_errors(findings)) {
             const auto tell = [&](job::Severity severity, const std::string& words) {
                 findings.push_back({severity, name, 0, 0, words, "", "", "", 1});

@@ -6,6 +6,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "logo.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/plan/whatif.hpp"
@@ -64,6 +65,10 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto form = chosen_form(options.common, parts);
     const auto loaded = load(options.common);
     const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
+    const bool letter = !options.inside && (form == Form::pdf || form == Form::html);
+    const auto logo = letter ? read_logo(options.common, loaded.yard) : Logo{};
+    for (const auto& fault : logo.faults) std::cerr << job::text(fault) << '\n';
+    if (!logo.faults.empty()) throw Stop{bad_input};
     auto planning = usual_planning();
     planning.tables = false;
     auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
@@ -78,8 +83,13 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     if (options.inside && options.variant == 1 && form != Form::csv && form != Form::json)
         whatif =
             plan::what_if({loaded.job_text, loaded.yard_text, loaded.units}, planning, plan, plan::Rows::that_may_save);
-    const sheet::Context context{&loaded.job,  &loaded.yard,         &plan,
-                                 loaded.units, shows_drawings(form), former ? &*former : nullptr};
+    const sheet::Context context{.job = &loaded.job,
+                                 .yard = &loaded.yard,
+                                 .plan = &plan,
+                                 .units = loaded.units,
+                                 .drawings = shows_drawings(form),
+                                 .former = former ? &*former : nullptr,
+                                 .logo = logo.image ? &*logo.image : nullptr};
     Result result;
     result.sheets = [&] {
         return std::vector{options.inside ? sheet::inside_sheet(context, whatif ? &*whatif : nullptr)

@@ -14,6 +14,7 @@
 #include "output.hpp"
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/job/change.hpp"
+#include "patchwright/job/placed.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -127,7 +128,7 @@ Loaded load(const Common& options) {
     auto yard = yard_of(options, yard_text);
     print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
-    const auto crossed = job::cross_check(*job.value, *yard.value);
+    const auto crossed = job::placed(job::cross_check(*job.value, *yard.value), text, name);
     print(crossed, options.quiet);
     if (job::has_errors(crossed)) throw Stop{bad_input};
     Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric, std::move(text),

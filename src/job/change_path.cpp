@@ -104,7 +104,7 @@ std::string take_key(std::string_view& text) {
 
 std::string value_of(std::string_view text) {
     const Document document = parse_document(text);
-    if (document.complete && document.faults.empty()) return std::string{text};
+    if (document.complete && !document.faults.any_errors()) return std::string{text};
     return nlohmann::json(text).dump();
 }
 

@@ -36,6 +36,7 @@ struct Fault {
     bool warning = false;
     std::string message;
     std::string_view key{};  ///< that the value at fault stands at; empty in a list
+    std::string pointer{};   ///< where it is not that of the byte: a key that is missing
 };
 
 /// Faults in the order in which they are found, no more in full than `told_in_full` of a severity.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <utility>
 
 namespace patchwright::job {
 namespace {
@@ -183,7 +184,7 @@ void check_not_empty(Reader& reader, const Node& object, std::string_view key) {
 }
 
 /// One word on the price, and words on every extra.
-void check_price(Reader& reader, const Node& root) {
+void check_price(Reader& reader, const Node& root, const PriceWish& wish) {
     if (const Node* price = sound(root, "price"); price != nullptr && price->kind == NodeKind::object) {
         const Node* first = nullptr;
         for (const Node& member : price->children) {
@@ -196,6 +197,9 @@ void check_price(Reader& reader, const Node& root) {
             }
             first = &member;
         }
+        for (const auto& [key, amount] : {std::pair{"net", wish.net}, std::pair{"per_patch", wish.per_patch}})
+            if (const Node* node = price->find(key); node != nullptr && amount && amount->is_zero())
+                reader.error(*node, fmt::format("\"{}\" must be above zero", key));
         if (first == nullptr) reader.error(*price, "a price needs one of \"net\", \"profit\" and \"per_patch\"");
     }
     for (const Node& extra : items(root, "extras")) check_name(reader, extra, "words");
@@ -241,7 +245,7 @@ void check_job(Reader& reader, const Node& root, const Job& job) {
         RunChecks{reader, runs[r], job.runs[r], job.units}.all();
     }
     check_names(reader, root, job);
-    check_price(reader, root);
+    check_price(reader, root, job.price);
 }
 
 }  // namespace patchwright::job

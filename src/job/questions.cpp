@@ -36,7 +36,11 @@ std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard) {
                 fmt::format("run {}: can the crew work from {} too? Only {} is assumed", job.runs[r].id, job.runs[r].to,
                             job.runs[r].from));
     }
-    if (yard.demonstration) return list.take();
+    if (yard.assumptions.empty() && yard.demonstration) return list.take();  // the built-in yard is nobody's
+    if (yard.demonstration)
+        ask("/demonstration",
+            "the letter says \"demonstration prices, not yours\": when the yard's prices are yours, give it "
+            "\"demonstration\": false");
     const Firm& firm = yard.firm;
     std::string missing;
     const auto want = [&](const char* key, bool empty) {

@@ -187,14 +187,13 @@ const PatchRecord* Record::last_of(std::string_view patch) const {
 
 ReadResult<Record> read_record(std::string_view text, std::string_view file, const RecordNames* names) {
     Document document = parse_document(text);
-    Reader reader{text};
+    Reader reader{text, std::move(document.faults)};
     Record record;
     if (document.complete) {
         Node form = document.root;  // the file's own tree stays as it is: places are told by it
         drop_blanks(form);
         record = read_tree(reader, form, names);
     }
-    for (Fault& fault : document.faults) reader.add(std::move(fault));
     ReadResult<Record> result;
     if (!reader.has_errors()) result.value = std::move(record);
     result.diagnostics = diagnostics_of(text, file, document.root, std::move(reader.faults()));

@@ -128,7 +128,7 @@ std::vector<Diagnostic> diagnostics_of(std::string_view text, std::string_view f
         diagnostic.line = walker.position().line;
         diagnostic.column = walker.position().column;
         diagnostic.message = fault.message;
-        diagnostic.pointer = pointer_at(root, fault.offset);
+        diagnostic.pointer = fault.pointer.empty() ? pointer_at(root, fault.offset) : fault.pointer;
         const std::size_t start = walker.line_start();
         const std::size_t into_line = fault.offset > start ? fault.offset - start : 0;
         show_line(line_from(text, start, into_line), into_line, std::max<std::size_t>(fault.length, 1), diagnostic);

@@ -215,8 +215,10 @@ bool refuse_foreign_amounts(Reader& reader, Currency currency) {
         return true;
     }
     for (const auto* amount : foreign)
-        reader.error(*amount->node, fmt::format("the yard's prices are in {}, this one is in {}", currency.code(),
-                                                amount->currency.code()));
+        reader.error(*amount->node,
+                     fmt::format("the yard's prices are in {0}, this one is in {1}; a yard in {1} says \"currency\": "
+                                 "\"{1}\" in \"rates\"",
+                                 currency.code(), amount->currency.code()));
     return !foreign.empty();
 }
 

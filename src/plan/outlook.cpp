@@ -174,12 +174,15 @@ public:
             where.push_back(fmt::format("{} ({})", here.label, patch_cheaper(here) ? "patching" : "digging"));
         }
         const bool patch = patch_cheaper(table.points.front());
-        table.words = where.empty() ? fmt::format("{} is cheaper for the first place alone and for all {} of them.",
-                                                  patch ? "Patching" : "Digging", count)
-                                    : fmt::format(
-                                          "For the first place alone {} is cheaper; the answer changes from "
-                                          "this number of places on: {}.",
-                                          patch ? "patching" : "digging", fmt::join(where, ", "));
+        table.words = where.empty() && count == 1
+                          ? fmt::format("{} is cheaper for the one place.", patch ? "Patching" : "Digging")
+                      : where.empty() ? fmt::format("{} is cheaper for the first place alone and for {}.",
+                                                    patch ? "Patching" : "Digging",
+                                                    count == 2 ? "both" : fmt::format("all {}", count))
+                                      : fmt::format(
+                                            "For the first place alone {} is cheaper; the answer changes from "
+                                            "this number of places on: {}.",
+                                            patch ? "patching" : "digging", fmt::join(where, ", "));
         return table;
     }
 
@@ -209,10 +212,12 @@ public:
     /// What the job comes to with that defect in place of the one it has, above what it comes to now.
     Money more(const Plan& plan, const job::Job& changed) const {
         const Plan other = make_plan(changed, yard_, options_);
-        const bool both = !plan.offer.offered.lines.empty() && !other.offer.offered.lines.empty();
-        const bool wished = plan.offer.offered.wished;
-        const Money before = both && !wished ? plan.offer.offered.total : plan.offer.bracket.own;
-        const Money after = both && !wished ? other.offer.offered.total : other.offer.bracket.own;
+        const bool nothing = plan.offer.bracket.floor.is_zero();
+        const bool as_offered = !plan.offer.offered.wished && !other.offer.offered.lines.empty() &&
+                                (nothing || !plan.offer.offered.lines.empty());
+        const auto price = [&](const Plan& p) { return as_offered ? p.offer.offered.total : p.offer.bracket.own; };
+        const Money before = price(plan);
+        const Money after = price(other);
         return std::max(Money{}, after - before);
     }
     std::vector<LookAgain> look_again(const Plan& plan) const {

@@ -155,6 +155,12 @@ Offered offered(const Part& patches, const Part& digs, const Bracket& bracket, c
             extras += offer.lines.back().net;
         }
     }
+    // A visit for extras alone is a visit.
+    if (!work && !offer.lines.empty() && extras < yard.rates.minimum_charge) {
+        const Money more = yard.rates.minimum_charge - extras;
+        offer.lines.push_back({OfferKind::extra, "Up to our minimum charge", 1.0, "", more, {}});
+        extras += more;
+    }
     if (!wish.net) add_discount(offer, yard.rates);
     offer.total = asked + extras - offer.discount;
     offer.work = asked - offer.discount;

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <iterator>
+#include <tuple>
 #include <utility>
 
 #include <fmt/core.h>
@@ -177,6 +178,13 @@ Outcome outcome_of(const DigWorks& works, int days_of_patching) {
     return o;
 }
 
+/// The range of an estimate in round figures: outwards to the price step.
+std::pair<Money, Money> round_range(Money from, Money to, Money step) {
+    if (step.is_zero()) return {from, to};
+    const Money up = rounded_up_to(from, step);
+    return {up == from ? up : up - step, rounded_up_to(to, step)};
+}
+
 std::vector<std::string> also_mended(const Input& input) {
     std::vector<std::string> out;
     if (input.dig_places.empty()) return out;
@@ -286,8 +294,8 @@ Offer make_offer(const Input& input, Working& working) {
     offer.estimate_only = input.job->certainty != job::Certainty::survey;
     offer.band_low = band.low;
     offer.band_high = band.high;
-    offer.band_from = scaled(offer.offered.total, 1.0 + band.low);
-    offer.band_to = scaled(offer.offered.total, 1.0 + band.high);
+    std::tie(offer.band_from, offer.band_to) = round_range(
+        scaled(offer.offered.total, 1.0 + band.low), scaled(offer.offered.total, 1.0 + band.high), rates.round_to);
     offer.survey_price = rates.survey_price;
     add_warnings(offer, input);
     return offer;

@@ -46,10 +46,13 @@ Drawing draw_bracket(const Context& c) {
         canvas.set_height(20);
         return canvas.take();
     }
+    // Without a bid nothing is suggested, and the most that could be bid stands there.
+    const Money aim = b.bid ? b.suggested : b.limit;
+    const Money sold = offer.offered.lines.empty() ? aim : offer.offered.work;
     Scale scale;
     scale.low = 1e300, scale.high = -1e300;
     for (const Money m :
-         {b.floor, b.ceiling, b.suggested, offer.patch.p10, offer.patch.p90, offer.dig.p10, offer.dig.p90}) {
+         {b.floor, b.ceiling, aim, sold, offer.patch.p10, offer.patch.p90, offer.dig.p10, offer.dig.p90}) {
         scale.low = std::min(scale.low, whole(m));
         scale.high = std::max(scale.high, whole(m));
     }
@@ -57,8 +60,9 @@ Drawing draw_bracket(const Context& c) {
     scale.low = std::max(0.0, scale.low - pad);
     scale.high += pad;
     std::vector<Flag> flags{{scale.x(b.floor), "floor " + decimal_text(b.floor), false},
-                            {scale.x(b.suggested), "suggested " + decimal_text(b.suggested), true},
                             {scale.x(b.ceiling), "ceiling (digging) " + decimal_text(b.ceiling), false}};
+    flags.push_back({scale.x(aim), (b.bid ? "suggested " : "at most ") + decimal_text(aim), b.bid});
+    if (sold != aim) flags.push_back({scale.x(sold), "offered " + decimal_text(sold), false});
     const int lanes = arrange(flags, 2.7, 0, paper_width);
     const double top = 11.0 + lanes * Canvas::lane, bottom = top + 29.0;
     const double step = round_step(scale.high - scale.low, 8);

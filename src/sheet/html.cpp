@@ -8,6 +8,7 @@
 
 #include "html_parts.hpp"
 #include "json_part.hpp"
+#include "patchwright/sheet/image.hpp"
 
 namespace patchwright::sheet {
 namespace {
@@ -133,6 +134,10 @@ private:
         if (const auto start = picture.find("<svg"); start != std::string::npos) picture.erase(0, start);
         out_ += picture;
         if (!picture.ends_with('\n')) out_ += '\n';
+    }
+    void print(const Image& i) {
+        out_ += fmt::format("<img alt=\"\" src=\"{}\" style=\"width:{:.1f}mm;height:{:.1f}mm\">\n", data_address(i),
+                            i.width, i.height);
     }
     void print(const PageBreak& p) {
         if (!p.when_full) out_ += "<div class=\"break\"></div>\n";

@@ -13,10 +13,15 @@ namespace patchwright::sheet {
 namespace {
 
 std::string number(double value) {
-    auto text = fmt::format("{:.2f}", value);
+    auto text = fmt::format("{:.{}f}", value, value != 0.0 && std::abs(value) < 0.1 ? 4 : 2);
     while (text.ends_with('0')) text.pop_back();
     if (text.ends_with('.')) text.pop_back();
     return text;
+}
+
+/// A unit as bills of quantities have it.
+std::string unit_word(const std::string& unit) {
+    return unit == "patches" ? "patch" : unit == "days" || unit == "visits" ? unit.substr(0, unit.size() - 1) : unit;
 }
 
 /// Layers of one side. `price`: what its net is called; no two prices of the sheet have the same name.
@@ -28,8 +33,8 @@ Table build_up_table(const Context& c, const price::BuildUp& b, std::string titl
     const auto rows = [&](const std::vector<price::Line>& lines) {
         for (const auto& billed : lines) {
             const auto line = in_units(c, billed);
-            table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity), line.unit,
-                                  decimal_text(line.rate), decimal_text(line.amount)});
+            table.rows.push_back({std::string{price::word(line.kind)}, line.words, number(line.quantity),
+                                  unit_word(line.unit), decimal_text(line.rate), decimal_text(line.amount)});
         }
     };
     const auto sum = [&](const char* words, Money amount) {
@@ -41,9 +46,17 @@ Table build_up_table(const Context& c, const price::BuildUp& b, std::string titl
     rows(b.risk_lines);
     sum("Risk", b.risk);
     sum("Overhead", b.overhead);
-    sum("Profit, with minimum charge and rounding", b.profit);
+    sum("Profit, with minimum charge and step", b.profit);
     sum(price, b.net);
     return table;
+}
+
+/// What the job file says of the price.
+std::string wish_words(const Context& c) {
+    const auto& wish = c.job->price;
+    return wish.net         ? "the net price of the job file"
+           : wish.per_patch ? fmt::format("{} a patch by the job file, digs at own price", format(*wish.per_patch))
+                            : std::string{"own price with the job file's profit"};
 }
 
 /// All prices of this job beside each other.
@@ -64,7 +77,10 @@ void add_bracket(const Context& c, Sheet& sheet) {
     };
     row("Floor", b.floor, b.why_floor);
     row("Own price", b.own, b.why_own);
-    row("Suggested", b.suggested, b.why_suggested);
+    if (b.bid)
+        row("Suggested", b.suggested, b.why_suggested);
+    else
+        table.rows.push_back({"Suggested", "none", "", "no bid"});
     if (!c.plan->patches.empty())
         row("At most", b.limit,
             fmt::format("ceiling less the customer's least advantage, {}",
@@ -75,7 +91,11 @@ void add_bracket(const Context& c, Sheet& sheet) {
             "patches by the list, digs at own price");
     if (!offer.offered.lines.empty())
         row("Offered, without extras", offer.offered.work,
-            offer.offered.wished ? "the job file's word" : "the suggested price less the discount");
+            (offer.offered.wished ? wish_words(c) : std::string{"the suggested price"}) +
+                (offer.offered.discount.is_zero() ? "" : " less the discount"));
+    if (const Money least = c.yard->rates.minimum_charge; !least.is_zero())
+        table.rows.push_back(
+            {"Minimum charge", decimal_text(least), "", b.own == least ? "in force on this job" : "no job for less"});
     sheet.blocks.push_back({table});
     if (!offer.listed.beyond.empty()) {
         Bullets list;
@@ -99,10 +119,15 @@ void add_reconciliation(const Context& c, Sheet& sheet) {
     const auto& p = offer.patching;
     const auto& d = offer.unavoidable_dig;
     Table table;
-    table.columns = {
-        {""}, {"Patches", Align::right}, {"Digs", Align::right}, {"Extras", Align::right}, {"Together", Align::right}};
+    table.columns = {{""},
+                     {"Patches", Align::right},
+                     {"Digs", Align::right},
+                     {"Both", Align::right},
+                     {"Extras", Align::right},
+                     {"In all", Align::right}};
     const auto row = [&](const char* what, Money a, Money b, Money e) {
-        table.rows.push_back({what, decimal_text(a), decimal_text(b), decimal_text(e), decimal_text(a + b + e)});
+        table.rows.push_back(
+            {what, decimal_text(a), decimal_text(b), decimal_text(a + b), decimal_text(e), decimal_text(a + b + e)});
     };
     const auto total = [&](const char* what, Money a, Money b, Money e) {
         table.total_rows.push_back(table.rows.size());
@@ -114,12 +139,21 @@ void add_reconciliation(const Context& c, Sheet& sheet) {
     total("Floor", p.cost(), d.cost(), extras_cost);
     row("Our profit, with minimum charge and step", p.profit, d.profit, extras - extras_cost);
     total("Own price", p.net, d.net, extras);
-    row(offer.offered.wished ? "To the job file's word" : "To the suggested price", patch - p.net, dig - d.net, {});
-    total("Lines of the offer", patch, dig, extras);
-    table.total_rows.push_back(table.rows.size());
-    table.rows.push_back({"Discount", "", "", "", decimal_text(-offer.offered.discount)});
-    table.total_rows.push_back(table.rows.size());
-    table.rows.push_back({"Offered", "", "", "", decimal_text(offer.offered.total)});
+    row(offer.offered.wished ? "To the job file's price" : "To the suggested price", patch - p.net, dig - d.net, {});
+    const bool discount = c.yard->rates.discount != Share{};
+    total(discount ? "Lines of the offer" : "Offered", patch, dig, extras);
+    if (discount) {
+        table.rows.push_back(
+            {"Discount", "", "", decimal_text(-offer.offered.discount), "", decimal_text(-offer.offered.discount)});
+        table.total_rows.push_back(table.rows.size());
+        table.rows.push_back({"Offered", "", "", decimal_text(offer.offered.work), decimal_text(extras),
+                              decimal_text(offer.offered.total)});
+    }
+    if (offer.listed.listed) {
+        const Money listed = offer.listed.patches;
+        total("Beside it: by our price list", listed, d.net, extras);
+        row("Which leaves over the floor", listed - p.cost(), d.net - d.cost(), extras - extras_cost);
+    }
     sheet.blocks.push_back(heading("From cost to offer"));
     sheet.blocks.push_back({table});
     const Money floor = offer.bracket.floor + extras_cost;
@@ -136,7 +170,7 @@ void add_ranges(const Context& c, Sheet& sheet) {
     const auto& offer = c.plan->offer;
     sheet.blocks.push_back(heading("Ranges"));
     Table table;
-    table.title = fmt::format("Price had the cost been known, from {} trials", offer.risk.trials);
+    table.title = fmt::format("Price, had we known the cost, from {} trials", offer.risk.trials);
     table.columns = {{""}, {"P10", Align::right}, {"P50", Align::right}, {"P80", Align::right}, {"P90", Align::right}};
     const auto row = [&](const char* words, const price::BuildUp& b) {
         table.rows.push_back(
@@ -145,13 +179,15 @@ void add_ranges(const Context& c, Sheet& sheet) {
     row("As we would do it", offer.patch);
     row("Others, digging", offer.dig);
     sheet.blocks.push_back({table});
-    sheet.blocks.push_back(paragraph(fmt::format("Chance that patching is really cheaper for us to carry out: {}.",
-                                                 format(Show::percent, offer.risk.patch_cheaper, c.units))));
+    const bool patched = !c.plan->patches.empty();
+    if (patched)
+        sheet.blocks.push_back(paragraph(fmt::format("Chance that our work costs less than others' digging: {}.",
+                                                     format(Show::percent, offer.risk.patch_cheaper, c.units))));
     for (const auto* drivers : {&offer.risk.patch_drivers, &offer.risk.dig_drivers}) {
-        if (drivers->empty()) continue;
+        const bool ours = drivers == &offer.risk.patch_drivers;
+        if (drivers->empty() || (!patched && !ours)) continue;  // the same digging twice
         Table spread;
-        spread.title = drivers == &offer.risk.patch_drivers ? "What drives the spread of patching"
-                                                            : "What drives the spread of digging";
+        spread.title = ours ? "What drives the spread of our cost" : "What drives the spread of others' digging";
         spread.columns = {{"What"}, {"Low", Align::right}, {"High", Align::right}, {"Share", Align::right}, {""}};
         for (const auto& d : *drivers) {
             spread.rows.push_back({d.words, decimal_text(d.low), decimal_text(d.high),
@@ -218,7 +254,7 @@ void add_other_plans(const Context& c, Sheet& sheet) {
 
 void add_strength(const Context& c, Sheet& sheet) {
     Table table;
-    table.title = "How far the survey may be wrong before the felt no longer does";
+    table.title = "How far out the survey may be before the felt is too thin";
     table.columns = {{"Patch"}, {"Check"}, {"Used", Align::right}, {"Water over invert"}, {"Ovality"}};
     for (const auto& p : c.plan->patches) {
         const auto governing = static_cast<std::size_t>(p.thickness.governing);
@@ -258,6 +294,16 @@ Sheet inside_sheet(const Context& c, const plan::WhatIf* whatif) {
     sheet.subject = "Not for the customer";
     add_money_banner(c, sheet);
     add_notes(c, sheet);
+    if (c.plan->offer.bracket.ceiling.is_zero()) {
+        sheet.blocks.push_back(paragraph(c.plan->offer.offered.lines.empty()
+                                             ? "There is nothing to patch and nothing to dig, so there is no price."
+                                             : "There is nothing to patch and nothing to dig: extras alone.",
+                                         Emphasis::strong));
+        add_reconciliation(c, sheet);
+        add_other_plans(c, sheet);
+        add_doubts(c, sheet);
+        return sheet;
+    }
     add_bracket(c, sheet);
     add_customer_note(c, sheet);
     add_reconciliation(c, sheet);

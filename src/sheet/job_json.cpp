@@ -47,7 +47,8 @@ Json run_json(const survey::DraftRun& run, Help help) {
     put(out, "material", run.material);
     put(out, "depth", run.depth);
     put(out, "joint_spacing", run.joint_spacing);
-    if (!run.access.empty()) out["access"] = Json::array({run.access});
+    // The beginning is what the reader assumes; left out, `check` asks whether the crew can work from the far end too.
+    if (!run.access.empty() && run.access != run.from) out["access"] = Json::array({run.access});
     if (help == Help::starter) {
         out["_help_run"] = Json::array({
             "Distances run from \"from\" along the pipe. \"depth\" is from the ground to the pipe's invert.",

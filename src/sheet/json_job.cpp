@@ -179,6 +179,19 @@ Json build_up_json(const Context& c, const price::BuildUp& b, bool lines) {
 
 namespace {
 
+/// What moves a cost most, largest share first.
+template <class Drivers>
+Json drivers_json(const Drivers& drivers) {
+    Json list = Json::array();
+    for (const auto& d : drivers) {
+        list.push_back({{"words", d.words},
+                        {"low", decimal_text(d.low)},
+                        {"high", decimal_text(d.high)},
+                        {"share", tidy(d.share)}});
+    }
+    return list;
+}
+
 /// The lines of the offer; what they cost us is not for the customer.
 Json offer_lines_json(const Context& c, bool inside) {
     Json lines = Json::array();
@@ -227,6 +240,7 @@ Json price_json(const Context& c, bool inside) {
     part.money("suggested", offer.bracket.suggested);
     part.money("offered", offer.offered.total);
     part.money("discount", offer.offered.discount);
+    part.money("minimum_charge", c.yard->rates.minimum_charge);
     part.money("saving_to_customer", offer.saving);
     part.json["lines"] = offer_lines_json(c, true);
     part.json["bid"] = offer.bracket.bid;
@@ -235,6 +249,9 @@ Json price_json(const Context& c, bool inside) {
         part.money("price_list", offer.listed.patches);
         part.money("price_list_margin", offer.listed.margin);
     }
+    part.json["price_list_beyond"] = offer.listed.beyond;
+    part.json["drivers"] = {{"patch", drivers_json(offer.risk.patch_drivers)},
+                            {"dig", drivers_json(offer.risk.dig_drivers)}};
     part.json["why"] = {offer.bracket.why_floor, offer.bracket.why_ceiling, offer.bracket.why_suggested};
     part.json["why_own"] = offer.bracket.why_own;
     part.json["chance_patch_cheaper"] = tidy(offer.risk.patch_cheaper);

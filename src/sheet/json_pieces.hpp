@@ -20,6 +20,8 @@ Json not_planned_json(const Context& context);
 Json price_json(const Context& context, bool inside);
 /// Only what the customer may know.
 Json customer_price_json(const Context& context);
+/// The letter's dates, excavations, conditions and tax.
+Json letter_json(const Context& context);
 Json kits_json(const Context& context);
 Json cutting_json(const Context& context);
 Json assumptions_json(const Context& context);

@@ -57,6 +57,7 @@ std::string plan_json(const Context& c, bool compact) {
     json["whole_job"] = whole_job_json(c);
     json["not_planned"] = not_planned_json(c);
     json["price"] = price_json(c, true);
+    json["letter"] = letter_json(c);
     json["kits"] = kits_json(c);
     json["cutting"] = cutting_json(c);
     add_footer(json, c);
@@ -88,8 +89,10 @@ std::string quote_json(const Context& c, bool inside) {
         json["price"] = price_json(c, false);
         json["runs"] = customer_runs_json(c);
     }
+    json["letter"] = letter_json(c);
     json["assumptions"] = inside ? assumptions_json(c) : Json(conditions(c));
     json["warnings"] = inside ? Json(c.plan->warnings) : Json::array();
+    json["sheets"] = Json::array({sheet_json(inside ? inside_sheet(c) : quote_sheet(c))});
     return dumped(json, false);
 }
 

@@ -19,6 +19,7 @@ Json content_json(const Ticks& t) { return {{"ticks", t.items}}; }
 Json content_json(const Caution& c) { return {{"caution", c.title}, {"text", c.text}, {"source", c.source}}; }
 Json content_json(const Signature& s) { return {{"signature", s.labels}}; }
 Json content_json(const Picture& p) { return {{"picture", p.as_text}}; }
+Json content_json(const Image& i) { return {{"image", i.vector ? "svg" : "png"}}; }
 Json content_json(const PageBreak&) { return {{"page_break", true}}; }
 
 Json content_json(const Fields& f) {

@@ -29,8 +29,9 @@ int validity_days(const Context& c) {
     return c.job->validity_days.value_or(c.yard->firm.validity_days.value_or(c.yard->rates.validity_days));
 }
 
-/// The kind of damage as one says it to a customer.
-std::string_view finding(job::DefectKind kind) {
+}  // namespace
+
+std::string_view damage_words(job::DefectKind kind) {
     using K = job::DefectKind;
     switch (kind) {
         case K::fissure:
@@ -62,6 +63,8 @@ std::string_view finding(job::DefectKind kind) {
     }
     return "Damage";
 }
+
+namespace {
 
 std::string place_words(const Context& c, const job::Defect& d) {
     auto words = show(c, Show::run_distance, d.at);
@@ -139,6 +142,11 @@ Letter letter_of(const Context& c) {
     return c.plan->offer.estimate_only ? Letter::estimate : Letter::offer;
 }
 
+std::optional<Date> valid_until(const Context& c) {
+    if (!c.job->offer_date) return std::nullopt;
+    return after(*c.job->offer_date, validity_days(c));
+}
+
 void add_letterhead(const Context& c, Sheet& sheet) {
     const auto& job = *c.job;
     const Letter letter = letter_of(c);
@@ -158,28 +166,34 @@ void add_letterhead(const Context& c, Sheet& sheet) {
     to.fields.push_back({"Date", job.offer_date ? format(*job.offer_date) : "", Emphasis::normal, !job.offer_date});
     if (letter == Letter::offer)
         to.fields.push_back({"Valid until", job.offer_date
-                                                ? format(after(*job.offer_date, validity_days(c)))
+                                                ? format(*valid_until(c))
                                                 : fmt::format("{} days from the date above", validity_days(c))});
     if (job.date && letter != Letter::advice) {
         const bool several = c.plan->schedule.days.size() > 1;
         to.fields.push_back({several ? "Work planned from" : "Work planned for", format(*job.date)});
     }
-    sheet.blocks.push_back({Columns{{{Block{std::move(to)}}, {Block{firm_fields(c)}}}, {0.55, 0.45}}});
+    std::vector<Block> from;
+    if (c.logo != nullptr) from.push_back({*c.logo});
+    from.push_back({firm_fields(c)});
+    sheet.blocks.push_back({Columns{{{Block{std::move(to)}}, std::move(from)}, {0.55, 0.45}}});
 }
 
 void add_findings(const Context& c, Sheet& sheet) {
     Table table;
-    table.columns = {{"Drain"}, {"At"}, {"Found"}, {letter_of(c) == Letter::advice ? "Advice" : "Work"}};
+    table.columns = {{"Drain"}, {"At"}, {"Damage"}, {letter_of(c) == Letter::advice ? "Advice" : "Work"}};
     for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
         const auto& run = c.job->runs[r];
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto& defect = run.defects[d];
             table.rows.push_back({drain_words(run), place_words(c, defect),
-                                  fmt::format("{} ({})", finding(defect.kind), defect.id), remedy_words(c, r, d)});
+                                  fmt::format("{} ({})", damage_words(defect.kind), defect.id), remedy_words(c, r, d)});
         }
     }
     if (table.rows.empty()) return;
-    sheet.blocks.push_back(heading("What the survey found"));
+    using Certainty = job::Certainty;
+    sheet.blocks.push_back(heading(c.job->certainty == Certainty::call    ? "What we were told"
+                                   : c.job->certainty == Certainty::photo ? "What the photographs show"
+                                                                          : "What the survey found"));
     sheet.blocks.push_back({table});
 }
 
@@ -187,12 +201,13 @@ void add_excavations(const Context& c, const std::vector<excavation::Pit>& pits,
     if (pits.empty()) return;
     Table table;
     table.title = pits.size() == 1 ? "Excavation" : fmt::format("Excavations ({} no.)", pits.size());
-    table.columns = {{"Drain"}, {"From"}, {"To"}, {"New pipe"}, {"Depth"}, {"Surface put back"}};
+    table.columns = {{"Drain"}, {"From"}, {"To"}, {"New pipe"}, {"Depth"}, {"Surface put back"}, {"For"}};
     for (const auto& pit : pits) {
         table.rows.push_back(
             {pit.run, show(c, Show::run_distance, pit.from), show(c, Show::run_distance, pit.to),
              show(c, Show::run_distance, pit.pipe_replaced), show(c, Show::run_distance, pit.trench.depth),
-             fmt::format("{}, {}", job::word(pit.surface), show(c, Show::area, pit.surface_reinstated))});
+             fmt::format("{}, {}", job::word(pit.surface), show(c, Show::area, pit.surface_reinstated)),
+             fmt::format("{}", fmt::join(pit.defects, ", "))});
     }
     sheet.blocks.push_back({table});
 }
@@ -214,16 +229,20 @@ void add_scope(const Context& c, Sheet& sheet) {
     if (!patches.empty()) {
         sheet.blocks.push_back({table});
         sheet.blocks.push_back(
-            paragraph("The drain is cleaned and filmed. A felt sleeve soaked with two-part resin is taken in on an "
-                      "inflatable packer, pressed against the damaged wall until it has hardened, and filmed again. "
-                      "Included: travel, cleaning, CCTV survey before and after, material, waste, and a record of "
+            paragraph("The drain is cleaned and surveyed by camera. A felt sleeve soaked with two-part resin is taken "
+                      "in on an inflatable packer and pressed against the damaged wall until it has hardened; then the "
+                      "drain is surveyed again. Included: travel, cleaning, CCTV survey before and after, material, "
+                      "waste, and a record of "
                       "times and pressures for each patch."));
     }
     add_excavations(c, c.plan->offer.unavoidable_works.pits, sheet);
     if (!c.plan->offer.unavoidable_works.pits.empty())
-        sheet.blocks.push_back(
-            paragraph("Included: trace of buried services, support of the sides, new pipe on a new bed, backfill, "
-                      "removal of surplus soil, and the surface put back."));
+        sheet.blocks.push_back(paragraph(
+            "Included: permit, tracing of buried services, support of the sides, new pipe on a new bed, backfill, "
+            "removal of surplus soil, and the surface put back."));
+    std::vector<std::string> extras;
+    for (const auto& extra : c.job->extras) extras.push_back(extra.words);
+    if (!extras.empty()) sheet.blocks.push_back(paragraph(fmt::format("Also included: {}.", fmt::join(extras, ", "))));
 }
 
 std::vector<std::string> conditions(const Context& c) {

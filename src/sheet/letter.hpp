@@ -1,5 +1,6 @@
 #pragma once
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,8 @@ std::string one_line(const std::string& text);
 Fields firm_fields(const Context& context);
 /// Firm and customer; number, date and validity of the offer.
 void add_letterhead(const Context& context, Sheet& sheet);
+/// The kind of damage as one says it to a customer: "Crack".
+std::string_view damage_words(job::DefectKind kind);
 /// What was found, place by place, and what is done about it.
 void add_findings(const Context& context, Sheet& sheet);
 /// What is done about a defect (places in the job), in the customer's words: "Patch, after root cutting".
@@ -28,6 +31,9 @@ std::vector<std::string> conditions(const Context& context);
 /// What a revision changes against the job of the former offer, a line each: places, extras, dates; not prices, which
 /// the two letters show.
 std::vector<std::string> changes_since(const Context& context, const job::Job& former);
+
+/// The last day on which the offer holds; none without a date.
+std::optional<Date> valid_until(const Context& context);
 
 /// What the letter is: by the certainty of the job and whether there is anything to offer.
 enum class Letter : unsigned char {

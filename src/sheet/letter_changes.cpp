@@ -27,6 +27,16 @@ void compare(const std::vector<T>& before, const std::vector<T>& now, const Name
         if (find(now, item) == now.end()) changes.push_back("Left out: " + words(item));
 }
 
+/// "drain A: Crack (A1) at 3.90 m to 4.40 m, 3 mm"
+std::string damage_at(const Context& c, const job::Run& run, const job::Defect& d) {
+    auto words =
+        fmt::format("drain {}: {} ({}) at {}", run.id, damage_words(d.kind), d.id, show(c, Show::run_distance, d.at));
+    if (d.to > d.at) words += " to " + show(c, Show::run_distance, d.to);
+    if (d.size) words += ", " + show(c, Show::tape, *d.size);
+    if (d.size_percent) words += ", " + format(Show::percent, *d.size_percent / 100.0, c.units);
+    return words;
+}
+
 std::string date_or_none(const std::optional<Date>& date) { return date ? format(*date) : std::string{"open"}; }
 
 }  // namespace
@@ -56,9 +66,7 @@ std::vector<std::string> changes_since(const Context& c, const job::Job& former)
         const auto old = std::find_if(former.runs.begin(), former.runs.end(),
                                       [&](const job::Run& other) { return other.id == run.id; });
         if (old == former.runs.end()) continue;
-        const auto words = [&](const job::Defect& d) {
-            return fmt::format("drain {}: {}", run.id, defect_words(c, d));
-        };
+        const auto words = [&](const job::Defect& d) { return damage_at(c, run, d); };
         compare(
             old->defects, run.defects, [](const job::Defect& d) { return d.id; }, words,
             [&](const job::Defect& a, const job::Defect& b) {
@@ -67,7 +75,7 @@ std::vector<std::string> changes_since(const Context& c, const job::Job& former)
             changes);
     }
     const auto extra_words = [](const job::Extra& e) {
-        return fmt::format("{}, {:g} {}", e.words, e.quantity, e.unit);
+        return fmt::format("{}, {:g}{}{}", e.words, e.quantity, e.unit.empty() ? "" : " ", e.unit);
     };
     compare(
         former.extras, job.extras, [](const job::Extra& e) { return e.words; }, extra_words,

@@ -21,9 +21,11 @@ Money add_amounts(const Context& c, Table& table) {
     const auto& offer = c.plan->offer;
     const auto& rates = c.yard->rates;
     for (const auto& line : offer.offered.lines) {
-        const bool counted = line.kind == price::OfferKind::extra && !line.unit.empty();
-        table.rows.push_back({counted ? fmt::format("{}, {:g} {}", line.words, line.quantity, line.unit) : line.words,
-                              format(line.net)});
+        const bool counted = line.kind == price::OfferKind::extra && (!line.unit.empty() || line.quantity != 1.0);
+        const char* space = line.unit.empty() ? "" : " ";
+        table.rows.push_back(
+            {counted ? fmt::format("{}, {:g}{}{}", line.words, line.quantity, space, line.unit) : line.words,
+             format(line.net)});
     }
     const Money net = offer.offered.total;
     Money due = net;
@@ -35,7 +37,7 @@ Money add_amounts(const Context& c, Table& table) {
         const auto& whose = &part == &parts.front() ? "materials" : "work";
         table.rows.push_back({parts.size() == 1
                                   ? fmt::format("{} {}", tax_name(c), rate)
-                                  : fmt::format("{} {} on {} of {}", tax_name(c), rate, whose, format(part.on)),
+                                  : fmt::format("{} {} on {} ({})", tax_name(c), rate, whose, format(part.on)),
                               format(part.tax)});
         due += part.tax;
     }
@@ -53,17 +55,22 @@ void add_price(const Context& c, Sheet& sheet) {
     table.columns = {{"Item"}, {"Amount", Align::right}};
     add_amounts(c, table);
     sheet.blocks.push_back({table});
+    const Money least = c.yard->rates.minimum_charge;
+    if (!offer.offered.wished && !least.is_zero() && offer.offered.work == least)
+        sheet.blocks.push_back(paragraph("This is our minimum charge for a visit."));
     if (!c.yard->rates.tax_registered)
         sheet.blocks.push_back(paragraph(fmt::format("No {} is charged.", c.yard->firm.tax_name)));
     if (estimate) {
         sheet.blocks.push_back(paragraph(
             fmt::format("This is an estimate from {}. After a camera survey the price may come to between {} and {} "
-                        "net. The survey costs {} net; it tells us what a firm offer needs.",
+                        "net. The survey costs {} net and gives us what we need for a firm offer.",
                         c.job->certainty == job::Certainty::call ? "what we were told on the telephone" : "photographs",
                         format(offer.band_from), format(offer.band_to), format(c.yard->rates.survey_price)),
             Emphasis::strong));
     }
 }
+
+std::string as_said(const Context& c) { return letter_of(c) == Letter::estimate ? "As estimated" : "As offered"; }
 
 /// Digging as the other way to do the same.
 void add_comparison(const Context& c, Sheet& sheet) {
@@ -76,9 +83,10 @@ void add_comparison(const Context& c, Sheet& sheet) {
         return value.si() > 0.0 ? show(c, how, value) : std::string{"none"};
     };
     Table table;
-    table.columns = {{""}, {"As offered"}, {"Digging up every place"}};
+    table.columns = {{""}, {as_said(c)}, {"Digging up every place"}};
     table.rows = {
-        {"Price, net", format(offer.offered.work), "about " + format(offer.bracket.ceiling)},
+        {c.job->extras.empty() ? "Price, net" : "Price, net, without extras", format(offer.offered.work),
+         "about " + format(offer.bracket.ceiling)},
         {"Days on site", about(patch.days), about(dig.days)},
         {"Surface broken and put back", or_none(Show::area, patch.surface_broken),
          or_none(Show::area, dig.surface_broken)},
@@ -104,7 +112,7 @@ void add_options(const Context& c, Sheet& sheet) {
     for (const auto& p : c.plan->patches) longest = std::max(longest, p.length());
     Table table;
     table.columns = {{"Way"}, {"Days of patching", Align::right}, {"Price, net", Align::right}};
-    table.rows.push_back({"As offered: " + sleeves(c.plan->patches.size(), longest),
+    table.rows.push_back({as_said(c) + ": " + sleeves(c.plan->patches.size(), longest),
                           fmt::format("{}", c.plan->schedule.days.size()), format(offer.offered.work)});
     for (const auto& other : others) {
         const Money price = offer.offered.work + other.more;
@@ -137,9 +145,9 @@ void add_terms(const Context& c, Sheet& sheet) {
             if (!line.empty()) list.items.push_back(line);
     } else if (binding) {
         list.items.emplace_back(
-            "If the drain differs from the survey, we stop, show you the film and agree the change "
+            "If the drain differs from the survey, we stop, show you the footage and agree the change "
             "in writing before we go on.");
-        list.items.emplace_back("Private customers may have a right to withdraw by law; we tell you how.");
+        list.items.emplace_back("Private customers may have a legal right to cancel; we will tell you how.");
     }
     if (list.items.empty()) return;
     sheet.blocks.push_back(heading("Terms"));
@@ -150,16 +158,19 @@ void add_terms(const Context& c, Sheet& sheet) {
 void add_open_questions(const Context& c, Sheet& sheet) {
     if (c.plan->look_again.empty()) return;
     Bullets list;
+    const bool on_top = letter_of(c) != Letter::advice;
     for (const auto& item : c.plan->look_again) {
         const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
         const auto& defect = run.defects[static_cast<std::size_t>(item.defect)];
         const bool dug = defect.kind != job::DefectKind::infiltration;
-        list.items.push_back(fmt::format("{}, drain {} at {}: if {}, a patch: + {}; if {}, {}: + {} net.", defect.id,
-                                         run.id, show(c, Show::run_distance, defect.at), item.mended_if,
-                                         format(item.mended), item.beyond_if,
-                                         dug ? "excavated" : "a patch after stopping the water", format(item.beyond)));
+        const char* sign = on_top ? "+ " : "about ";
+        list.items.push_back(fmt::format(
+            "{}, drain {} at {}: if {}, a patch: {}{}; if {}, {}: {}{} net.", defect.id, run.id,
+            show(c, Show::run_distance, defect.at), item.mended_if, sign, format(item.mended), item.beyond_if,
+            dug ? "excavated" : "a patch after stopping the water", sign, format(item.beyond)));
     }
-    sheet.blocks.push_back(heading("To be confirmed by camera; not in the total"));
+    sheet.blocks.push_back(
+        heading(on_top ? "To be confirmed by camera; not in the total" : "What it may then come to, each by itself"));
     sheet.blocks.push_back({std::move(list)});
 }
 
@@ -179,15 +190,18 @@ void add_longer_day(const Context& c, Sheet& sheet) {
 }
 
 void add_limits(const Context& c, Sheet& sheet) {
-    sheet.blocks.push_back(heading("Not included, because nobody can know it beforehand"));
-    Bullets list{{"Damage that the camera could not show"}};
-    if (!c.plan->offer.unavoidable_works.pits.empty())
-        list.items.emplace_back("Services in the ground that no plan shows, asbestos, contaminated ground");
-    list.items.emplace_back("Permits for traffic, access by others, water and power on site, work out of hours");
-    if (!c.plan->patches.empty()) list.items.emplace_back("A sag in the pipe: a patch follows the fall as it is");
+    const bool dug = !c.plan->offer.unavoidable_works.pits.empty();
+    sheet.blocks.push_back(heading("Not included"));
+    Bullets list{{dug ? "What nobody can know beforehand: damage that the camera could not show, buried services that "
+                        "no plan shows, asbestos, contaminated ground"
+                      : "What nobody can know beforehand: damage that the camera could not show"}};
+    list.items.emplace_back(dug ? "Access over other people's land, water and power on site, work out of hours"
+                                : "Permits, access over other people's land, water and power on site, work out of "
+                                  "hours");
+    if (!c.plan->patches.empty()) list.items.emplace_back("Taking out a sag: a patch follows the pipe as it lies");
     sheet.blocks.push_back({std::move(list)});
     if (auto rests_on = conditions(c); !rests_on.empty()) {
-        sheet.blocks.push_back(heading("The price rests on this"));
+        sheet.blocks.push_back(heading("The price is based on this"));
         sheet.blocks.push_back({Bullets{std::move(rests_on)}});
     }
 }
@@ -206,19 +220,23 @@ void add_advice(const Context& c, Sheet& sheet) {
             "so we make no offer for it.",
             Emphasis::strong));
         add_excavations(c, offer.pits, sheet);
-        sheet.blocks.push_back(paragraph(
-            fmt::format("As a guide, such work is done for about {} net, with trace of services, new pipe, backfill "
-                        "and the surface put back. Ask for offers that name these same items.",
-                        format(offer.bracket.ceiling))));
+        sheet.blocks.push_back(paragraph(fmt::format(
+            "As a guide, such work is done for about {} net, with tracing of buried services, new pipe, backfill "
+            "and the surface put back. Ask for offers that name these same items.",
+            format(offer.bracket.ceiling))));
     } else if (looked_at) {
         sheet.blocks.push_back(
-            paragraph("The film does not show enough to name a price. A second look with the camera "
+            paragraph("The footage does not show enough for a firm price. A second look with the camera "
                       "at the places above, after cleaning, comes first.",
                       Emphasis::strong));
         sheet.blocks.push_back(paragraph(fmt::format("This survey costs {} net.", format(c.yard->rates.survey_price))));
+        add_open_questions(c, sheet);
     } else {
         sheet.blocks.push_back(
-            paragraph("The survey shows no damage that needs mending. Nothing is offered.", Emphasis::strong));
+            paragraph(c.job->certainty == job::Certainty::survey
+                          ? "The survey shows no damage that needs mending. Nothing is offered."
+                          : "From what we know there is no damage that needs mending. Nothing is offered.",
+                      Emphasis::strong));
     }
 }
 
@@ -236,7 +254,7 @@ Sheet quote_sheet(const Context& c) {
     add_letterhead(c, sheet);
     if (c.former != nullptr && letter != Letter::advice) {
         auto changes = changes_since(c, *c.former);
-        if (changes.empty()) changes.emplace_back("Nothing but the dates or the price.");
+        if (changes.empty()) changes.emplace_back("None but in dates or price.");
         sheet.blocks.push_back(heading("Changes since the former offer"));
         sheet.blocks.push_back({Bullets{std::move(changes)}});
     }

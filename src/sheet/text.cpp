@@ -63,6 +63,7 @@ private:
         out_ += p.as_text;
         if (out_.back() != '\n') out_ += '\n';
     }
+    void print(const Image&) {}
     void print(const PageBreak&) { gap(); }
     void print(const Columns& c) {
         for (const auto& column : c.columns) {

@@ -120,7 +120,15 @@ TEST_CASE("where digging serves the customer better there is no offer but advice
     CHECK(says(letter, "We advise you to have these places dug up"));
     CHECK(says(letter, "about " + shown(price, "ceiling")));
     for (const char* words : {"Total net", "Accepted", "Offer no."}) CHECK_FALSE(says(letter, words));
-    CHECK(says(one_line(run_dear(cheap_to_dig, {"quote", "--inside", "-q"}).out), "No bid"));
+    const auto inside = one_line(run_dear(cheap_to_dig, {"quote", "--inside", "-q"}).out);
+    CHECK(says(inside, "No bid"));
+    CHECK(says(inside, "Suggested none no bid"));
+    // In the office's table neither a suggestion nor an offer.
+    CHECK(std::regex_search(run_dear(cheap_to_dig, {"quote", "-f", "csv", "-q"}).out,
+                            std::regex{"N-04,1,1,[0-9]+,EUR,[0-9.]+,[0-9.]+,,,[0-9.]+,,"}));
+    const auto drawn = run_dear(cheap_to_dig, {"draw", "--what", "price", "-f", "svg", "-q"}).out;
+    CHECK(says(drawn, "at most "));
+    CHECK_FALSE(says(drawn, "suggested"));
 }
 
 TEST_CASE("the estimator's word makes an offer all the same, with a warning", "[program][quote]") {
@@ -222,7 +230,7 @@ TEST_CASE("a revision lists what changed since the former job file", "[program][
                            R"({"id": "A0", "at": "8 m", "kind": "fissure", "size": "2 mm"}, {"id": "A1")");
     const auto letter = one_line(run_on(job.c_str(), {"quote", "-q", "--since", folder / "old.json"}).out);
     CHECK(says(letter, "Changes since the former offer"));
-    CHECK(says(letter, "Added: drain A: A0 fissure at 8.00 m"));
+    CHECK(says(letter, "Added: drain A: Crack (A0) at 8.00 m"));
     CHECK_FALSE(says(letter, "Left out"));
 }
 

@@ -1,4 +1,5 @@
 #include "files.hpp"
+#include "patchwright/job/placed.hpp"
 
 using namespace patchwright;
 using namespace patchwright::job;
@@ -71,4 +72,32 @@ TEST_CASE("packers that can be built count, packers that are gone do not", "[job
     CHECK(found("100 mm", "", yard).empty());  // chassis and bladder
     yard.bladders.clear();
     CHECK(found("100 mm", "", yard).size() == 1);
+}
+
+TEST_CASE("a finding that knows only its pointer gets its place", "[job][check]") {
+    const std::string file =
+        "{\n \"runs\": [\n  {\"id\": \"A\"},\n  {\"id\": \"B\", \"bore\": \"1 mm\"}],\n \"title\": \"t\"}";
+    const auto at = [&](const char* pointer) {
+        return placed({{Severity::warning, {}, 0, 0, "odd", pointer, "", ""}}, file, "job.json").at(0);
+    };
+    CHECK(at("/title").line == 5);
+    CHECK(at("/title").column == 11);
+    CHECK(at("/runs/1/bore").line == 4);
+    CHECK(at("/runs/1/bore").column == 23);
+    CHECK(at("/runs/1/bore").pointer == "/runs/1/bore");
+    CHECK(at("/runs/1/bore").caret.find("^~~~~~") != std::string::npos);
+    CHECK(at("/runs/0/access").line == 3);  // what is missing stands at what would hold it
+    CHECK(at("/runs/0/access").column == 3);
+    CHECK(at("/runs/7/bore").line == 2);  // no such run: the list
+    CHECK(at("/offer_date").line == 0);
+    CHECK(at("/offer_date").file == "job.json");
+    // Those without a place first, then in order of the file.
+    const auto list = placed({{Severity::error, {}, 0, 0, "b", "/title", "", ""},
+                              {Severity::error, {}, 0, 0, "a", "/runs/0/id", "", ""},
+                              {Severity::error, {}, 0, 0, "none", "", "", ""}},
+                             file, "job.json");
+    REQUIRE(list.size() == 3);
+    CHECK(list[0].message == "none");
+    CHECK(list[1].message == "a");
+    CHECK(list[2].message == "b");
 }

@@ -297,3 +297,16 @@ TEST_CASE("a run of ten thousand defects is read", "[job]") {
     CHECK(job.runs[0].defects.size() == 10000);
     CHECK(job.runs[0].defects.back().id == "D9999");
 }
+
+TEST_CASE("a price of nothing is no price", "[job][price]") {
+    for (const char* key : {"net", "per_patch"}) {
+        const auto with = [&](const char* amount) {
+            return read_job(test::small_job("", std::string{"\"price\": {\""} + key + "\": \"" + amount + "\"}"), "j");
+        };
+        const auto errors = test::errors_of(with("0 EUR").diagnostics);
+        REQUIRE(errors.size() == 1);
+        CHECK_THAT(errors[0], Catch::Contains("must be above zero"));
+        CHECK_FALSE(with("0.00 EUR"));
+        CHECK(with("100 EUR"));
+    }
+}

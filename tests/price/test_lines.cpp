@@ -152,6 +152,22 @@ TEST_CASE("extras are lines with cost of their own, by the price list where they
     CHECK_THROWS_AS(desk.offer(), InputError);
 }
 
+TEST_CASE("extras alone come to the minimum charge at least", "[price][lines]") {
+    Desk desk;
+    desk.yard.rates.discount = {};
+    desk.yard.rates.minimum_charge = eur(380);
+    desk.job.extras = {{"Root cutting", 2, "h", eur(145), eur(98)}};
+    const auto alone = [&] { return offered({}, {}, desk.bracket, desk.job, desk.yard, off); };
+    const Offered o = alone();
+    REQUIRE(o.lines.size() == 2);
+    CHECK(o.lines[1].net == eur(90));  // 380 less 2 h at 145
+    CHECK(o.total == eur(380));
+    desk.job.extras[0].quantity = 3;
+    CHECK(alone().lines.size() == 1);
+    CHECK(alone().total == eur(435));
+    CHECK(desk.offer().lines.size() == 3);  // with work the work reaches it
+}
+
 TEST_CASE("the price list by hand", "[price][lines]") {
     job::PriceList list;
     list.patches = {{100.0 * unit::mm, 1.0 * unit::m, eur(600), eur(280)},

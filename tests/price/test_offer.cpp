@@ -319,8 +319,13 @@ TEST_CASE("certainty widens the ranges", "[price][reference]") {
         CHECK(o.band_low == row.low);
         CHECK(o.band_high == row.high);
         CHECK(o.estimate_only == row.estimate);
-        CHECK(o.band_from == scaled(o.offered.total, 1.0 + row.low));
-        CHECK(o.band_to == scaled(o.offered.total, 1.0 + row.high));
+        // In round figures, outwards to the price step.
+        const Money step = s.yard.rates.round_to;
+        const Money least = scaled(o.offered.total, 1.0 + row.low), most = scaled(o.offered.total, 1.0 + row.high);
+        CHECK(o.band_from == rounded_up_to(o.band_from, step));
+        CHECK(o.band_from <= least);
+        CHECK(o.band_from > least - step);
+        CHECK(o.band_to == rounded_up_to(most, step));
         CHECK(o.survey_price == s.yard.rates.survey_price);
         const Money spread = o.patch.p90 - o.patch.p10;
         CHECK(spread > spread_before);

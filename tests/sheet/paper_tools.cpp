@@ -74,6 +74,17 @@ std::string text_of_page(const std::string& pdf, int page) {
 std::string info_of(const std::string& pdf) { return with_pdf(pdf, "pdfinfo", ""); }
 std::string fonts_of(const std::string& pdf) { return with_pdf(pdf, "pdffonts", ""); }
 
+int coloured_dots(const std::string& pdf, int dots_per_inch) {
+    const auto dots = with_pdf(pdf, fmt::format("pdftoppm -f 1 -l 1 -r {}", dots_per_inch), "");  // "P6 w h 255 ..."
+    std::size_t at = 0;
+    for (int spaces = 0; spaces < 4 && at < dots.size(); ++at)
+        if (dots[at] == ' ' || dots[at] == '\n') ++spaces;
+    int count = 0;
+    for (; at + 2 < dots.size(); at += 3)
+        if (dots[at] != dots[at + 1] || dots[at] != dots[at + 2]) ++count;
+    return count;
+}
+
 int pages_of(const std::string& pdf) {
     const auto info = info_of(pdf);
     const auto at = info.find("Pages:");

@@ -13,6 +13,8 @@ std::string text_of(const std::string& pdf);  ///< pdftotext -layout
 std::string text_of_page(const std::string& pdf, int page);
 std::string info_of(const std::string& pdf);   ///< pdfinfo
 std::string fonts_of(const std::string& pdf);  ///< pdffonts
+/// How many dots of the first page, at that many an inch, are not grey.
+int coloured_dots(const std::string& pdf, int dots_per_inch);
 int pages_of(const std::string& pdf);
 /// Pairs of text rectangles of one page that overlap by more than a tenth of a millimetre.
 std::vector<std::string> overlaps(const patchwright::sheet::Pages& pages);

@@ -269,6 +269,19 @@ TEST_CASE("another way to patch stands on the offer beside digging, dearer by wh
     CHECK(text.find("9 patches") == std::string::npos);
 }
 
+TEST_CASE("an offer takes one page, on both papers", "[drawing]") {
+    paper::pin_fonts();
+    const auto p = planned(example("demo.json"));
+    PageOptions options;
+    options.created = "2026-04-14T07:00:00Z";
+    for (const auto paper : {Paper::a4, Paper::letter}) {
+        options.paper = paper;
+        const auto offer = pdf({quote_sheet(p.context())}, options);
+        CHECK(offer.count == 1);
+        CHECK(offer.warnings.empty());
+    }
+}
+
 TEST_CASE("a day of the plan takes two pages, front and back", "[drawing]") {
     paper::pin_fonts();
     const int places = GENERATE(1, 2, 4);

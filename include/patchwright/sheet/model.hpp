@@ -64,6 +64,13 @@ struct Picture {
     std::string as_text;
 };
 
+/// A picture from a file, in its own colours. Paper and web page show it, the text form does not.
+struct Image {
+    std::shared_ptr<const std::string> bytes;
+    bool vector = false;           ///< SVG; else PNG
+    double width = 0, height = 0;  ///< mm
+};
+
 /// The tables of a patch as numbers, for a form that looks up what was measured. Degrees and minutes as printed; 0
 /// minutes to inflate: do not.
 struct Limits {
@@ -98,7 +105,7 @@ struct PageBreak {
 };
 
 struct Block {
-    std::variant<Heading, Paragraph, Bullets, Fields, Table, Ticks, Caution, Signature, Picture, Card, Columns,
+    std::variant<Heading, Paragraph, Bullets, Fields, Table, Ticks, Caution, Signature, Picture, Image, Card, Columns,
                  PageBreak>
         content;
 };

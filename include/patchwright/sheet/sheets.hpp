@@ -26,6 +26,7 @@ struct Context {
     UnitSystem units = UnitSystem::metric;
     bool drawings = true;              ///< off for sheets that are only printed as text, which shows none
     const job::Job* former = nullptr;  ///< of the offer that this one replaces: its changes stand on the letter
+    const Image* logo = nullptr;       ///< the firm's sign, for its letters
 };
 
 /// One sheet for a day (from 0), all days one after the other when none is named; the first day's with the safety page.

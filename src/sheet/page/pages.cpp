@@ -83,6 +83,7 @@ private:
         cairo_rectangle(cairo_, m.x + 0.55 * h, m.y + 0.74 * h, 0.14 * h, 0.13 * h);
         cairo_fill(cairo_);
     }
+    void draw(const ImageMark& m) { paint(cairo_, m.image, m.x, m.y, m.width, m.height); }
     void draw(const PictureMark& m) {
         cairo_save(cairo_);
         cairo_translate(cairo_, m.x, m.y);

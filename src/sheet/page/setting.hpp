@@ -36,7 +36,11 @@ struct PictureMark {
     double x = 0, y = 0, scale = 1.0;
     std::shared_ptr<const Drawing> drawing;
 };
-using Mark = std::variant<TextMark, RuleMark, BoxMark, SignMark, PictureMark>;
+struct ImageMark {
+    double x = 0, y = 0, width = 0, height = 0;
+    Image image;
+};
+using Mark = std::variant<TextMark, RuleMark, BoxMark, SignMark, PictureMark, ImageMark>;
 
 /// What is never divided between two pages.
 struct Piece {
@@ -88,6 +92,7 @@ private:
     void add(const Caution&, double width, const Style&, std::vector<Piece>& out);
     void add(const Signature&, double width, const Style&, std::vector<Piece>& out);
     void add(const Picture&, double width, const Style&, std::vector<Piece>& out);
+    void add(const Image&, double width, const Style&, std::vector<Piece>& out);
     void add(const Card&, double width, const Style&, std::vector<Piece>& out);
     void add(const Columns&, double width, const Style&, std::vector<Piece>& out);
     void add(const PageBreak&, double, const Style&, std::vector<Piece>& out);

@@ -1,0 +1,36 @@
+#include "logo.hpp"
+
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "output.hpp"
+#include "patchwright/job/placed.hpp"
+#include "patchwright/sheet/image.hpp"
+#include "patchwright/units/error.hpp"
+
+namespace patchwright::cli {
+
+std::string yard_name(const Common& options) { return options.yard == "-" ? "standard input" : options.yard; }
+
+std::string yard_text(const Common& options) {
+    return options.yard.empty() || options.yard == "-" ? std::string{} : read_file(options.yard);
+}
+
+Logo read_logo(const Common& options, const job::Yard& yard) {
+    const auto& name = yard.firm.logo;
+    if (name.empty()) return {};
+    constexpr double most_width = 55.0, most_height = 18.0;  // mm: a third of the letter's width
+    const auto path =
+        options.yard == "-" ? std::filesystem::path{name} : std::filesystem::path{options.yard}.parent_path() / name;
+    try {
+        return {sheet::image(read_file(path.string()), most_width, most_height), {}};
+    } catch (const Error& error) {
+        const auto words = fmt::format("the firm's logo, \"{}\": {}", name, error.what());
+        return {{},
+                job::placed({{job::Severity::error, {}, 0, 0, words, "/firm/logo", "", ""}}, yard_text(options),
+                            yard_name(options))};
+    }
+}
+
+}  // namespace patchwright::cli

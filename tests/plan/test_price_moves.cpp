@@ -1,0 +1,71 @@
+// Which way the price of whole plans moves, on random jobs of up to three places.
+#include <fmt/format.h>
+#include <catch2/catch.hpp>
+
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "support/dice.hpp"
+#include "support/jobs.hpp"
+
+using namespace patchwright;
+
+namespace {
+
+price::Offer offer_of(const job::Job& job, const job::Yard& yard) {
+    plan::Options options;
+    options.trials = 0;
+    options.working = false;
+    options.tables = false;
+    return plan::make_plan(job, yard, options).offer;
+}
+
+job::Job some_job(test::Dice& dice, int places) {
+    static constexpr const char* kinds[] = {R"("fissure", "size": "2 mm")", R"("displaced joint", "size": "6 mm")",
+                                            R"("root intrusion", "size": "15 %")", R"("collapse")"};
+    static constexpr const char* surfaces[] = {"grass", "block", "asphalt", "concrete"};
+    std::string defects;
+    int at = 120;  // cm
+    for (int i = 0; i < places; ++i) {
+        at += dice.between(30, 250);
+        defects += fmt::format("{}{{\"id\": \"D{}\", \"at\": \"{} cm\", \"kind\": {}}}", i == 0 ? "" : ", ", i, at,
+                               dice.one_of(kinds));
+    }
+    return test::must_read(fmt::format(
+        R"({{"patchwright_job": 1, "reference": "r", "runs": [{{"id": "A", "from": "a", "to": "b", "length": "12 m",
+        "bore": "{} mm", "material": "clay", "depth": "{} cm", "access": ["a", "b"], "defects": [{}]}}],
+        "dig": {{"surface": "{}", "soil": "B"}}}})",
+        dice.chance(50) ? 100 : 150, dice.between(50, 250), defects, dice.one_of(surfaces)));
+}
+
+}  // namespace
+
+TEST_CASE("one more place never makes a whole plan cheaper, nor do higher rates", "[plan][price][property]") {
+    test::Dice dice{20260414};
+    const auto& yard = job::builtin_yard();
+    for (int trial = 0; trial < 8; ++trial) {
+        CAPTURE(trial);
+        const auto job = some_job(dice, 3);
+        const auto all = offer_of(job, yard);
+        job::Job fewer = job;
+        fewer.runs[0].defects.pop_back();
+        const auto part = offer_of(fewer, yard);
+        CHECK(all.bracket.floor >= part.bracket.floor);
+        CHECK(all.bracket.own >= part.bracket.own);
+        CHECK(all.bracket.ceiling >= part.bracket.ceiling);
+        if (!all.offered.lines.empty()) CHECK(all.offered.total >= part.offered.total);
+        for (const auto& line : all.offered.lines) CHECK(line.net >= line.floor);
+
+        job::Yard dearer = yard;
+        dearer.rates.wage.amount += Money::cents(250, yard.rates.currency);
+        CHECK(offer_of(job, dearer).bracket.own >= all.bracket.own);
+        dearer = yard;
+        dearer.rates.profit = Share::percent(40);
+        CHECK(offer_of(job, dearer).bracket.own >= all.bracket.own);
+        CHECK(offer_of(job, dearer).bracket.ceiling == all.bracket.ceiling);
+        dearer = yard;
+        dearer.rates.minimum_charge = Money::cents(300000, yard.rates.currency);
+        const auto least = offer_of(job, dearer);
+        CHECK(least.bracket.own >= all.bracket.own);
+        if (!least.offered.lines.empty()) CHECK(least.offered.total >= dearer.rates.minimum_charge);
+    }
+}
