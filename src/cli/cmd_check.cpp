@@ -49,6 +49,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
     add(yard.diagnostics);
     if (yard) add(read_logo(common, *yard.value).faults);
     if (job && yard) {
+        if (!common.units.empty()) job.value->units = common.units == "us" ? UnitSystem::us : UnitSystem::metric;
         add(job::placed(job::cross_check(*job.value, *yard.value), read, name));
         std::vector<job::Diagnostic> of_job, of_yard;
         for (auto& question : job::offer_questions(*job.value, *yard.value)) {

@@ -32,8 +32,8 @@ constexpr auto plain = [] {
 }();
 
 /// The parser's place in the text, as it keeps none of its own. It is not shown the inside of a string that holds
-/// neither escapes nor anything beyond printable ASCII, nor blanks after a comma or a colon: there is nothing to decode
-/// and nothing to refuse.
+/// neither escapes nor anything beyond printable ASCII, nor blanks between tokens: there is nothing to decode and
+/// nothing to refuse, and it keeps every byte of a token in memory.
 class Cursor {
 public:
     explicit Cursor(std::string_view text, std::size_t start)
@@ -68,7 +68,8 @@ private:
 
     static State after(char taken) {
         if (taken == '"') return State::opened;
-        return taken == ',' || taken == ':' ? State::between : State::outside;
+        const bool token_ends = is_blank(taken) || std::string_view{",:{}[]"}.find(taken) != std::string_view::npos;
+        return token_ends ? State::between : State::outside;
     }
     /// On to the closing quote, when all up to it is plain.
     void pass_plain() {
@@ -85,7 +86,7 @@ private:
 
     const char* at_;
     const char* end_;
-    State state_ = State::outside;
+    State state_ = State::between;
     bool ran_out_ = false;
 };
 

@@ -102,11 +102,8 @@ private:
     std::map<double, Money> digs_;                            ///< by length in metres
 };
 
-/// The case that a sleeve's cure is computed for: its wet-out up to the next four minutes, its mass (which decides its
-/// pour-by alone) up to the next whole kilogram, so that sleeves of almost the same size share one computation. Both on
-/// the safe side for the hands. A wet-out counted longer lets the sleeve set a little more in the warm, so that the
-/// let-down comes out earlier: by 1.5 % at the most, well inside the yard's margin on it. Resin colder than the air
-/// stays cold in the pot for half of its wet-out: counted longer that would be time won, so its own wet-out counts.
+/// The case that a sleeve's cure is computed for: as it is, but for its mass, which decides its pour-by alone: up to
+/// the next whole kilogram, on the safe side for the hands.
 struct CureCase {
     cure::Sleeve sleeve;
     cure::Conditions conditions;

@@ -13,12 +13,8 @@ namespace patchwright::plan {
 
 CureCase cure_case(const Patch& patch) {
     constexpr Mass mass_step = 1.0 * unit::kg;
-    constexpr Duration time_step = 4.0 * unit::minute;
     CureCase rounded{patch.sleeve, patch.conditions};
     rounded.sleeve.resin_mass = std::ceil(patch.sleeve.resin_mass / mass_step - 1e-9) * mass_step;
-    const auto& c = patch.conditions;
-    if (*c.resin >= std::max(*c.air, *c.van))
-        rounded.conditions.wet_out = std::ceil(c.wet_out / time_step - 1e-9) * time_step;
     return rounded;
 }
 

@@ -144,6 +144,7 @@ void add_cautions(const Setting& setting, Plan& plan) {
     situation.confined_entry_possible = situation.deepest >= 1.0 * unit::m;
     situation.services_near = setting.job.dig.services_near || situation.dig;
     situation.overnight = setting.yard.limits.overnight_cure;
+    situation.units = setting.job.units;
     plan.cautions = safety::cautions(situation);
 }
 

@@ -21,6 +21,8 @@ bool has_silica(const Situation& s) {
 struct Entry {
     Caution caution;
     bool (*applies)(const Situation&);
+    /// Where the text has a quantity: the same for sheets in US units.
+    Caution us{};
 };
 
 bool always(const Situation&) { return true; }
@@ -44,7 +46,12 @@ constexpr std::array entries{
            "25 kg, "
            "and less when reaching.",
            "HSE L23, Manual handling, guideline filters", true},
-          always},
+          always,
+          {"lifting", "Lifting",
+           "Covers, drums and loaded packers strain backs and crush fingers. Use a cover lifter, share any load above "
+           "55 lb, "
+           "and less when reaching.",
+           "HSE L23, Manual handling, guideline filters", true}},
     Entry{
         {"epoxy-skin", "Epoxy on skin",
          "Uncured epoxy and its hardener can make the skin allergic, as a rule for life. Wear the gloves that the data "
@@ -112,20 +119,33 @@ constexpr std::array entries{
            "a gas meter at the opening and move away when it sounds (US construction limit 10 ppm; UK 5 ppm over 8 h).",
            "NIOSH 77-158; HSE EH40"},
           [](const Situation& s) { return s.confined_entry_possible; }},
-    Entry{{"trench", "Trench collapse",
-           "A cubic metre of soil weighs 1.5 to 2 t and falls without warning; a trench over an old drain stands in "
-           "loosened "
-           "ground. Support or batter it before anybody goes in, keep spoil 0.6 m (2 ft) from the edge, set a ladder "
-           "from "
-           "1.2 m (4 ft) of depth, and have a competent person look at it each shift and after rain.",
-           "29 CFR 1926 Subpart P; HSE press release E118:04 (2004)"},
-          [](const Situation& s) { return s.dig; }},
+    Entry{
+        {"trench", "Trench collapse",
+         "A cubic metre of soil weighs 1.5 to 2 t and falls without warning; a trench over an old drain stands in "
+         "loosened "
+         "ground. Support or batter it before anybody goes in, keep spoil 0.6 m (2 ft) from the edge, set a ladder "
+         "from "
+         "1.2 m (4 ft) of depth, and have a competent person look at it each shift and after rain.",
+         "29 CFR 1926 Subpart P; HSE press release E118:04 (2004)"},
+        [](const Situation& s) { return s.dig; },
+        {"trench", "Trench collapse",
+         "A cubic yard of soil weighs 1.3 to 1.7 tons and falls without warning; a trench over an old drain stands in "
+         "loosened "
+         "ground. Support or batter it before anybody goes in, keep spoil 2 ft from the edge, set a ladder "
+         "from "
+         "4 ft of depth, and have a competent person look at it each shift and after rain.",
+         "29 CFR 1926 Subpart P; HSE press release E118:04 (2004)"}},
     Entry{{"deep-trench", "Deep trench",
            "The dig is deeper than 6.1 m (20 ft). Have the support designed by a registered engineer before the ground "
            "is "
            "opened.",
            "29 CFR 1926.652(b) and (c)"},
-          [](const Situation& s) { return s.dig && s.deepest > engineer_depth; }},
+          [](const Situation& s) { return s.dig && s.deepest > engineer_depth; },
+          {"deep-trench", "Deep trench",
+           "The dig is deeper than 20 ft. Have the support designed by a registered engineer before the ground "
+           "is "
+           "opened.",
+           "29 CFR 1926.652(b) and (c)"}},
     Entry{
         {"services", "Buried services",
          "Plans of cables and gas pipes are never exact. Get them, give notice where the law asks for it, trace with a "
@@ -143,7 +163,13 @@ constexpr std::array entries{
            "wear the "
            "mask, and keep others out of the dust (US limit 0.05 mg/m3, UK 0.1 mg/m3 over 8 h).",
            "29 CFR 1926.1153; HSE EH40"},
-          [](const Situation& s) { return s.dig || (s.cutting_or_grinding && has_silica(s)); }},
+          [](const Situation& s) { return s.dig || (s.cutting_or_grinding && has_silica(s)); },
+          {"silica", "Silica dust",
+           "Cutting clay, concrete or mortar sets free silica dust that scars the lungs. Cut wet or with extraction, "
+           "wear the "
+           "mask, and keep others out of the dust (limit of 29 CFR 1926.1153: 50 micrograms in a cubic meter of air "
+           "over 8 h).",
+           "29 CFR 1926.1153; HSE EH40"}},
     Entry{{"cutter", "Cutters",
            "A cutter or chain that turns in the open cuts hands and throws stones. Start it only inside the pipe, keep "
            "hands "
@@ -180,7 +206,8 @@ constexpr std::array entries{
 std::vector<const Caution*> cautions(const Situation& situation) {
     std::vector<const Caution*> out;
     for (const Entry& entry : entries)
-        if (entry.applies(situation)) out.push_back(&entry.caution);
+        if (entry.applies(situation))
+            out.push_back(situation.units == UnitSystem::us && !entry.us.id.empty() ? &entry.us : &entry.caution);
     return out;
 }
 

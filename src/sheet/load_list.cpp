@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <set>
@@ -19,7 +20,7 @@ struct Uses {
     std::set<int> runs;
     bool film = false, cutting = false, roots = false;
     std::string leaks;  ///< defects that water runs in through
-    Length deepest{}, reach{};
+    Length deepest{}, rods{}, straps{};
 };
 
 Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
@@ -32,7 +33,10 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         uses.film = uses.film || packer::contact(p.option.packer.material, kind) == packer::Contact::film_needed;
         uses.cutting = uses.cutting || cuts(p);
         uses.deepest = std::max(uses.deepest, run.depth);
-        uses.reach = std::max(uses.reach, p.rigging.mark + run.depth);
+        const auto lines =
+            packer::lines_wanted(run, c.yard->limits, p.rigging.mark + p.length() / 2.0);  // to the sleeve's far end
+        auto& line = p.rigging.method == packer::Method::pull ? uses.straps : uses.rods;
+        line = std::max(line, p.rigging.method == packer::Method::pull ? lines.straps : lines.rods);
         for (const int d : p.defects) {
             const auto& defect = run.defects[static_cast<std::size_t>(d)];
             uses.roots = uses.roots || defect.kind == job::DefectKind::root_intrusion;
@@ -200,6 +204,18 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
     }
 }
 
+/// What brings the packers in, as long as the rule of the way in wants it, up to the next half metre or foot.
+void add_lines(const Context& c, const Uses& uses, Ticks& ticks) {
+    const Length step = c.units == UnitSystem::us ? unit::ft : 0.5 * unit::m;
+    const auto add = [&](Length line, std::string_view what, std::string_view how_long) {
+        if (line <= Length{}) return;
+        const Length up = std::ceil(line / step - 1e-9) * step;
+        ticks.items.push_back(fmt::format("{}, {} at least: {}", what, show(c, Show::run_distance, up), how_long));
+    };
+    add(uses.rods, "Rods with marking tape, air line", "to the sleeve's far end, up the chamber, slack");
+    add(uses.straps, "Two straps with marking tape, air line", "each through the run, up the chamber, slack");
+}
+
 void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
     bool stopper = false, unknown = false;
     VolumeFlow pump{};
@@ -233,8 +249,7 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
                                       c.units == UnitSystem::us ? "0.1 oz" : "1 g"));
     ticks.items.push_back(
         "Compressor, air line, regulator, gauge, relief valve, whip checks, barriers for both mouths");
-    ticks.items.push_back(fmt::format("Rods or strap with marking tape and air line, to reach {} (mark and depth)",
-                                      show(c, Show::run_distance, uses.reach)));
+    add_lines(c, uses, ticks);
     ticks.items.push_back(uses.roots ? "Jetter with root cutter, camera" : "Jetter, camera");
     add_water_gear(c, uses, ticks);
     add(!uses.leaks.empty(), "Grout or injection gel with its pump, for the water at " + uses.leaks);

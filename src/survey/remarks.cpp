@@ -74,7 +74,8 @@ std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Judg
 std::optional<std::string> lined_remark(const job::Run& run, Length lined, const job::Limits& limits,
                                         UnitSystem units) {
     const double share = lined / run.length;
-    if (!(share > limits.crowd_lined_share)) return std::nullopt;
+    constexpr double hair = 1e-9;  // lengths are sums of decimals
+    if (!(share > limits.crowd_lined_share + hair)) return std::nullopt;
     return fmt::format("Sleeves cover {} of the run, more than {}: lining it as a whole may cost less.",
                        format(Show::percent, share, units), format(Show::percent, limits.crowd_lined_share, units));
 }

@@ -213,7 +213,7 @@ TEST_CASE("a file of thirty megabytes takes less than ten times its size", "[pro
     for (int i = 0; bad.size() < size; ++i) bad += run(i, "wide");
     while (ones.size() < size) ones += ",1";
     while (keys.size() < size) keys += ",\n\"a\": 1";
-    for (const auto& text : {good + "]}", bad + "]}", ones + "]", keys + "}"}) {
+    for (const auto& text : {good + "]}", bad + "]}", ones + "]", keys + "}", std::string(size, '\n')}) {
         folder.write("long.json", text);
         const auto told = test::run({"check", folder / "long.json", "-q"});
         CAPTURE(text.substr(0, 60), told.err, told.out.substr(0, 200), told.memory);

@@ -127,3 +127,22 @@ TEST_CASE("limits quoted in the cautions", "[safety][reference]") {
     CHECK_THAT(std::string{caution("trench").text}, Contains("0.6 m (2 ft)") && Contains("1.2 m (4 ft)"));
     CHECK(engineer_depth.in(unit::m) == Approx(6.1).margin(0.01));
 }
+
+TEST_CASE("texts for US sheets say the same in US units, first and alone", "[safety]") {
+    Situation situation = nothing();
+    situation.dig = situation.cutting_or_grinding = situation.jetting = situation.traffic = true;
+    situation.hosts = {Material::clay};
+    situation.deepest = 7.0 * unit::m;
+    situation.units = UnitSystem::us;
+    const auto us = cautions(situation);
+    situation.units = UnitSystem::metric;
+    const auto metric = cautions(situation);
+    REQUIRE(us.size() == metric.size());
+    for (std::size_t i = 0; i < us.size(); ++i) {
+        CAPTURE(us[i]->text);
+        CHECK(us[i]->id == metric[i]->id);
+        CHECK(us[i]->title == metric[i]->title);
+        for (const char* word : {" kg", " m (", " t ", "metre", "mg/m3", " mm"})
+            CHECK(us[i]->text.find(word) == std::string_view::npos);
+    }
+}

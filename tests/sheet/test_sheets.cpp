@@ -252,7 +252,7 @@ TEST_CASE("general cautions stand once on the safety page, the day's own dangers
 TEST_CASE("sheets for US crews speak US units alone", "[sheet]") {
     const auto p = planned(project_file("examples/us-slab.json"), UnitSystem::us);
     const auto c = p.context();
-    auto sheets = days_alone(c);
+    auto sheets = day_sheets(c, std::nullopt);  // with the safety page
     sheets.push_back(pick_list(c));
     for (const auto& sheet : sheets) {
         const auto words = text(sheet, {true, false, 4000});

@@ -5,6 +5,7 @@
 
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/resin.hpp"
+#include "patchwright/units/format.hpp"
 #include "patchwright/units/quantity.hpp"
 
 /// One table of cautions, each with what triggers it. Wording of our own; public source beside each.
@@ -36,6 +37,7 @@ struct Situation {
     bool services_near = false;
     bool overnight = false;
     bool jetting = false;
+    UnitSystem units = UnitSystem::metric;  ///< of the sheets: some texts have a quantity
 };
 
 /// The triggered ones, in the table's order.
