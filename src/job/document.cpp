@@ -312,15 +312,6 @@ std::size_t utf8_length(unsigned code) { return code < 0x80 ? 1 : code < 0x800 ?
 
 }  // namespace
 
-void Faults::add(Fault fault) {
-    if (further_.in_full(fault.warning ? Severity::warning : Severity::error, fault.key))
-        list_.push_back(std::move(fault));
-}
-
-void Faults::in_order_of_place() {
-    std::stable_sort(list_.begin(), list_.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
-}
-
 Document parse_document(std::string_view text) {
     Document document;
     const std::size_t start = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;

@@ -30,31 +30,6 @@ struct Node {
     const Node* find(std::string_view name) const;
 };
 
-/// A fault with the bytes it concerns; line and column are worked out when all faults are known.
-struct Fault {
-    std::size_t offset = 0, length = 1;
-    bool warning = false;
-    std::string message;
-    std::string_view key{};  ///< that the value at fault stands at; empty in a list
-    std::string pointer{};   ///< where it is not that of the byte: a key that is missing
-};
-
-/// Faults in the order in which they are found, no more in full than `told_in_full` of a severity.
-class Faults {
-public:
-    void add(Fault fault);
-    /// One more error would be told in full: its message is worth making.
-    bool room() const { return further_.count(Severity::error) < static_cast<std::int64_t>(told_in_full); }
-    bool any_errors() const { return further_.count(Severity::error) > 0; }
-    const std::vector<Fault>& in_full() const { return list_; }
-    void in_order_of_place();
-    const FurtherFaults& further() const { return further_; }
-
-private:
-    std::vector<Fault> list_;
-    FurtherFaults further_;
-};
-
 struct Document {
     Node root;
     std::vector<std::unique_ptr<std::string>> decoded;  ///< keys and strings that stand in the text with escapes

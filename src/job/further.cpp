@@ -61,6 +61,15 @@ void FurtherFaults::tell(std::string_view file, std::vector<Diagnostic>& list) c
     }
 }
 
+void Faults::add(Fault fault) {
+    if (further_.in_full(fault.warning ? Severity::warning : Severity::error, fault.key))
+        list_.push_back(std::move(fault));
+}
+
+void Faults::in_order_of_place() {
+    std::stable_sort(list_.begin(), list_.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
+}
+
 void Findings::add(Severity severity, std::string pointer, std::string message) {
     if (!further_.in_full(severity, key_of(pointer))) return;
     Diagnostic& diagnostic = found_.emplace_back();
