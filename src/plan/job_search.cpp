@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <iterator>
 #include <limits>
 #include <map>
 #include <set>
@@ -217,14 +218,61 @@ private:
         best_known_ = true;
     }
 
-    /// A few sleeves at a time, in order of their runs; the last day of each few is opened again with the next.
+    /// The sleeves in the order in which a large job takes them up: so many runs side by side, a sleeve of each in
+    /// turn.
+    static SleeveList side_by_side(const SleeveList& list, std::size_t runs_at_once) {
+        const auto runs = runs_of(list);
+        SleeveList order;
+        for (std::size_t first = 0; first < runs.size(); first += runs_at_once) {
+            std::vector<SleeveList> block(std::min(runs_at_once, runs.size() - first));
+            std::size_t longest = 0;
+            for (std::size_t r = 0; r < block.size(); ++r) {
+                std::copy_if(list.begin(), list.end(), std::back_inserter(block[r]),
+                             [&](const Sleeve* sleeve) { return sleeve->run == runs[first + r]; });
+                longest = std::max(longest, block[r].size());
+            }
+            for (std::size_t k = 0; k < longest; ++k)
+                for (const auto& of_run : block)
+                    if (k < of_run.size()) order.push_back(of_run[k]);
+        }
+        return order;
+    }
+    /// How many runs side by side come cheapest, by the sleeves of the first few runs: one after the other where both
+    /// mouths are open, several where only one sleeve of a run can cure at a time.
+    SleeveList large_order(const SleeveList& list) {
+        constexpr std::size_t enough = 24, most_at_once = 4;
+        const auto runs = runs_of(list);
+        SleeveList first;
+        for (std::size_t r = 0; r < runs.size() && (first.empty() || first.size() < enough); ++r)
+            std::copy_if(list.begin(), list.end(), std::back_inserter(first),
+                         [&](const Sleeve* sleeve) { return sleeve->run == runs[r]; });
+        std::size_t best = 1;
+        double cost = in_windows(side_by_side(first, 1)).cost;
+        for (std::size_t at_once = 2; at_once <= most_at_once; ++at_once) {
+            const auto order = side_by_side(first, at_once);
+            if (order == side_by_side(first, best)) continue;
+            const double other = in_windows(order).cost;
+            if (other < cost) {
+                cost = other;
+                best = at_once;
+            }
+        }
+        return side_by_side(list, best);
+    }
     void consider_large(const SleeveList& list) {
         std::vector<NotPlanned> without_day;
         const auto fitting = that_fit(list, without_day);
+        double least = 0.0;
+        for (const Sleeve* sleeve : fitting) least += sleeve->options.front().cost;
+        result_.compared = 1;
+        auto job = fitting.empty() ? ChosenJob{} : in_windows(large_order(fitting));
+        rank(std::move(job), least + least_days(fitting), std::move(without_day));
+    }
+    /// A few sleeves at a time, in the order given; the last day of each few is opened again with the next.
+    ChosenJob in_windows(const SleeveList& fitting) {
         ChosenJob job;
         std::set<int> worked;
         SleeveList open;
-        double least = 0.0;
         for (std::size_t next = 0; next < fitting.size() || !open.empty();) {
             while (open.size() < window && next < fitting.size()) open.push_back(fitting[next++]);
             const auto found = cheapest_days(assignment(open), never, most_priced);
@@ -252,9 +300,7 @@ private:
             }
             open = std::move(rest);
         }
-        for (const Sleeve* sleeve : fitting) least += sleeve->options.front().cost;
-        result_.compared = 1;
-        rank(std::move(job), least + least_days(fitting), std::move(without_day));
+        return job;
     }
     /// What the days of a large job cost at least: the hands' work, and as many days as that fills.
     double least_days(const SleeveList& list) const {
