@@ -207,13 +207,14 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
 /// What brings the packers in, as long as the rule of the way in wants it, up to the next half metre or foot.
 void add_lines(const Context& c, const Uses& uses, Ticks& ticks) {
     const Length step = c.units == UnitSystem::us ? unit::ft : 0.5 * unit::m;
-    const auto add = [&](Length line, std::string_view what, std::string_view how_long) {
+    const auto add = [&](Length line, std::string_view what) {
         if (line <= Length{}) return;
         const Length up = std::ceil(line / step - 1e-9) * step;
-        ticks.items.push_back(fmt::format("{}, {} at least: {}", what, show(c, Show::run_distance, up), how_long));
+        ticks.items.push_back(
+            fmt::format("{}, marking tape, air line: {} at least", what, show(c, Show::run_distance, up)));
     };
-    add(uses.rods, "Rods with marking tape, air line", "to the sleeve's far end, up the chamber, slack");
-    add(uses.straps, "Two straps with marking tape, air line", "each through the run, up the chamber, slack");
+    add(uses.rods, "Rods");
+    add(uses.straps, "Two straps");
 }
 
 void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {

@@ -1,5 +1,6 @@
 // What a crew reads on its day: what to load, who does what, what to do when it goes wrong.
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include <regex>
 #include <set>
@@ -268,4 +269,23 @@ TEST_CASE("on the web page a line to write on is named by its task, and notes be
     CHECK(has(page, "Resin or air colder than the table: do not mix."));
     // Sizes in rem follow the root: it has the size of the print.
     CHECK(has(part(page, "@media print", "</style>"), "html { font-size: 8pt; }"));
+}
+
+TEST_CASE("what is loaded reaches as far as the rule of the way in wants", "[sheet]") {
+    // Far end of the sleeve, up the chamber, slack (docs/methods/packer.md); 35 m of run, the sleeve's middle at 17 m.
+    const auto p = planned(R"({"patchwright_job": 1, "reference": "reach", "runs": [
+        {"id": "A", "from": "M1", "to": "M2", "length": "35 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m",
+         "access": ["M1", "M2"], "ground_temperature": "10 C",
+         "defects": [{"id": "A1", "at": "17 m", "kind": "fissure", "size": "2 mm"}]}]})");
+    REQUIRE(p.plan.patches.size() == 1);
+    const auto& patch = p.plan.patches.front();
+    REQUIRE(patch.rigging.method == packer::Method::push);
+    const Length wanted = patch.rigging.mark + patch.length() / 2.0 + 1.2 * unit::m + p.yard.limits.reach_slack;
+    const auto words = text(days_alone(p.context()).front(), {true, false, 4000});
+    const double up = std::ceil(wanted.in(unit::m) / 0.5 - 1e-9) * 0.5;
+    CAPTURE(words.substr(0, 3000), wanted.in(unit::m));
+    CHECK(words.find(fmt::format("Rods, marking tape, air line: {:.2f} m at least", up)) != std::string::npos);
+    CHECK(up - wanted.in(unit::m) < 0.5);
+    // A hose a hand short of that is no way in: the figure is the rule's own.
+    CHECK(wanted > patch.rigging.mark + 1.2 * unit::m);
 }
