@@ -1,4 +1,6 @@
 // What the sheets and the JSON say agrees, and says it to whom it concerns.
+#include <fmt/format.h>
+
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <nlohmann/json.hpp>
