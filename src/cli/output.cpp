@@ -122,8 +122,10 @@ private:
 
 }  // namespace
 
-InputFile::InputFile(const std::string& path)
-    : name_{path == "-" ? "standard input" : path},
+InputFile::InputFile(const std::string& path, const std::string& shown)
+    : name_{path == "-"     ? "standard input"
+            : shown.empty() ? path
+                            : shown},
       file_{path == "-" ? STDIN_FILENO : ::open(path.c_str(), O_RDONLY | O_CLOEXEC)} {
     if (file_ < 0) fail("cannot read", name_, errno);
 }
@@ -154,8 +156,8 @@ bool LineReader::next(std::string& line) {
     }
 }
 
-std::string read_file(const std::string& path) {
-    InputFile file{path};
+std::string read_file(const std::string& path, const std::string& shown) {
+    InputFile file{path, shown};
     std::string text;
     for (auto piece = file.next(); !piece.empty(); piece = file.next()) text += piece;
     return text;

@@ -5,10 +5,11 @@
 
 namespace patchwright::cli {
 
-/// A file that is read piece by piece; "-" is standard input. Throws IoError with the system's reason.
+/// A file that is read piece by piece; "-" is standard input. Throws IoError with the system's reason; `shown`: what it
+/// calls the file, if not by its path.
 class InputFile {
 public:
-    explicit InputFile(const std::string& path);
+    explicit InputFile(const std::string& path, const std::string& shown = {});
     InputFile(const InputFile&) = delete;
     InputFile& operator=(const InputFile&) = delete;
     ~InputFile();
@@ -34,7 +35,7 @@ private:
 };
 
 /// Whole content of a file, or of standard input for "-". Throws IoError with the system's reason.
-std::string read_file(const std::string& path);
+std::string read_file(const std::string& path, const std::string& shown = {});
 
 /// Writes all bytes to standard output and checks that they left. Throws IoError; a closed pipe ends the program
 /// quietly by its signal, as for every tool.

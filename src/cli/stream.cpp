@@ -33,6 +33,15 @@ bool is_inline(const std::string& line) {
     return first != std::string::npos && line[first] == '{';
 }
 
+/// A line as an error prints it back: a line that was meant as a job may be of any length.
+std::string shown(const std::string& line) {
+    constexpr std::size_t most = 200;
+    if (line.size() <= most) return line;
+    std::size_t end = most;
+    while (end > 0 && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) --end;
+    return line.substr(0, end) + "...";
+}
+
 void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Common& options) {
     const auto failed_with = [&](const std::string& message) {
         slot.plan = form.error(message, slot.number);
@@ -40,8 +49,8 @@ void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Com
     };
     try {
         const bool inline_job = is_inline(slot.line);
-        const std::string name = inline_job ? "line " + std::to_string(slot.number) : slot.line;
-        auto job = job::read_job(inline_job ? slot.line : read_file(slot.line), name);
+        const std::string name = inline_job ? "line " + std::to_string(slot.number) : shown(slot.line);
+        auto job = job::read_job(inline_job ? slot.line : read_file(slot.line, name), name);
         std::string errors;
         const auto add = [&](const std::vector<job::Diagnostic>& list) {
             for (const auto& d : list) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "source.hpp"
 #include "utf8.hpp"
 
 namespace patchwright::job {
@@ -31,13 +32,23 @@ std::string screen_safe(std::string_view text) {
     return out;
 }
 
+namespace {
+
+/// A pointer holds keys of the file, which may be of any length.
+std::string shown_pointer(std::string_view pointer) {
+    constexpr std::size_t most = 200;
+    return pointer.size() <= most ? screen_safe(pointer) : quoted(pointer, most);
+}
+
+}  // namespace
+
 std::string text(const Diagnostic& diagnostic) {
     std::string out = screen_safe(diagnostic.file);
     if (diagnostic.line > 0) out += fmt::format(":{}:{}", diagnostic.line, diagnostic.column);
     if (!out.empty()) out += ": ";
     out += diagnostic.severity == Severity::error ? "error: " : "warning: ";
     out += screen_safe(diagnostic.message);
-    if (!diagnostic.pointer.empty()) out += fmt::format(" [at {}]", screen_safe(diagnostic.pointer));
+    if (!diagnostic.pointer.empty()) out += fmt::format(" [at {}]", shown_pointer(diagnostic.pointer));
     if (diagnostic.excerpt.empty()) return out;
     const std::string number = std::to_string(diagnostic.line);
     out += fmt::format("\n {} | {}", number, diagnostic.excerpt);

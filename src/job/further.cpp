@@ -70,6 +70,11 @@ void Faults::in_order_of_place() {
     std::stable_sort(list_.begin(), list_.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
 }
 
+void Faults::name(std::size_t from, std::size_t to, std::string_view name) {
+    for (Fault& fault : list_)
+        if (fault.offset >= from && fault.offset < to) fault.message.insert(0, name);
+}
+
 void Findings::add(Severity severity, std::string pointer, std::string message) {
     if (!further_.in_full(severity, key_of(pointer))) return;
     Diagnostic& diagnostic = found_.emplace_back();

@@ -51,6 +51,8 @@ public:
     bool any_errors() const { return further_.count(Severity::error) > 0; }
     const std::vector<Fault>& in_full() const { return list_; }
     void in_order_of_place();
+    /// Puts `name` before each message about the bytes from `from` to before `to`.
+    void name(std::size_t from, std::size_t to, std::string_view name);
     const FurtherFaults& further() const { return further_; }
 
 private:

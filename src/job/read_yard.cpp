@@ -90,7 +90,8 @@ Yard read_tree(Reader& reader, const Node& root, bool compiled_in, const ResinCh
         reader.error(root, "a yard needs \"patchwright_yard\": 1");
     if (extending && yard.name.empty()) yard.name = "Demonstration yard, changed";
     check_yard(reader, root, yard);
-    if (check && !reader.has_errors()) check_resins(reader, root, yard, check);
+    if (check) check_resins(reader, root, yard, check);
+    name_resins(reader, root);
     if (!compiled_in && !reader.has_errors()) note_assumptions(root, extending, yard);
     return yard;
 }

@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <string_view>
+#include <utility>
 
 namespace patchwright::job {
 
@@ -60,13 +61,19 @@ inline char32_t code_point(std::string_view character) {
 }
 
 /// Characters that nobody sees, and marks of the direction of writing: two names that look the same would differ by
-/// them. Soft hyphen, Arabic letter mark, Hangul filler, and the format characters of Unicode 15's blocks General
-/// Punctuation and Arabic Presentation Forms-B.
+/// them. The property Default_Ignorable_Code_Point of Unicode 15 (DerivedCoreProperties.txt, from memory) and the
+/// blank of Braille, in order.
 inline bool is_invisible(std::string_view character) {
+    constexpr std::pair<char32_t, char32_t> unseen[] = {
+        {0x00AD, 0x00AD},   {0x034F, 0x034F},   {0x061C, 0x061C},   {0x115F, 0x1160}, {0x17B4, 0x17B5},
+        {0x180B, 0x180F},   {0x200B, 0x200F},   {0x202A, 0x202E},   {0x2060, 0x206F}, {0x2800, 0x2800},
+        {0x3164, 0x3164},   {0xFE00, 0xFE0F},   {0xFEFF, 0xFEFF},   {0xFFA0, 0xFFA0}, {0xFFF0, 0xFFF8},
+        {0x1BCA0, 0x1BCA3}, {0x1D173, 0x1D17A}, {0xE0000, 0xE0FFF},
+    };
     const char32_t c = code_point(character);
-    const auto in = [c](char32_t from, char32_t to) { return c >= from && c <= to; };
-    return c == 0x00AD || c == 0x061C || c == 0x3164 || c == 0xFEFF || in(0x200B, 0x200F) || in(0x202A, 0x202E) ||
-           in(0x2060, 0x2064) || in(0x2066, 0x206F);
+    for (const auto& [from, to] : unseen)
+        if (c <= to) return c >= from;
+    return false;
 }
 
 }  // namespace patchwright::job

@@ -1,11 +1,20 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
+#include "patchwright/job/tube.hpp"
+#include "source.hpp"
 #include "yard_fields.hpp"
 
 namespace patchwright::job {
 namespace {
+
+/// Neither the value nor anything in it has a fault.
+bool is_sound(const Node& node) {
+    return !node.faulty && std::all_of(node.children.begin(), node.children.end(), is_sound);
+}
 
 /// One item of a list as the file gives it: the mark of a fault stands under the key that is given.
 class Item {
@@ -23,6 +32,19 @@ public:
     }
     void warn(std::initializer_list<std::string_view> keys, std::string message) const {
         if (readable(keys)) reader_.warn(place(keys), std::move(message));
+    }
+
+    /// An entry of the list `key`, with all that is in it, is as the file gives it.
+    bool entry_readable(std::string_view key, std::size_t entry) const {
+        const Node* list = node_.find(key);
+        return list == nullptr || entry >= list->children.size() || is_sound(list->children[entry]);
+    }
+    /// The mark stands at the entry.
+    void error_at(std::string_view key, std::size_t entry, std::string message) const {
+        const Node* list = node_.find(key);
+        if (!entry_readable(key, entry) || (list != nullptr && list->faulty)) return;
+        reader_.error(list != nullptr && entry < list->children.size() ? list->children[entry] : place({key}),
+                      std::move(message));
     }
 
 private:
@@ -56,6 +78,10 @@ void check(const Item& item, const Packer& packer) {
         item.error({"rigid_diameter", "bore_min"},
                    fmt::format("{} across, its stiff part cannot travel in its smallest bore, {}",
                                tape(packer.rigid_diameter), tape(packer.bore_min)));
+    if (packer.travelling_diameter < packer.rigid_diameter)
+        item.error({"travelling_diameter", "rigid_diameter"},
+                   fmt::format("{} across the whole packer cannot be less than {} across its stiff part",
+                               tape(packer.travelling_diameter), tape(packer.rigid_diameter)));
     if (packer.overall_length < packer.usable_max + 2.0 * packer.projection)
         item.error({"overall_length", "usable_max", "projection"},
                    fmt::format("shorter than its longest sleeve with the bladder's projection at both ends, {}",
@@ -81,12 +107,28 @@ void check(const Item& item, const Bladder& bladder) {
     if (2.0 * bladder.wall >= bladder.diameter) item.error({"wall", "diameter"}, "the wall fills the whole hose");
 }
 
+void check_tube(const Item& item, const Felt& felt) {
+    if (felt.flat_width.si() <= 0.0 || felt.tube_bore_min.si() <= 0.0 || felt.tube_bore_max.si() <= 0.0)
+        return item.error({"form"}, "a sewn tube needs \"flat_width\", \"tube_bore_min\" and \"tube_bore_max\"");
+    if (felt.tube_bore_max < felt.tube_bore_min)
+        return item.error({"tube_bore_max", "tube_bore_min"}, "\"tube_bore_max\" is smaller than \"tube_bore_min\"");
+    const auto half = [](Length bore) { return 0.5 * std::numbers::pi * bore; };
+    if (tube_fit(felt.flat_width, felt.tube_bore_min) == TubeFit::too_wide)
+        item.error({"flat_width", "tube_bore_min"},
+                   fmt::format("{} laid flat is too wide for a bore of {}: half its circumference is {}, and the tube "
+                               "would lie in folds",
+                               tape(felt.flat_width), tape(felt.tube_bore_min), tape(half(felt.tube_bore_min))));
+    if (tube_fit(felt.flat_width, felt.tube_bore_max) == TubeFit::too_narrow)
+        item.error({"flat_width", "tube_bore_max"},
+                   fmt::format("{} laid flat is too narrow for a bore of {}: half its circumference is {}, and a tube "
+                               "stretches to it from {} at least",
+                               tape(felt.flat_width), tape(felt.tube_bore_max), tape(half(felt.tube_bore_max)),
+                               tape(least_tube_share * half(felt.tube_bore_max))));
+}
+
 void check(const Item& item, const Felt& felt) {
     const bool tube = felt.form == FeltForm::sewn_tube;
-    if (tube && (felt.flat_width.si() <= 0.0 || felt.tube_bore_min.si() <= 0.0 || felt.tube_bore_max.si() <= 0.0))
-        item.error({"form"}, "a sewn tube needs \"flat_width\", \"tube_bore_min\" and \"tube_bore_max\"");
-    if (tube && felt.tube_bore_max < felt.tube_bore_min)
-        item.error({"tube_bore_max", "tube_bore_min"}, "\"tube_bore_max\" is smaller than \"tube_bore_min\"");
+    if (tube) check_tube(item, felt);
     // Fibre densities: polyester 1380, glass 2550 kg/m3 (from memory of handbooks).
     const Density fibre = (felt.fibre == Fibre::glass_mat ? 2550.0 : 1380.0) * unit::kg_m3;
     const double solid = felt.areal_mass / (fibre * felt.thickness);
@@ -111,6 +153,32 @@ void check(const Item& item, const Felt& felt) {
         }
 }
 
+/// Hardening comes after gelling, and shaping before both, where two times were taken on the same layer at one
+/// temperature.
+void check_order(const Item& item, const std::vector<DataPoint>& data, std::size_t earlier, std::size_t strip) {
+    const DataPoint &a = data[earlier], &b = data[strip];
+    if (b.kind != DataPointKind::strip || a.temperature != b.temperature || a.thickness != b.thickness ||
+        b.time > a.time || !item.entry_readable("data", earlier))
+        return;
+    if (a.kind == DataPointKind::gel)
+        item.error_at("data", strip, "the time to strip must be longer than the time to gel");
+    else if (a.kind == DataPointKind::working && item.entry_readable("data", strip))
+        item.error_at("data", earlier, "a layer cannot be shaped once it is hard: working time, then strip time");
+}
+
+void check_times(const Item& item, const std::vector<DataPoint>& data) {
+    bool pot_life = data.empty();
+    for (std::size_t i = 0; i < data.size(); ++i) {
+        const bool pot = data[i].kind == DataPointKind::pot_life;
+        pot_life = pot_life || pot || !item.entry_readable("data", i);
+        if (pot && !data[i].mass)
+            item.error_at("data", i, "a pot life hangs on the mass in the cup: it needs \"mass\"");
+    }
+    for (std::size_t i = 0; i < data.size(); ++i)
+        for (std::size_t k = 0; k < data.size(); ++k) check_order(item, data, i, k);
+    if (!pot_life) item.error({"data"}, "a resin needs a pot life among its data-sheet times");
+}
+
 void check(const Item& item, const Resin& resin) {
     if (resin.application_max <= resin.application_min)
         item.error({"application_max", "application_min"}, "\"application_max\" must lie above \"application_min\"");
@@ -125,22 +193,7 @@ void check(const Item& item, const Resin& resin) {
         item.error({"parts_b", "parts_a"}, "one part is less than 0.5 % of the mix: it would weigh 0 g in a small one");
     if (resin.data.empty()) item.error({"data"}, "a resin needs at least one time from its data sheet");
     if (resin.kits.empty()) item.error({"kits"}, "a resin needs at least one kit");
-    bool pot_life = false;
-    for (const DataPoint& point : resin.data) {
-        const bool pot = point.kind == DataPointKind::pot_life;
-        pot_life = pot_life || pot;
-        if (pot && !point.mass) item.error({"data"}, "a pot life hangs on the mass in the cup: it needs \"mass\"");
-    }
-    if (!resin.data.empty() && !pot_life) item.error({"data"}, "a resin needs a pot life among its data-sheet times");
-    // Hardening comes after gelling where both were taken on the same layer at one temperature.
-    for (const DataPoint& gel : resin.data)
-        for (const DataPoint& strip : resin.data)
-            if (gel.kind == DataPointKind::gel && strip.kind == DataPointKind::strip &&
-                gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
-                item.error({"data"}, "the time to strip must be longer than the time to gel");
-            else if (gel.kind == DataPointKind::working && strip.kind == DataPointKind::strip &&
-                     gel.temperature == strip.temperature && gel.thickness == strip.thickness && strip.time <= gel.time)
-                item.error({"data"}, "a layer cannot be shaped once it is hard: working time, then strip time");
+    check_times(item, resin.data);
     if (std::none_of(resin.data.begin(), resin.data.end(),
                      [](const DataPoint& p) { return p.kind == DataPointKind::gel || p.kind == DataPointKind::strip; }))
         item.warn({"data"},
@@ -278,21 +331,40 @@ void check_yard(Reader& reader, const Node& root, Yard& yard) {
     nothing("packers", yard.packers.empty() && yard.chassis.empty());
 }
 
+namespace {
+
+/// Nothing that the fit of a resin rests on has a fault; its price may.
+bool can_be_fitted(const Node& resin) {
+    return !resin.faulty && std::all_of(resin.children.begin(), resin.children.end(), [](const Node& member) {
+        return member.key == "kits" || member.key == "source" || is_sound(member);
+    });
+}
+
+}  // namespace
+
 void check_resins(Reader& reader, const Node& root, const Yard& yard, const ResinCheck& check) {
     const Node* list = root.find("resins");
     if (list == nullptr || list->kind != NodeKind::array) return;
     for (const Node& child : list->children) {
         const Node* id = child.find("id");
         const Resin* resin = id != nullptr && id->kind == NodeKind::string ? yard.find_resin(id->text) : nullptr;
-        if (resin == nullptr) continue;
+        if (resin == nullptr || !can_be_fitted(child)) continue;
         const Node* data = child.find("data");
         for (ResinFault& fault : check(*resin)) {
             const Node* place = fault.key.empty() ? nullptr : child.find(fault.key);
             if (fault.data >= 0 && data != nullptr && static_cast<std::size_t>(fault.data) < data->children.size())
                 place = &data->children[static_cast<std::size_t>(fault.data)];
-            reader.error(place != nullptr ? *place : child, fmt::format("resin \"{}\": {}", resin->id, fault.message));
+            reader.error(place != nullptr ? *place : child, std::move(fault.message));
         }
     }
+}
+
+void name_resins(Reader& reader, const Node& root) {
+    const Node* list = root.find("resins");
+    if (list == nullptr || list->kind != NodeKind::array) return;
+    for (const Node& child : list->children)
+        if (const Node* id = child.find("id"); id != nullptr && id->kind == NodeKind::string)
+            reader.faults().name(child.start, child.end, fmt::format("resin \"{}\": ", quoted(id->text)));
 }
 
 }  // namespace patchwright::job

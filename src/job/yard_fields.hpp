@@ -35,5 +35,7 @@ PATCHWRIGHT_DESCRIBE(Yard, "a yard");
 void check_yard(Reader& reader, const Node& root, Yard& yard);
 /// What `check` finds in the resins that the file names, each fault at its place.
 void check_resins(Reader& reader, const Node& root, const Yard& yard, const ResinCheck& check);
+/// Puts the name of the resin before what is said of it: a list of times looks like the next resin's.
+void name_resins(Reader& reader, const Node& root);
 
 }  // namespace patchwright::job

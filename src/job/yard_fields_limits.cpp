@@ -62,7 +62,7 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
                                    "of the sleeve; 3 mm as ISO 11296-4 (from memory)"),
         share<&L::most_wall_share>("most_wall_share", dflt, "1 % to 50 %", "3 % to 15 %",
                                    "thickest sleeve, of the bore"),
-        field<&L::soil_modulus>("soil_modulus", dflt, "0 MPa to 1 GPa", "0.5 MPa to 50 MPa",
+        field<&L::soil_modulus>("soil_modulus", dflt, "above 0 MPa to 1 GPa", "0.5 MPa to 50 MPa",
                                 "of fully deteriorated pipe (ASCE MOP 37's classic figure)"),
         field<&L::soil_unit_weight>("soil_unit_weight", dflt, "1 kN/m3 to 100 kN/m3", "12 kN/m3 to 25 kN/m3",
                                     "over the pipe"),

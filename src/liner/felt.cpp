@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "patchwright/job/tube.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -92,7 +93,7 @@ bool tube_fits(const job::Felt& felt, Length bore, int layers) {
     for (int layer = 1; layer <= layers; ++layer) {
         const Length against = layer_bore(bore, felt.thickness, layer);
         if (against < felt.tube_bore_min || against > felt.tube_bore_max) return false;
-        if (2.0 * felt.flat_width > circumference(against)) return false;
+        if (job::tube_fit(felt.flat_width, against) != job::TubeFit::lies_smooth) return false;
     }
     return true;
 }

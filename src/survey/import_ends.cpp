@@ -13,6 +13,12 @@ struct NamedNode {
     std::string name;
 };
 
+/// What BCD names away from zero.
+struct Aside {
+    const Placed* place = nullptr;
+    std::string name, at;
+};
+
 class Ends {
 public:
     Ends(const Survey& survey, RunInWork& run, Faults& faults)
@@ -25,6 +31,12 @@ public:
 
     void read() {
         direction();
+        order();
+        tell_aside();
+    }
+
+private:
+    void order() {
         const NamedNode begin = named_by("BCD"), finish = named_by("BCE");
         std::string zero = first_.empty() ? begin.name : first_;
         if (!first_.empty() && !begin.name.empty() && begin.name != first_)
@@ -47,7 +59,6 @@ public:
                  finish.name, run_.to);
     }
 
-private:
     template <class... Arguments>
     void tell(const Placed& at, fmt::format_string<Arguments...> words, Arguments&&... arguments) {
         doubt(run_, faults_, at, fmt::format(words, std::forward<Arguments>(arguments)...));
@@ -78,6 +89,7 @@ private:
         return (first_.empty() && !has_nodes()) || !number(quantity.text, survey_.decimal_mark);
     }
 
+    /// BCD where the counter does not stand at zero orders nothing; what it says against the order is told.
     NamedNode named_by(std::string_view main) {
         NamedNode found;
         for (const Observation& seen : survey_.seen) {
@@ -85,18 +97,40 @@ private:
             if (code == nullptr || upper(code->text) != main) continue;
             const Placed* at = find(seen.fields, "I");
             const auto distance = at == nullptr ? std::nullopt : number(at->text, survey_.decimal_mark);
-            if (main == "BCD" && (!distance || *distance != 0.0)) continue;
+            const bool counts = main != "BCD" || (distance && *distance == 0.0);
             for (const std::string_view field : {"D", "F"}) {
                 const Placed* place = find(seen.fields, field);
                 if (place == nullptr) continue;
                 const std::string name = as_name(place->text);
-                if (is_known(name) || (field == "D" && !has_nodes() && may_name(*place)))
-                    found = {place, name};
+                const bool names = is_known(name) || (field == "D" && !has_nodes() && may_name(*place));
+                if (names && !counts)
+                    aside_.push_back({place, name, at == nullptr ? "" : head(trimmed(at->text), 20)});
+                else if (names)
+                    take(found, {place, name}, main);
                 else if (field == "D" && may_name(*place))
                     tell(*place, "{} names \"{}\", a node that the header does not know", main, name);
             }
         }
         return found;
+    }
+
+    /// The survey begins once, where it first says so; it may pass more than one node before the last.
+    void take(NamedNode& found, NamedNode named, std::string_view main) {
+        const bool first_counts = main == "BCD";
+        if (found.place != nullptr && found.name != named.name)
+            tell(*named.place, "{} names \"{}\", and before it \"{}\"; the {} is taken", main, named.name, found.name,
+                 first_counts ? "first" : "last");
+        if (found.place == nullptr || !first_counts) found = std::move(named);
+    }
+
+    void tell_aside() {
+        for (const Aside& aside : aside_)
+            if (aside.name != run_.from)
+                tell(*aside.place,
+                     "BCD names \"{}\" as the node where the survey began, but stands at {}, not at zero; distances "
+                     "run from {}",
+                     aside.name, aside.at.empty() ? "no distance" : '"' + aside.at + '"',
+                     run_.from.empty() ? "an end without a name" : '"' + run_.from + '"');
     }
 
     /// Nothing says where the survey began: "node 1" and "node 2" and the direction are all there is.
@@ -129,6 +163,7 @@ private:
     RunInWork& run_;
     Faults& faults_;
     std::string first_, node1_, node2_;
+    std::vector<Aside> aside_;
 };
 
 }  // namespace

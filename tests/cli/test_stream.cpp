@@ -97,6 +97,38 @@ TEST_CASE("a line of the stream is planned as the file is", "[program][stream]")
     CHECK(plans[4] == plans[0]);
 }
 
+TEST_CASE("a long bad line is not printed back", "[program][stream]") {
+    const std::string much(100'000, 'x'), umlauts = [] {
+        std::string text;
+        for (int i = 0; i < 1500; ++i) text += "\u00fc";
+        return text;
+    }();
+    const std::vector<std::string> bad{
+        much,
+        "[" + much,
+        "x" + umlauts,
+        "{" + much,
+        "{\"" + much + "\": 1}",
+        "{\"patchwright_job\": 1, \"reference\": \"" + much + "\", \"units\": \"" + much + "\"}",
+        R"({"runs": [{")" + much + R"(": {"a": )" + much + "}}]}",
+    };
+    std::string input;
+    for (const auto& line : bad) input += line + "\n";
+    const auto said = run(stream(input));
+    const auto plans = lines(said.out);
+    REQUIRE(plans.size() == bad.size());
+    for (const auto& plan : plans) {
+        CAPTURE(plan.substr(0, 500));
+        CHECK(plan.size() < 2500);
+        CHECK_FALSE(Json::parse(plan)["error"].get<std::string>().empty());
+    }
+    CHECK(plans[0].find("File name too long") != std::string::npos);
+    // A name of a few hundred characters is cut too, between two characters.
+    CHECK(plans[2].find("\u00fc...: cannot read") != std::string::npos);
+    // A short one is printed whole.
+    CHECK(run(stream("no such file\n")).out.find("no such file: cannot read") != std::string::npos);
+}
+
 TEST_CASE("a stream of nothing is no error", "[program][stream]") {
     const auto said = run(stream(""));
     CHECK(said.status == 0);

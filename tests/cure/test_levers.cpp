@@ -113,6 +113,17 @@ TEST_CASE("faults of a resin's data are named with their place", "[cure][error]"
         if (row.column > 0) CHECK(first.column == row.column);
         CHECK(first.column > 0);
     }
+    // A fault of one resin that reading finds hides none that the fit finds in another.
+    const auto both = job::read_yard(
+        R"({"patchwright_yard": 1, "extends": "builtin",
+ "resins": [ {"id": "fast", "density_a": "1 kg/m3"},
+  {"id": "standard", )" +
+            rows[0].body + "} ] }",
+        "yard.json", resin_faults);
+    REQUIRE(both.diagnostics.size() >= 2);
+    CHECK_THAT(both.diagnostics[0].message, Catch::StartsWith("resin \"fast\": \"density_a\""));
+    CHECK_THAT(both.diagnostics[1].message,
+               Catch::StartsWith("resin \"standard\": ") && Catch::Contains("slower when it is warmer"));
     for (const job::Resin& resin : job::builtin_yard().resins) CHECK(resin_faults(resin).empty());
     job::Resin none = test::standard();
     none.data.clear();

@@ -210,15 +210,23 @@ TEST_CASE("what would act on a screen is written out", "[job]") {
 }
 
 TEST_CASE("names hold nothing that nobody sees", "[job][error]") {
-    // Code points by Unicode 15, general category Cf, and the Hangul filler (Lo, but blank).
-    std::vector<char32_t> unseen{0x00AD, 0x061C, 0x3164, 0xFEFF};
-    const std::pair<char32_t, char32_t> ranges[] = {
-        {0x200B, 0x200F}, {0x202A, 0x202E}, {0x2060, 0x2064}, {0x2066, 0x206F}};
+    // Code points by Unicode 15, general category Cf, and the Hangul fillers (Lo, but blank), the grapheme joiner, the
+    // Mongolian vowel separator, the blank of Braille, variation selectors and tags.
+    std::vector<char32_t> unseen{0x00AD, 0x034F, 0x061C, 0x115F, 0x1160, 0x180E, 0x2800, 0x3164, 0xFEFF, 0xFFA0};
+    const std::pair<char32_t, char32_t> ranges[] = {{0x200B, 0x200F}, {0x202A, 0x202E}, {0x2060, 0x2064},
+                                                    {0x2066, 0x206F}, {0xFE00, 0xFE0F}, {0xE0000, 0xE0FFF}};
     for (const auto& [from, to] : ranges)
         for (char32_t c = from; c <= to; ++c) unseen.push_back(c);
     for (const char32_t c : unseen) {
         std::ostringstream name;
-        name << "Mill\\u" << std::hex << std::setw(4) << std::setfill('0') << static_cast<std::uint32_t>(c) << "House";
+        const auto escape = [&](std::uint32_t unit) {
+            name << "\\u" << std::hex << std::setw(4) << std::setfill('0') << unit;
+        };
+        const auto value = static_cast<std::uint32_t>(c);
+        name << "Mill";
+        if (value > 0xFFFF) escape(0xD800 + ((value - 0x10000) >> 10U));  // as UTF-16 pairs (RFC 8259)
+        escape(value > 0xFFFF ? 0xDC00 + (value & 0x3FFU) : value);
+        name << "House";
         CAPTURE(name.str());
         const auto errors =
             test::errors_of(read_job(test::small_job("", "\"title\": \"" + name.str() + "\""), "j").diagnostics);
@@ -226,7 +234,9 @@ TEST_CASE("names hold nothing that nobody sees", "[job][error]") {
         CHECK(errors[0].starts_with("3:15 "));
     }
     // What stands beside them in the tables is seen, or joins nothing.
-    CHECK(read_job(test::small_job("", R"("title": "caf\u00e9 \u2010 \u2026 \u00ac\u00ae \u20ac")"), "j"));
+    CHECK(read_job(
+        test::small_job("", R"("title": "caf\u00e9 \u2010 \u2026 \u00ac\u00ae \u20ac \u2801 \uac00 \ud83d\udd27")"),
+        "j"));
     CHECK(read_job(test::small_job("", R"("notes": ["soft\u00adhyphen"])"), "j"));
 }
 

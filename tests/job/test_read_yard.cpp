@@ -227,7 +227,7 @@ TEST_CASE("values of a yard that cannot stand together are refused where they st
          R"({"id": "fast", "data": [{"kind": "pot life", "temperature": "20 C", "time": "20 min", "mass": "100 g"},
             {"kind": "strip", "temperature": "20 C", "time": "4 h", "thickness": "3 mm"},
             {"kind": "working", "temperature": "20 C", "time": "9 h", "thickness": "3 mm"}]})",
-         "/resins/0/data", "cannot be shaped once it is hard"},
+         "/resins/0/data/2", "resin \"fast\": a layer cannot be shaped once it is hard"},
         {"resins", R"({"id": "fast", "parts_a": 1000, "parts_b": 1})", "/resins/0/parts_b", "would weigh 0 g"},
         {"resins", R"({"id": "fast", "highest_safe": "24 C"})", "/resins/0/highest_safe", "above \"application_max\""},
         {"resins", R"({"id": "fast", "application_max": "4 C"})", "/resins/0/application_max", "must lie above"},
@@ -238,6 +238,18 @@ TEST_CASE("values of a yard that cannot stand together are refused where they st
         {"packers", R"({"id": "S100-07", "fill_pressure": "0 bar"})", "/packers/0/fill_pressure", "above zero"},
         {"packers", R"({"id": "S100-07", "travelling_diameter": "1 mm"})", "/packers/0/travelling_diameter",
          "at least 5 mm"},
+        // Deflated, 62 mm; its stiff part 38 mm.
+        {"packers", R"({"id": "S100-07", "travelling_diameter": "30 mm"})", "/packers/0/travelling_diameter",
+         "30 mm across the whole packer cannot be less than 38 mm across its stiff part"},
+        {"packers", R"({"id": "S100-07", "rigid_diameter": "70 mm"})", "/packers/0/rigid_diameter",
+         "62 mm across the whole packer"},
+        // Half of pi x 108 mm is 170 mm, half of pi x 95 mm 149 mm.
+        {"felts", R"({"id": "tube-100", "flat_width": "60 mm"})", "/felts/0/flat_width",
+         "too narrow for a bore of 108 mm: half its circumference is 170 mm"},
+        {"felts", R"({"id": "tube-100", "flat_width": "150 mm"})", "/felts/0/flat_width",
+         "too wide for a bore of 95 mm: half its circumference is 149 mm"},
+        {"felts", R"({"id": "tube-100", "tube_bore_max": "150 mm"})", "/felts/0/tube_bore_max", "too narrow"},
+        {"felts", R"({"id": "tube-100", "tube_bore_min": "80 mm"})", "/felts/0/tube_bore_min", "too wide"},
     };
     for (const Row& row : rows) {
         const auto result =
@@ -250,9 +262,69 @@ TEST_CASE("values of a yard that cannot stand together are refused where they st
             return d.severity == Severity::error && d.pointer == row.place;
         }));
     }
+    const auto soil =
+        read_yard(R"({"patchwright_yard": 1, "extends": "builtin", "limits": {"soil_modulus": "0 MPa"}})", "y");
+    CHECK(test::errors_of(soil.diagnostics) == std::vector<std::string>{"1:74 \"soil_modulus\" must be above zero"});
     const auto hose = read_yard(
         R"({"patchwright_yard": 1, "extends": "builtin", "packers": [{"id": "S100-07", "hose_length": "0.5 m"}]})",
         "y");
     REQUIRE(hose);
     CHECK(test::warnings_of(hose.diagnostics).size() == 1);
+}
+
+TEST_CASE("a fault of resin data names the resin and stands at the time at fault", "[job][yard][error]") {
+    const std::string pot = R"({"kind": "pot life", "temperature": "20 C", "time": "20 min", "mass": "100 g"})";
+    const std::string gel = R"({"kind": "gel", "temperature": "20 C", "time": "2 h"})";
+    struct Row {
+        std::string data, place, part;
+    };
+    const Row rows[] = {
+        {pot + "," + gel + R"(,{"kind": "strip", "temperature": "20 C", "time": "1 h"})", "/resins/0/data/2",
+         "the time to strip must be longer"},
+        {R"({"kind": "strip", "temperature": "20 C", "time": "1 h"},)" + pot + "," + gel, "/resins/0/data/0",
+         "the time to strip must be longer"},
+        {pot + R"(,{"kind": "pot life", "temperature": "10 C", "time": "40 min"})", "/resins/0/data/1",
+         "needs \"mass\""},
+        {gel, "/resins/0/data", "needs a pot life"},
+        // One fault each: nothing is said of what hangs on a value that could not be read.
+        {pot + R"(,{"kind": "gel", "temperature": "20 C", "time": "0 min"})", "/resins/0/data/1/time", "above zero"},
+        {R"({"kind": "pot life", "temperature": "20 C", "time": "20 min", "mass": "100 s"})", "/resins/0/data/0/mass",
+         "mass"},
+        {pot + "," + gel + R"(,{"kind": "strip", "temperature": "20 C", "time": "1 hour ago"})",
+         "/resins/0/data/2/time", ""},
+    };
+    for (const Row& row : rows) {
+        const auto result = read_yard(
+            R"({"patchwright_yard": 1, "extends": "builtin", "resins": [{"id": "fast", "data": [)" + row.data + "]}]}",
+            "y");
+        std::vector<Diagnostic> errors;
+        for (const auto& d : result.diagnostics)
+            if (d.severity == Severity::error) errors.push_back(d);
+        CAPTURE(row.data, test::errors_of(result.diagnostics));
+        REQUIRE(errors.size() == 1);
+        CHECK(errors[0].message.starts_with("resin \"fast\": "));
+        CHECK(errors[0].message.find(row.part) != std::string::npos);
+        CHECK(errors[0].pointer == row.place);
+    }
+}
+
+TEST_CASE("a fault of one resin hides no fault that the fit finds in another", "[job][yard][error]") {
+    const std::string text = R"({"patchwright_yard": 1, "extends": "builtin", "limits": {"soil_modulus": "0 MPa"},
+ "resins": [
+  {"id": "fast", "density_a": "1 kg/m3"},
+  {"id": "standard", "tolerates_damp": true, "kits": [{"mass": "1 kg", "price": "-3.00 EUR"}]},
+  {"id": "slow", "tolerates_damp": true}]})";
+    std::vector<std::string> asked;
+    const auto result = read_yard(text, "y", [&](const Resin& resin) {
+        asked.push_back(resin.id);
+        return std::vector<ResinFault>{{"no fit", "tolerates_damp", -1}};
+    });
+    // A price says nothing about a fit; a density may.
+    CHECK(asked == std::vector<std::string>{"standard", "slow"});
+    const auto errors = test::errors_of(result.diagnostics);
+    REQUIRE(errors.size() == 5);
+    CHECK(errors[1].starts_with("3:31 resin \"fast\": \"density_a\" is too little"));
+    CHECK(errors[2] == "4:40 resin \"standard\": no fit");
+    CHECK(errors[3].find("resin \"standard\": \"price\" cannot be negative") != std::string::npos);
+    CHECK(errors[4] == "5:36 resin \"slow\": no fit");
 }

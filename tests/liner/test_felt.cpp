@@ -103,6 +103,9 @@ TEST_CASE("a sewn tube must fit the bore", "[felt]") {
     CHECK(names(y, 102, 6.0, 6.0).size() == 1);
     // Laid flat 160 mm is 320 mm round, the bore only 314 mm: it would fold.
     CHECK(names(yard({tube("wide", 3.0, 160.0)}), 100, 3.0, 3.0).empty());
+    // Half of pi x 100 mm is 157 mm; 60 mm would have to stretch to more than twice its width, 130 mm by a fifth.
+    CHECK(names(yard({tube("narrow", 3.0, 60.0)}), 100, 3.0, 3.0).empty());
+    CHECK(names(yard({tube("tight", 3.0, 130.0)}), 100, 3.0, 3.0) == Names{{"tight", 1}});
 }
 
 TEST_CASE("a felt of which there is none is no choice", "[felt]") {

@@ -148,6 +148,33 @@ TEST_CASE("a character without a glyph is refused by name", "[page][error]") {
     CHECK_THROWS_AS(png(drawing, 72), IoError);
 }
 
+TEST_CASE("what is of private use or not assigned is refused, whatever font is installed", "[page][error]") {
+    struct Row {
+        const char* name;
+        const char* said;
+    };
+    // The first two stand in the very font of the sheets (DejaVu Sans): U+F001 as "fi", U+F6C5. Planes 15 and 16 are of
+    // private use (Unicode 15, 23.5), U+0378 and U+FFFF are assigned to nothing.
+    for (const Row& row : {Row{"a\uF001", "U+F001"},
+                           {"\uF6C5", "U+F6C5"},
+                           {"\uE000", "U+E000"},
+                           {"\uF8FF", "U+F8FF"},
+                           {"\U000F0000", "U+F0000"},
+                           {"\U0010FFFD", "U+10FFFD"},
+                           {"a\u0378", "U+0378"},
+                           {"\uFFFF", "U+FFFF"}}) {
+        CAPTURE(row.said);
+        const auto sheet = sample::day_sheet({.patches = 1, .name = row.name});
+        for (int again = 0; again < 2; ++again)
+            CHECK_THROWS_WITH(set({sheet}, options()), Catch::Contains(row.said) && Catch::Contains("write it with"));
+    }
+    auto drawing = sample::picture();
+    std::get<Label>(drawing.shapes.front()).text = "\uF001";
+    CHECK_THROWS_AS(svg(drawing), IoError);
+    // What replaces a damaged byte is assigned.
+    CHECK(set({sample::day_sheet({.patches = 1, .name = "a\xFF"})}, options()).count > 0);
+}
+
 TEST_CASE("a card is never divided while it can be set smaller", "[page]") {
     auto sheet = sample::day_sheet({.patches = 2, .remark_words = GENERATE(20, 300, 700)});
     sheet.compact = false;

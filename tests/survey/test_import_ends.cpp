@@ -93,6 +93,47 @@ TEST_CASE("contradictions are told, and zero stays where the survey began", "[im
     CHECK(told("MH1;MH1;MH2;X", "", "").warnings.size() == 1);
 }
 
+TEST_CASE("a first observation away from zero, or at zero twice, is told where it names another node", "[import]") {
+    struct Row {
+        std::string header, observations, ends, part;
+    };
+    const auto row = GENERATE(values<Row>({
+        {";N1;N2;A", "0.30;;BCD;;;N2;;\n", "N1>N2",
+         "names \"N2\" as the node where the survey began, but stands at "
+         "\"0.30\", not at zero; distances run from \"N1\""},
+        {"N1;N1;N2;A", "0.30;;BCD;;;N2;;\n", "N1>N2", "not at zero"},
+        {"N1;N1;N2;A", "x;;BCD;;;N2;;\n", "N1>N2", "stands at \"x\""},
+        {"N1;N1;N2;A", ";;BCD;;;N2;;\n", "N1>N2", "stands at no distance"},
+        {";N1;N2;A", "0.00;;BCD;;;N1;;\n0.30;;BCD;;;N2;;\n", "N1>N2", "not at zero"},
+        {";N1;N2;A", "0.00;;BCD;;;N2;;\n0.00;;BCD;;;N1;;\n", "N2>N1",
+         "BCD names \"N1\", and before it \"N2\"; the first is taken"},
+        {";;;A", "0.00;;BCD;;;N7;;\n0.00;;BCD;;;N8;;\n", "N7>", "the first is taken"},
+        {"N1;N1;N2;A", "0.30;;BCD;;;N9;;\n", "N1>N2", "a node that the header does not know"},
+        {"N1;N1;N2;A", "6.00;;BCE;;;N1;;\n9.00;;BCE;;;N2;;\n", "N1>N2", "the last is taken"},
+    }));
+    CAPTURE(row.header, row.observations);
+    const auto imported = import(survey_text("AAA;AAB;AAD;AAF;AAK", "L1;" + row.header, row.observations));
+    const auto& run = imported.draft.runs.at(0);
+    CHECK(run.from + ">" + run.to == row.ends);
+    const auto has = [&](const Strings& list) {
+        return std::count_if(list.begin(), list.end(),
+                             [&](const std::string& text) { return text.find(row.part) != std::string::npos; });
+    };
+    CHECK(has(warnings(imported)) == 1);
+    CHECK(has(imported.draft.notes) == 1);
+}
+
+TEST_CASE("a first observation that names the node where distances begin is no contradiction", "[import]") {
+    // The counter away from zero is told, as it is of every survey.
+    const auto begun = told("MH1;MH1;MH2;A", "MH1", "", "0.30");
+    REQUIRE(begun.warnings.size() == 1);
+    CHECK(begun.warnings[0].find("the counter stood at 0.30 m") != std::string::npos);
+    const auto ordered = told(";MH1;MH2;A", "MH1", "", "0.30");
+    CHECK(ordered.ends == "MH1>MH2");
+    REQUIRE(ordered.warnings.size() == 2);
+    for (const auto& warning : ordered.warnings) CHECK(warning.find("BCD names") == std::string::npos);
+}
+
 TEST_CASE("a remark names a node only if the header knows it", "[import]") {
     const auto from = [](const std::string& remark) {
         return import("#A3=;\n#B01=AAA;AAD;AAF\nL1;MH1;MH2\n#C=I;A;F\n0;BCD;" + remark + "\n9;BCE;\n")

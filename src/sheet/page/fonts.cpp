@@ -20,6 +20,21 @@ cairo_font_options_t* unhinted() {
     return options;
 }
 
+/// Each font shows something of its own for a character of private use, and what is unassigned means nothing: refused
+/// whatever is installed, so that every machine says the same.
+void refuse_without_meaning(std::string_view text) {
+    for (std::size_t at = 0; at < text.size();) {
+        const auto c = code_point(text, at);
+        at += c.bytes;
+        const auto type = g_unichar_type(c.value);
+        if (type != G_UNICODE_PRIVATE_USE && type != G_UNICODE_UNASSIGNED) continue;
+        throw IoError(fmt::format(
+            "the character U+{:04X} of \"{}\" {}; write it with another", static_cast<std::uint32_t>(c.value), text,
+            type == G_UNICODE_PRIVATE_USE ? "is of private use, and every font shows something else for it"
+                                          : "is not assigned in Unicode"));
+    }
+}
+
 }  // namespace
 
 CodePoint code_point(std::string_view text, std::size_t at) {
@@ -117,18 +132,17 @@ void Fonts::refuse(std::string_view text, const FaceData& face) {
 
 double Fonts::width(std::string_view text, Face face, double size) {
     auto& d = data(face);
-    const auto [found, fresh] = d.widths.try_emplace(std::string{text});
-    if (fresh) {
+    const std::string key{text};
+    auto known = d.widths.find(key);
+    if (known == d.widths.end()) {
+        refuse_without_meaning(text);
         auto* layout = laid_out(text, d);
-        if (pango_layout_get_unknown_glyphs_count(layout) > 0) {
-            d.widths.erase(found);
-            refuse(text, d);
-        }
+        if (pango_layout_get_unknown_glyphs_count(layout) > 0) refuse(text, d);
         PangoRectangle logical;
         pango_layout_get_extents(layout, nullptr, &logical);
-        found->second = static_cast<double>(logical.width) / PANGO_SCALE / measured_size;
+        known = d.widths.emplace(key, static_cast<double>(logical.width) / PANGO_SCALE / measured_size).first;
     }
-    return found->second * size;
+    return known->second * size;
 }
 
 std::vector<std::string> Fonts::wrap(std::string_view given, Face face, double size, double width) {
