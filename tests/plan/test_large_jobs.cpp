@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/jobs.hpp"
 
@@ -35,7 +36,7 @@ TEST_CASE("a large job works runs side by side where one sleeve of a run cures a
         job.site.finish = finish;
         return plan::make_plan(job, job::builtin_yard(), options);
     };
-    const auto usual = planned({16 * 60 + 30}), longer = planned({17 * 60 + 30});
+    const auto usual = planned({990}), longer = planned({1050});  // 16:30, 17:30
     REQUIRE(usual.patches.size() == 3U * runs);
     // Three packers of that bore and air lines serve three runs at a time: three sleeves a day, as a crew would.
     CHECK(usual.schedule.days.size() <= static_cast<std::size_t>(runs) + 1);
