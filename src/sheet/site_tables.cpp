@@ -7,47 +7,71 @@
 #include "blocks.hpp"
 #include "words.hpp"
 
-/// The tables for temperatures measured on site, once for all patches of a day; patches with the same times share a
-/// column.
+/// The tables for temperatures measured on site, once for all patches of a day; patches with almost the same times
+/// share a column.
 namespace patchwright::sheet {
 namespace {
 
+/// Patches with one table: of times that differ by no more than `alike` it has the safer.
 struct Group {
     std::string ids;
-    const plan::Patch* patch = nullptr;
+    const plan::Patch* patch = nullptr;  ///< the first of them
+    plan::CureTable table;
 };
+constexpr Duration alike = 2.0 * unit::minute;
 
-template <class Same>
-std::vector<Group> groups(const Context& c, const std::vector<std::size_t>& patches, Same same) {
-    std::vector<Group> list;
-    for (const auto i : patches) {
-        const auto& p = c.plan->patches[i];
-        const auto known = std::find_if(list.begin(), list.end(), [&](const Group& g) { return same(*g.patch, p); });
-        if (known == list.end()) {
-            list.push_back({p.id, &p});
-        } else {
-            known->ids += ", " + p.id;
-        }
-    }
-    return list;
+bool near(Duration a, Duration b) {
+    const bool both = (a > Duration{}) == (b > Duration{});  // zero: do not
+    return both && a - b <= alike && b - a <= alike;
 }
 
-bool same_let_down(const plan::Patch& a, const plan::Patch& b) {
+bool near_let_down(const plan::Patch& a, const plan::Patch& b) {
     return a.resin == b.resin && *a.conditions.resin == *b.conditions.resin && *a.conditions.air == *b.conditions.air &&
            std::equal(a.tables.let_down.begin(), a.tables.let_down.end(), b.tables.let_down.begin(),
                       b.tables.let_down.end(), [](const auto& x, const auto& y) {
-                          return x.pipe == y.pipe && x.let_down == y.let_down &&
-                                 x.without_exotherm == y.without_exotherm && x.inflate_by == y.inflate_by;
+                          return x.pipe == y.pipe && near(x.let_down, y.let_down) &&
+                                 near(x.without_exotherm, y.without_exotherm) && near(x.inflate_by, y.inflate_by);
                       });
 }
 
-bool same_inflate(const plan::Patch& a, const plan::Patch& b) {
+bool near_inflate(const plan::Patch& a, const plan::Patch& b) {
     return *a.conditions.pipe == *b.conditions.pipe &&
            std::equal(a.tables.inflate.begin(), a.tables.inflate.end(), b.tables.inflate.begin(),
                       b.tables.inflate.end(), [](const auto& x, const auto& y) {
-                          return x.resin == y.resin && x.air == y.air && x.pour_by == y.pour_by &&
-                                 x.inflate_by == y.inflate_by && x.crease_by == y.crease_by;
+                          return x.resin == y.resin && x.air == y.air && near(x.pour_by, y.pour_by) &&
+                                 near(x.inflate_by, y.inflate_by) && near(x.crease_by, y.crease_by);
                       });
+}
+
+void take_safer(plan::CureTable& table, const plan::CureTable& other) {
+    for (std::size_t i = 0; i < std::min(table.let_down.size(), other.let_down.size()); ++i) {
+        auto& row = table.let_down[i];
+        row.let_down = std::max(row.let_down, other.let_down[i].let_down);
+        row.without_exotherm = std::max(row.without_exotherm, other.let_down[i].without_exotherm);
+        row.inflate_by = std::min(row.inflate_by, other.let_down[i].inflate_by);
+    }
+    for (std::size_t i = 0; i < std::min(table.inflate.size(), other.inflate.size()); ++i) {
+        auto& row = table.inflate[i];
+        row.pour_by = std::min(row.pour_by, other.inflate[i].pour_by);
+        row.inflate_by = std::min(row.inflate_by, other.inflate[i].inflate_by);
+        row.crease_by = std::min(row.crease_by, other.inflate[i].crease_by);
+    }
+}
+
+template <class Near>
+std::vector<Group> groups(const Context& c, const std::vector<std::size_t>& patches, Near is_near) {
+    std::vector<Group> list;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        const auto known = std::find_if(list.begin(), list.end(), [&](const Group& g) { return is_near(*g.patch, p); });
+        if (known == list.end()) {
+            list.push_back({p.id, &p, p.tables});
+        } else {
+            known->ids += ", " + p.id;
+            take_safer(known->table, p.tables);
+        }
+    }
+    return list;
 }
 
 /// Calculated with the same resin and air, so that one title says it for all.
@@ -73,7 +97,7 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
         table.columns.push_back({"deflate", Align::right});
         table.columns.push_back({"no own heat", Align::right});
         limit = std::min(limit, c.yard->resins[static_cast<std::size_t>(g.patch->resin)].application_min);
-        for (const auto& row : g.patch->tables.let_down) pipes.push_back(row.pipe);
+        for (const auto& row : g.table.let_down) pipes.push_back(row.pipe);
     }
     std::sort(pipes.begin(), pipes.end());
     pipes.erase(std::unique(pipes.begin(), pipes.end()), pipes.end());
@@ -83,7 +107,7 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
     for (const auto pipe : pipes) {
         auto cells = list_of<std::string>(show(c, Show::temperature, pipe));
         for (const auto& g : list) {
-            const auto& rows = g.patch->tables.let_down;
+            const auto& rows = g.table.let_down;
             const auto row = std::find_if(rows.begin(), rows.end(), [&](const auto& r) { return r.pipe == pipe; });
             const bool known = row != rows.end();
             cells.push_back(known && row->inflate_by > Duration{} ? latest(c, row->inflate_by) : "do not");
@@ -104,7 +128,7 @@ Table inflate_table(const Context& c, const Group& g, bool only) {
                     only ? std::string{} : ": " + g.ids, show(c, Show::temperature, *g.patch->conditions.pipe));
     table.columns = {
         {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Wrinkles by", Align::right}};
-    for (const auto& row : g.patch->tables.inflate) {
+    for (const auto& row : g.table.inflate) {
         table.rows.push_back(list_of<std::string>(show(c, Show::temperature, row.resin),
                                                   show(c, Show::temperature, row.air), latest(c, row.pour_by),
                                                   latest(c, row.inflate_by), latest(c, row.crease_by)));
@@ -137,8 +161,8 @@ Limits limits_of(const Context& c, const plan::Patch& p) {
 
 void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
     if (patches.empty()) return;
-    const auto let_down = groups(c, patches, same_let_down);
-    const auto inflate = groups(c, patches, same_inflate);
+    const auto let_down = groups(c, patches, near_let_down);
+    const auto inflate = groups(c, patches, near_inflate);
     std::vector<Block> left, right;
     if (let_down.size() <= 2 && same_conditions(let_down)) {
         left.push_back({let_down_table(c, let_down, true)});
