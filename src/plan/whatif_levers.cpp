@@ -115,8 +115,9 @@ private:
         for (const auto& [name, kind] : kinds) {
             const auto& [chassis, id] = name;
             const auto words = fmt::format("one more {} {}", chassis ? "chassis" : "packer", id);
+            const int count = kind.count;
             const bool binds = std::any_of(kind.by_day.begin(), kind.by_day.end(),
-                                           [&](const auto& day) { return day.second >= kind.count; });
+                                           [count](const auto& day) { return day.second >= count; });
             if (!binds)
                 leave_out(words, "one of them is free all day");
             else
