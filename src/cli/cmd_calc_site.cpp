@@ -134,7 +134,9 @@ void wet(Arguments& arguments, const job::Yard& yard, const job::Resin& resin, c
     if (!arguments.has("felt")) return;
     std::vector<std::string> ids;
     for (const job::Felt& felt : yard.felts) ids.push_back(felt.id);
-    const auto wall = resin::wet_felt(resin, yard.felts[*arguments.choice("felt", ids)]);
+    const job::Felt& felt = yard.felts[*arguments.choice("felt", ids)];
+    if (!arguments.has("table-layers") && felt.form == job::FeltForm::sewn_tube) sleeve.table_layers = 2.0;
+    const auto wall = resin::wet_felt(resin, felt);
     sleeve.resin_mass_fraction = wall.resin_fraction;
     sleeve.wet_density = wall.density;
 }
@@ -356,7 +358,8 @@ std::vector<Calculation> site_calculations() {
           {"inflate", "to fill the bladder, likely", "2 min", optional},
           {"crease", "crease step, likely", "2 min", optional},
           {"felt", "felt of the yard, by its id: weight and resin of the wall", "sheet-3", optional},
-          {"table-layers", "layers that lie on the table at once: 2 for a sewn tube", "2", optional},
+          {"table-layers", "layers that lie on the table at once: 2 for a sewn tube, where the felt is given", "2",
+           optional},
           {"wall", "wall of the pipe", "15 mm", optional},
           {"soil", "ground round the pipe: wet, dry", "dry", optional},
           {"warm-air", "temperatures of the air in the bladder since inflation", "0 min at 20 C, 30 min at 40 C",

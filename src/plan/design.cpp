@@ -187,6 +187,7 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     patch.sleeve.resin_mass = patch.need.total;
     patch.sleeve.resin_mass_fraction = fraction;
     patch.sleeve.wet_density = density;
+    patch.sleeve.table_layers = felt.form == job::FeltForm::sewn_tube ? 2.0 : 1.0;  // laid flat it keeps its warmth
     patch.surroundings = {patch.bore, job::wall_thickness(run_.material, patch.bore).value, run_.material,
                           packer::head_over_invert(run_).value > Length{}};
     const auto& site = setting_.job.site;

@@ -210,3 +210,22 @@ TEST_CASE("the share of a run under sleeves counts the sleeves", "[plan][stock]"
     REQUIRE(lined >= 1.0 * unit::m);
     CHECK(said(plan.runs.front().remarks, "Sleeves cover"));
 }
+
+TEST_CASE("a sewn tube lies double on the table, and sets no later for it", "[plan][stock]") {
+    auto yard = job::builtin_yard();
+    std::erase_if(yard.felts, [](const job::Felt& felt) { return felt.form != job::FeltForm::sewn_tube; });
+    const auto tube = plan::make_plan(fissure(100.0 * unit::mm, 0.3 * unit::m), yard);
+    REQUIRE(tube.patches.size() == 1);
+    const auto& patch = tube.patches.front();
+    CHECK(patch.sleeve.table_layers == 2.0);
+    // The cure module asked for the same felt in one layer, which gives its warmth away.
+    auto single = patch.sleeve;
+    single.table_layers = 1.0;
+    Working off = Working::off();
+    const cure::Model model{yard.resins[static_cast<std::size_t>(patch.resin)]};
+    const auto answer = model.answer_without_pot(single, patch.surroundings, patch.conditions, yard.limits, off);
+    CHECK(patch.cure.shaping.likely <= answer.shaping.likely);
+    CHECK(plan::make_plan(fissure(100.0 * unit::mm, 0.3 * unit::m), job::builtin_yard())
+              .patches.front()
+              .sleeve.table_layers == 1.0);
+}
