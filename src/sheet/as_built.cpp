@@ -177,15 +177,7 @@ void add_days(const Context& c, const Recorded& recorded, Sheet& sheet) {
 /// The runs as they are now.
 void add_drawings(const Context& c, const Recorded& recorded, Sheet& sheet) {
     if (!c.drawings) return;
-    const auto lies = as_lies(c, recorded);
-    Context built = c;
-    built.plan = &lies;
-    for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
-        const int run = static_cast<int>(r);
-        const bool patched =
-            std::any_of(lies.patches.begin(), lies.patches.end(), [run](const plan::Patch& p) { return p.run == run; });
-        if (patched) sheet.blocks.push_back({Picture{drawn(built, [&] { return draw_run(built, run); }), {}}});
-    }
+    draw_runs(c, as_lies(c, recorded), true, sheet);
 }
 
 void add_other_notes(const Recorded& recorded, Sheet& sheet) {

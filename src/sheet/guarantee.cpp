@@ -88,14 +88,7 @@ void add_pictures(const Context& c, const Recorded& recorded, Sheet& sheet) {
     for (const auto& built : recorded.built->patches)
         if (stands(built)) standing.push_back(lies.patches[built.patch]);
     lies.patches = std::move(standing);
-    Context built = c;
-    built.plan = &lies;
-    for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
-        const int run = static_cast<int>(r);
-        const bool patched =
-            std::any_of(lies.patches.begin(), lies.patches.end(), [run](const plan::Patch& p) { return p.run == run; });
-        if (patched) sheet.blocks.push_back({Picture{drawn(built, [&] { return draw_run(built, run, false); }), {}}});
-    }
+    draw_runs(c, lies, false, sheet);
 }
 
 void add_passed_tests(const Recorded& recorded, Sheet& sheet) {

@@ -1,9 +1,11 @@
 #include "recorded.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
 
+#include "blocks.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
@@ -76,6 +78,18 @@ std::string test_words(job::LeakMethod method) {
     if (method == job::LeakMethod::f1417) return "air test by ASTM F1417";
     if (method == job::LeakMethod::w) return "water test by EN 1610, method W";
     return fmt::format("air test by EN 1610, method {}", job::word(method));
+}
+
+void draw_runs(const Context& c, const plan::Plan& lies, bool packers, Sheet& sheet) {
+    if (!c.drawings) return;
+    Context built = c;
+    built.plan = &lies;
+    for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
+        const int run = static_cast<int>(r);
+        const bool patched =
+            std::any_of(lies.patches.begin(), lies.patches.end(), [run](const plan::Patch& p) { return p.run == run; });
+        if (patched) sheet.blocks.push_back({Picture{drawn(built, [&] { return draw_run(built, run, packers); }), {}}});
+    }
 }
 
 }  // namespace patchwright::sheet

@@ -12,6 +12,8 @@ CheckText check_text(const Context& context, const record::Check& check);
 
 /// The plan with every sleeve where it was found to lie.
 plan::Plan as_lies(const Context& context, const Recorded& recorded);
+/// A drawing of each run in which that plan has a patch, with or without the packers.
+void draw_runs(const Context& context, const plan::Plan& lies, bool packers, Sheet& sheet);
 /// "LC air test", "W water test", "air test by ASTM F1417".
 std::string test_words(job::LeakMethod method);
 /// The acceptance tests with their readings; nothing when there are none.
