@@ -96,7 +96,8 @@ Course course_of(const Conditions& c, const Shift& shift) {
         // Forced air 15-40, water 100 and more, from memory; the low end, so that the cure is not overrated.
         course.heating_film = c.heating.medium == Heating::Medium::air ? 15.0 : 100.0;
         for (const Heating::Point& p : c.heating.points)
-            course.heating.points.push_back({p.after_inflation.si(), p.temperature.in_kelvin() + shift.kelvin.others});
+            course.heating.points.push_back(
+                {p.after_inflation.si(), p.as_pipe ? course.pipe : p.temperature.in_kelvin() + shift.kelvin.others});
     }
     return course;
 }

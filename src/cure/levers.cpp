@@ -23,11 +23,12 @@ Temperature bladder_limit(job::BladderMaterial bladder) {
 
 }  // namespace
 
-Heating heating_of(const job::Heater& heater, Temperature pipe) {
+Heating heating_of(const job::Heater& heater, Temperature pipe, Duration on) {
     Heating heating;
     heating.medium = heater.medium == job::HeatMedium::water ? Heating::Medium::water : Heating::Medium::air;
-    if (heater.warm_up.si() > 0.0) heating.points.push_back({Duration{}, pipe});
-    heating.points.push_back({heater.warm_up, heater.temperature});
+    if (on + heater.warm_up > Duration{}) heating.points.push_back({Duration{}, pipe, true});
+    if (on > Duration{} && heater.warm_up > Duration{}) heating.points.push_back({on, pipe, true});
+    heating.points.push_back({on + heater.warm_up, heater.temperature});
     return heating;
 }
 

@@ -314,9 +314,6 @@ void check_yard(Reader& reader, const Node& root, Yard& yard) {
     if (const Node* node = root.find("conditioning"); node != nullptr && !node->faulty)
         if (yard.conditioning.to < yard.conditioning.from)
             Item{reader, *node}.error({"to", "from"}, "\"to\" must not lie below \"from\"");
-    // A firm that gives them may count on them.
-    if (const Node* node = root.find("heaters"); node != nullptr && !node->faulty && !reader.everything_required)
-        reader.warn(*node, "read and checked, but no plan uses it");
     check_list(reader, root, "risks", yard.risks);
     check_rates(reader, root, yard);
     check_outputs(reader, root, yard);

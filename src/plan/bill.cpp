@@ -1,6 +1,7 @@
 // What patching takes, for the bill.
 #include <algorithm>
 #include <map>
+#include <set>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -73,6 +74,22 @@ void add_film_and_wear(const Setting& setting, const PatchList& patches, price::
     }
 }
 
+/// Heaters by kind, for the days on which they go along.
+void add_heaters(const Setting& setting, const std::vector<MixedDay>& days, price::PatchWorks& works) {
+    std::map<int, int> unit_days;
+    for (const MixedDay& day : days) {
+        std::set<int> kinds;
+        for (const Patch* p : set_today(day.work))
+            if (p->heater >= 0) kinds.insert(p->heater);
+        for (const int kind : kinds) unit_days[kind] += day.work.heaters;
+    }
+    for (const auto& [kind, count] : unit_days) {
+        const auto& heater = setting.yard.heaters[static_cast<std::size_t>(kind)];
+        works.hired.push_back({fmt::format("Heater {}", heater.id), static_cast<double>(count), "days",
+                               heater.hire_per_day, scaled(heater.hire_per_day, static_cast<double>(count))});
+    }
+}
+
 }  // namespace
 
 price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days, const std::vector<Minute>& finishes) {
@@ -86,8 +103,8 @@ price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days
         minutes += finishes[d] - site.start.minutes;
         over += std::max(0, finishes[d] - site.finish.minutes);
         works.helper_days += days[d].work.extra_persons;
-        works.overnight = works.overnight || std::find(days[d].work.overnight.begin(), days[d].work.overnight.end(),
-                                                       true) != days[d].work.overnight.end();
+        const auto& left = days[d].work.overnight;
+        if (std::find(left.begin(), left.end(), true) != left.end()) ++works.nights;
     }
     works.days = works.visits = static_cast<int>(days.size());
     works.patches = static_cast<int>(all.size());
@@ -103,6 +120,7 @@ price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days
     add_resin(setting, days, works);
     add_conditioning(setting, all, works);
     add_film_and_wear(setting, all, works);
+    add_heaters(setting, days, works);
     return works;
 }
 

@@ -108,7 +108,7 @@ schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day) {
     work.while_watching =
         limits.watcher_may_work ? schedule::WhileWatching::jobs_there : schedule::WhileWatching::nothing;
     work.ready_in_yard = limits.prepare_in_yard;
-    Numbering accesses, kinds;
+    Numbering accesses, kinds, heaters;
     const auto add_run = [&](int run, bool flow_through) {
         const auto place = std::find_if(work.runs.begin(), work.runs.end(),
                                         [&](const auto& other) { return other.place == job::run_place(run); });
@@ -120,10 +120,17 @@ schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day) {
         add_run(p.run, p.option.packer.flow_through);
         auto& item = work.patches.emplace_back(patch_work(setting, p));
         item.overnight = day.overnight[i];
-        if (day.lying[i]) item.lying = work.start;
+        // Mixed the day before, at the latest when that day ended.
+        constexpr schedule::Minute a_day = 24 * 60;
+        if (day.lying[i]) item.lying = std::max(work.start, work.finish + work.overtime - a_day + item.mix_to_let_down);
         item.packer = kinds.of(packer_kind(setting, p.option));
         if (static_cast<std::size_t>(item.packer) == work.packers.size())
             work.packers.push_back({packer_kind(setting, p.option), packer_count(setting, p.option)});
+        if (p.heater >= 0) {
+            item.heater = heaters.of(setting.yard.heaters[static_cast<std::size_t>(p.heater)].id);
+            if (static_cast<std::size_t>(item.heater) == work.heaters.size())
+                work.heaters.push_back({setting.yard.heaters[static_cast<std::size_t>(p.heater)].id, day.heaters});
+        }
         item.after = waits_for(setting, day.patches, i);
     }
     for (const int run : day.prepare_ahead) {

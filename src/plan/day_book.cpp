@@ -8,6 +8,7 @@
 #include <tuple>
 #include <utility>
 
+#include "day_task.hpp"
 #include "work.hpp"
 
 namespace patchwright::plan {
@@ -18,98 +19,63 @@ using schedule::Minute;
 constexpr double never = std::numeric_limits<double>::infinity();
 
 // How long one day of given sleeves is searched, in nodes of the clock's search: for all combinations of ways, for one
-// of them, for the day with any ways that bounds them, and for the day with some ways chosen. Beyond that the best so
-// far is taken, and the day counts as not proven.
-constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 20'000, nodes_for_some = 100;
+// of them, for the day with any ways that bounds them, for the day with some ways chosen, and for a day with given
+// sleeves heated. Beyond that the best so far is taken, and the day counts as not proven.
+constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 20'000, nodes_for_some = 100,
+                       nodes_for_heating = 300;
 constexpr std::int64_t look = 10;  ///< what a combination takes besides its nodes
 
 /// Helpers that may be hired for a day.
 int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
 
-DayOfPatches with_patches(const DayTask& day, const PatchList& patches) {
-    DayOfPatches work;
-    work.patches = patches;
-    for (const Sleeve* sleeve : day.lying) work.patches.push_back(sleeve->options.front().patch);
-    for (const Sleeve* sleeve : day.sleeves) work.overnight.push_back(sleeve->overnight);
-    work.lying.assign(day.sleeves.size(), false);
-    work.lying.resize(work.patches.size(), true);
-    work.overnight.resize(work.patches.size(), false);
-    work.prepared = day.prepared;
-    return work;
-}
-
-const Patch* quickest(const Sleeve& sleeve) {
-    return std::min_element(sleeve.options.begin(), sleeve.options.end(),
-                            [](const auto& a, const auto& b) { return a.cure < b.cure; })
-        ->patch;
-}
-
-/// A day that is never longer than the one that comes of it: `chosen` are the ways of its first sleeves, the others
-/// count with their quickest cure, a packer of their own and a free mouth of their run. Where no mouth is free, a
-/// sleeve is left out: it may have to wait, but by how long hangs on its way.
-schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons) {
-    auto list = with_patches(day, chosen);
-    const auto fixed = chosen.size();
-    const auto taken = [&](const Patch& p, bool far) {
-        return std::count_if(list.patches.begin(), list.patches.end(), [&](const Patch* other) {
-            const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
-            return other->run == p.run && (other->rigging.from == run.to) == far;
-        });
-    };
-    std::vector<const Patch*> open;
-    std::vector<bool> from_far, overnight;
-    for (std::size_t i = fixed; i < day.sleeves.size(); ++i) {
-        const Patch* patch = quickest(*day.sleeves[i]);
-        for (const bool far : {false, true}) {
-            bool free = taken(*patch, far) == 0;
-            for (std::size_t k = 0; k < open.size(); ++k)
-                free = free && !(open[k]->run == patch->run && from_far[k] == far);
-            if (!free) continue;
-            open.push_back(patch);
-            from_far.push_back(far);
-            overnight.push_back(day.sleeves[i]->overnight);
-            break;
-        }
-    }
-    list.overnight.resize(fixed);
-    list.lying.assign(fixed, false);
-    PatchList patches{chosen};
-    patches.insert(patches.end(), open.begin(), open.end());
-    list.overnight.insert(list.overnight.end(), overnight.begin(), overnight.end());
-    for (const Sleeve* sleeve : day.lying) patches.push_back(sleeve->options.front().patch);
-    list.lying.resize(fixed + open.size(), false);
-    list.lying.resize(patches.size(), true);
-    list.overnight.resize(patches.size(), false);
-    list.patches = std::move(patches);
-    list.extra_persons = extra_persons;
-    auto work = crew_day(setting, list);
-    for (std::size_t k = 0; k < open.size(); ++k) {
-        auto& item = work.patches[fixed + k];
-        item.packer = static_cast<int>(work.packers.size());
-        item.from_far_end = from_far[k];
-        work.packers.push_back({{}, 1});
-    }
-    for (auto& item : work.patches) item.after.clear();
-    return work;
-}
-
 /// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
 class Search {
 public:
-    Search(const Setting& setting, const JobCost& cost, const DayTask& day, int extra_persons)
-        : setting_{setting}, cost_{cost}, day_{day}, extra_persons_{extra_persons} {
+    Search(const Setting& setting, const JobCost& cost, const DayTask& day, int extra_persons,
+           const DayHeating& heating, std::int64_t& budget)
+        : setting_{setting}, cost_{cost}, day_{day}, extra_persons_{extra_persons}, heating_{heating}, budget_{budget} {
         rest_.assign(day.sleeves.size() + 1, 0.0);
         for (std::size_t i = day.sleeves.size(); i-- > 0;)
             rest_[i] = rest_[i + 1] + day.sleeves[i]->options.front().cost;
         for (std::size_t i = 0; i < day.sleeves.size(); ++i) ways_.push_back(useful(i));
     }
 
+    /// What a day costs at least that is back then; infinite where it has no way.
+    double least(Minute earliest) const {
+        if (std::any_of(ways_.begin(), ways_.end(), [](const auto& ways) { return ways.empty(); })) return never;
+        return rest_.front() + price(earliest, with_any(setting_, day_, {}, extra_persons_, &heating_));
+    }
     /// `earliest`: no way is back before that.
     void run(Minute earliest, DayChoice& best) {
         best_ = &best;
+        const double least_cost = least(earliest);
+        if (least_cost >= best.cost) return;
         improve();
         Chosen chosen;
-        choose(chosen, 0.0, price(earliest, with_any(setting_, day_, {}, extra_persons_)));
+        choose(chosen, 0.0, least_cost - rest_.front());
+    }
+    /// Ways to begin with: a packer of its own for each sleeve as far as they go round, or all with packers of one
+    /// kind; from the nearer mouth or by turns; the cheapest resin or the quickest.
+    std::set<std::vector<int>> first_ways() const {
+        std::set<int> kinds{any_kind};
+        for (std::size_t i = 0; i < ways_.size(); ++i)
+            for (const int way : ways_[i]) kinds.insert(day_.sleeves[i]->options[static_cast<std::size_t>(way)].kind);
+        std::set<std::vector<int>> list;
+        for (const int kind : kinds)
+            for (const bool nearer : {true, false})
+                for (const bool quickest : {false, true}) list.insert(spread(kind, nearer, quickest));
+        return list;
+    }
+    /// A day that is back then, with the cheapest heater, may cost less than the best.
+    bool worth(Minute earliest, const DayChoice& best) const {
+        const auto work = with_any(setting_, day_, {}, extra_persons_, nullptr);
+        return rest_.front() + price(earliest, work) + cost_.cheapest_heater() < best.cost;
+    }
+    /// Those ways with the heater where it is to be: the same packers and mouths, and the same resin or the cheapest.
+    void heat(const std::vector<int>& ways, DayChoice& best) {
+        best_ = &best;
+        for (const bool same_resin : {true, false})
+            if (const auto with_heater = heated(ways, same_resin); !with_heater.empty()) settle(with_heater);
     }
 
 private:
@@ -118,18 +84,6 @@ private:
         PatchList patches;
     };
 
-    /// Ways to begin with: a packer of its own for each sleeve as far as they go round, or all with packers of one
-    /// kind; from the nearer mouth or by turns; the cheapest resin or the quickest.
-    std::vector<std::vector<int>> first_ways() const {
-        std::set<int> kinds{any_kind};
-        for (std::size_t i = 0; i < ways_.size(); ++i)
-            for (const int way : ways_[i]) kinds.insert(day_.sleeves[i]->options[static_cast<std::size_t>(way)].kind);
-        std::set<std::vector<int>> list;
-        for (const int kind : kinds)
-            for (const bool nearer : {true, false})
-                for (const bool quickest : {false, true}) list.insert(spread(kind, nearer, quickest));
-        return {list.begin(), list.end()};
-    }
     static constexpr int any_kind = -1;
     /// A way for each sleeve, one after the other: with packers of that kind (or whichever are left over), from the
     /// nearer mouth or by turns, with the cheapest resin or the quickest.
@@ -183,6 +137,22 @@ private:
             }
         }
     }
+    /// Empty: one of them has no such way.
+    std::vector<int> heated(const std::vector<int>& ways, bool same_resin) const {
+        std::vector<int> list;
+        for (std::size_t i = 0; i < ways.size(); ++i) {
+            const auto& options = day_.sleeves[i]->options;
+            const auto& like = options[static_cast<std::size_t>(ways[i])];
+            const auto found = std::find_if(options.begin(), options.end(), [&](const SleeveOption& option) {
+                return option.heater == heating_.of(i) && option.kind == like.kind &&
+                       option.patch->rigging.from == like.patch->rigging.from &&
+                       (option.patch->resin == like.patch->resin || !(same_resin || option.heater < 0));
+            });
+            if (found == options.end()) return {};
+            list.push_back(static_cast<int>(found - options.begin()));
+        }
+        return list;
+    }
     void settle(const std::vector<int>& ways) {
         Chosen chosen;
         double cost = 0.0;
@@ -207,6 +177,7 @@ private:
         std::vector<int> ways;
         for (std::size_t k = 0; k < sleeve.options.size(); ++k) {
             const auto& option = sleeve.options[k];
+            if (option.heater != heating_.of(i)) continue;
             int cheaper_packers = 0;
             std::vector<int> kinds;
             bool beaten = false;
@@ -240,7 +211,8 @@ private:
         if (finish > work.finish + work.overtime) return never;
         const bool overnight =
             std::any_of(day_.sleeves.begin(), day_.sleeves.end(), [](const Sleeve* s) { return s->overnight; });
-        return cost_.day(finish - work.start, std::max(0, finish - work.finish), extra_persons_, overnight);
+        return cost_.day(finish - work.start, std::max(0, finish - work.finish), extra_persons_, overnight) +
+               cost_.heaters(heating_.heater);
     }
     /// `time`: what the day's length costs at least.
     void choose(Chosen& chosen, double cost, double time) {
@@ -248,7 +220,7 @@ private:
         if (i == day_.sleeves.size()) return settle(chosen, cost);
         // A bound costs about as much as a look: where one sleeve is left, its ways are looked at.
         if (i > 0 && i + 1 < day_.sleeves.size()) {
-            const auto any = with_any(setting_, day_, chosen.patches, extra_persons_);
+            const auto any = with_any(setting_, day_, chosen.patches, extra_persons_, &heating_);
             const auto least = schedule::earliest_finish(any, nodes_for_some, any.finish + any.overtime);
             time = std::max(time, price(least.bound, any));
             if (cost + rest_[i] + time >= best_->cost) return;
@@ -276,6 +248,7 @@ private:
     void settle(const Chosen& chosen, double cost) {
         auto list = with_patches(day_, chosen.patches);
         list.extra_persons = extra_persons_;
+        list.heaters = heating_.heater.units;
         const auto work = crew_day(setting_, list);
         const Minute latest = latest_worth(cost, work);
         if (latest < work.start) return;
@@ -289,16 +262,25 @@ private:
         best_->options = chosen.options;
         best_->finish = day.finish;
         best_->extra_persons = extra_persons_;
+        best_->heater = heating_.heater;
     }
     const Setting& setting_;
     const JobCost& cost_;
     const DayTask& day_;
     int extra_persons_;
+    const DayHeating& heating_;
     std::vector<double> rest_;  ///< cheapest ways of the sleeves from there on
     std::vector<std::vector<int>> ways_;
     DayChoice* best_ = nullptr;
-    std::int64_t budget_ = nodes_a_day;
+    std::int64_t& budget_;
 };
+
+/// What bounds a day: not heated; and each sleeve with its quickest heater (nullptr), where one can be heated.
+std::vector<const DayHeating*> heatings_to_bound(const DayTask& day, const DayHeating& none, bool heaters) {
+    std::vector<const DayHeating*> list{&none};
+    if (heaters && can_be_heated(day)) list.push_back(nullptr);
+    return list;
+}
 
 }  // namespace
 
@@ -319,9 +301,9 @@ DayBook::Key DayBook::key_of(const DayTask& day) {
     return key;
 }
 
-Minute DayBook::earliest(const DayTask& day, int helpers) const {
-    const auto work = with_any(setting_, day, {}, helpers);
-    return schedule::earliest_finish(work, nodes_for_any, work.finish + work.overtime).bound;
+Minute DayBook::earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const {
+    const auto work = with_any(setting_, day, {}, helpers, heating);
+    return schedule::earliest_finish(work, nodes, work.finish + work.overtime).bound;
 }
 
 double DayBook::bound(const DayTask& day) {
@@ -329,11 +311,15 @@ double DayBook::bound(const DayTask& day) {
     for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
     const auto& site = setting_.job.site;
     double least = never;
-    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
-        const Minute finish = earliest(day, helpers);
-        const Minute over = std::max(0, finish - site.finish.minutes);
-        if (over > minutes_down(setting_.yard.limits.overtime)) continue;
-        least = std::min(least, cost_.day(finish - site.start.minutes, over, helpers, false));
+    const DayHeating none;
+    for (const DayHeating* heating : heatings_to_bound(day, none, heaters_)) {
+        for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
+            const Minute finish = earliest(day, helpers, heating, nodes_for_any);
+            const Minute over = std::max(0, finish - site.finish.minutes);
+            if (over > minutes_down(setting_.yard.limits.overtime)) continue;
+            least = std::min(least, cost_.day(finish - site.start.minutes, over, helpers, false) +
+                                        (heating == nullptr ? cost_.cheapest_heater() : 0.0));
+        }
     }
     return sleeves + least;
 }
@@ -364,11 +350,42 @@ const DayChoice& DayBook::choice(const DayTask& day) {
     return found;
 }
 
+/// Better with a heater? Every set of sleeves that it may get round to, in the ways found best without it or, where
+/// there are none, in those to begin with.
+void DayBook::heat(const DayTask& day, DayChoice& best) const {
+    const DayHeating none;
+    std::int64_t budget = nodes_a_day;
+    const bool complete = best.complete;
+    const auto sets = ways_to_heat(setting_, day);
+    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
+        const Search plain{setting_, cost_, day, helpers, none, budget};
+        // Nothing is gained where not even a heater for each sleeve would do.
+        if (!plain.worth(earliest(day, helpers, nullptr, nodes_for_any), best)) continue;
+        const auto bases = best.options.empty() ? plain.first_ways() : std::set<std::vector<int>>{best.options};
+        for (const DayHeating& heating : sets) {
+            Search search{setting_, cost_, day, helpers, heating, budget};
+            if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= best.cost) continue;
+            for (const auto& ways : bases) search.heat(ways, best);
+        }
+    }
+    best.complete = complete;
+}
+
+DayChoice DayBook::heated(const DayTask& day) {
+    DayChoice best = choice(day);
+    if (can_be_heated(day)) heat(day, best);
+    return best;
+}
+
 DayChoice DayBook::search(const DayTask& day) {
     DayChoice best;
     best.cost = best.lower = never;
-    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers)
-        Search{setting_, cost_, day, helpers}.run(earliest(day, helpers), best);
+    const DayHeating none;
+    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
+        std::int64_t budget = nodes_a_day;
+        Search{setting_, cost_, day, helpers, none, budget}.run(earliest(day, helpers, &none, nodes_for_any), best);
+    }
+    if (heaters_ && can_be_heated(day)) heat(day, best);
     // What is not proven counts as what was found; `complete` says so.
     best.lower = best.cost;
     return best;

@@ -18,6 +18,9 @@ struct SleeveOption {
     schedule::Minute cure = 0;  ///< from mixing to let-down
     int kind = 0;               ///< of packer: those of one kind stand in for each other
     int count = 1;              ///< packers of that kind
+    int heater = -1;            ///< place in Yard::heaters; -1: not heated
+    /// The other needs no heater, or the same one.
+    bool needs_no_more_than(const SleeveOption& other) const { return heater < 0 || heater == other.heater; }
     bool operator<(const SleeveOption& other) const { return cost < other.cost; }
 };
 
@@ -39,9 +42,12 @@ struct DayChoice {
     double lower = 0.0, cost = 0.0;  ///< cents; infinite when no way fits into the day
     std::vector<int> options;        ///< by sleeve: place in Sleeve::options
     int extra_persons = 0;           ///< helpers hired for the day
+    DayHeater heater;
     schedule::Minute finish = 0;
     bool complete = true;  ///< every way that may be cheaper was gone through to the end
 };
+
+struct DayHeating;
 
 /// Days priced once each, with the cheapest way to make their sleeves.
 class DayBook {
@@ -53,6 +59,11 @@ public:
     /// The cheapest way, by trying every combination that may be cheaper than the best so far.
     const DayChoice& choice(const DayTask& day);
 
+    /// From now on every choice may take a heater along; to be said before the first is asked for.
+    void with_heaters() { heaters_ = true; }
+    /// The choice, or the same with a heater where that is cheaper.
+    DayChoice heated(const DayTask& day);
+
     /// No day's search was cut short so far.
     bool complete() const { return complete_; }
 
@@ -63,13 +74,15 @@ private:
     static Key key_of(const DayTask& day);
     bool part_is_impossible(const DayTask& day) const;
     /// Being back with the sleeves' quickest ways; no way is back before that.
-    schedule::Minute earliest(const DayTask& day, int helpers) const;
+    schedule::Minute earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const;
     DayChoice search(const DayTask& day);
+    void heat(const DayTask& day, DayChoice& best) const;
 
     const Setting& setting_;
     const JobCost& cost_;
     std::map<Key, DayChoice> days_;
     bool complete_ = true;
+    bool heaters_ = false;
 };
 
 /// The crew's day for patches in the order given; `prepared` as in DayTask, the first `lying` patches lie in their
@@ -81,6 +94,7 @@ struct DayOfPatches {
     std::vector<int> prepare_ahead;
     std::vector<std::vector<int>> mixes;  ///< places in `patches`; empty: one for each that is not lying
     int extra_persons = 0;
+    int heaters = 1;  ///< taken along of each kind that a patch needs
 };
 schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day);
 

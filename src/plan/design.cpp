@@ -205,12 +205,18 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     conditions.inflate = d.inflate.likely;
     patch.tasks = cure::sleeve_tasks(d, patch.length(), yard.limits);
     conditions.crease = patch.tasks.back().likely;
+    heat(patch, choice.heater);
 }
 
 std::vector<ResinChoice> Designer::choices() const {
     std::vector<ResinChoice> list;
     for (int resin = 0; resin < static_cast<int>(setting_.yard.resins.size()); ++resin) {
-        if (may_use(resin)) list.push_back({resin});
+        if (!may_use(resin)) continue;
+        list.push_back({resin, -1});
+        // A heater keeps its medium moving through the bladder: not with the air shut in.
+        if (setting_.yard.limits.air != job::AirSupply::regulated) continue;
+        for (int heater = 0; heater < static_cast<int>(setting_.yard.heaters.size()); ++heater)
+            list.push_back({resin, heater});
     }
     return list;
 }
@@ -225,13 +231,20 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
     std::vector<std::pair<Money, ResinChoice>> trials;
     Working off = Working::off();
     for (const ResinChoice& choice : choices()) {
-        if (!any && choice != request.choice) continue;
+        if (any ? choice.heater >= 0 : choice != request.choice) continue;
         const auto& resin = resins[static_cast<std::size_t>(choice.resin)];
         if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::forbidden) {
             obstacles.push_back([&resin, material = patch.option.packer.material] {
                 return fmt::format("{} may not touch a {} bladder", resin.id, job::word(material));
             });
             continue;
+        }
+        if (choice.heater >= 0) {
+            const auto& heater = setting_.yard.heaters[static_cast<std::size_t>(choice.heater)];
+            if (const auto why = cure::why_not_heated(heater, patch.option.packer.material, run_.material, resin)) {
+                obstacles.push_back([words = *why] { return words; });
+                continue;
+            }
         }
         try {
             if (Why obstacle = lay(patch, request, choice.resin, off)) {
@@ -290,6 +303,7 @@ Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const R
         patch.notes.push_back(fmt::format("Parts A and B at {} before they are mixed: {} beforehand, and measured.",
                                           format(Show::temperature, *patch.conditions.resin, setting_.job.units),
                                           *patch.conditions.resin < as_it_comes() ? "cooled" : "warmed"));
+    explain_heating(patch);
     const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});
     patch.working(Calculation::wall) = wall.working;
     patch.working(Calculation::felt) = std::move(cutting);

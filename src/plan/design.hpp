@@ -15,7 +15,8 @@ namespace patchwright::plan {
 
 /// What a sleeve is wet with, and how its resin is brought to its work.
 struct ResinChoice {
-    int resin = -1;  ///< place in Yard::resins; -1: the cheapest that keeps the promises
+    int resin = -1;   ///< place in Yard::resins; -1: the cheapest that keeps the promises, not heated
+    int heater = -1;  ///< place in Yard::heaters; -1: not heated
     auto operator<=>(const ResinChoice&) const = default;
 };
 
@@ -60,7 +61,7 @@ private:
         std::string why_not;
         int got_to = 0;  ///< 0: too little pressure even warm, 1: once the air is cold, 2: the pressure held
     };
-    using CureKey = std::tuple<int, double, double, double, int>;
+    using CureKey = std::tuple<int, double, double, double, int, int>;
     struct CuredOnce {
         cure::Answer answer;
         Working working;
@@ -81,6 +82,8 @@ private:
     std::optional<std::string> choose_resin(Patch& patch, const SleeveRequest& request);
     Why take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice);
     void wet(Patch& patch, const ResinChoice& choice, Working& weighing);
+    void heat(Patch& patch, int heater);
+    void explain_heating(Patch& patch);
     Why cure(Patch& patch, Working& curing);
     Temperature as_it_comes() const;  ///< the resin's, where nothing is done about it
     bool condition(Patch& patch);

@@ -1,5 +1,6 @@
 // How a designed sleeve cures: whether its times fit the work and the day, each case followed once.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -74,8 +75,56 @@ bool Designer::condition(Patch& patch) {
 
 Designer::CureKey Designer::cure_key(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
-    return {patch.resin, sleeve.thickness.si(), conditions.wet_out.si(), conditions.resin->in_kelvin(),
-            patch.felt.felt};
+    return {patch.resin,     sleeve.thickness.si(), conditions.wet_out.si(), conditions.resin->in_kelvin(),
+            patch.felt.felt, patch.heater};
+}
+
+/// To connect the heater and see that it gives what it should; it takes up what the tasks before were rounded by, too.
+/// Common practice, no source.
+constexpr Duration connect_heater = 5.0 * unit::minute;
+constexpr std::array heater_on_inputs{
+    Symbol{"w", "wet-out", Show::minutes},     Symbol{"l", "load", Show::minutes},
+    Symbol{"p", "position", Show::minutes},    Symbol{"i", "inflate", Show::minutes},
+    Symbol{"c", "crease step", Show::minutes}, Symbol{"h", "connect the heater", Show::minutes}};
+constexpr Formula heater_on{
+    "cure.heater_on", {"t", "heater on, from mixing", Show::minutes}, "t = w + l + p + i + c + h",
+    heater_on_inputs, "derived here, docs/methods/cure.md",           "cure"};
+
+/// Warm air or water in the bladder once the crease step is done: earlier it would shorten the time to shape the
+/// sleeve.
+void Designer::heat(Patch& patch, int heater) {
+    patch.heater = heater;
+    patch.conditions.heating = {};
+    if (heater < 0) return;
+    auto& c = patch.conditions;
+    const Duration on = c.inflate + c.crease + connect_heater;
+    patch.heater_on = c.wet_out + c.load + c.position + on;
+    c.heating = cure::heating_of(setting_.yard.heaters[static_cast<std::size_t>(heater)], *c.pipe, on);
+}
+
+/// When the heater goes on, when the sleeve is hard should it fail, and what the crew must know of it.
+void Designer::explain_heating(Patch& patch) {
+    if (patch.heater < 0) return;
+    const auto& heater = setting_.yard.heaters[static_cast<std::size_t>(patch.heater)];
+    const auto& c = patch.conditions;
+    Working heating = setting_.working();
+    Patch unheated = patch;
+    heat(unheated, -1);
+    const auto& answer = cure_answer(unheated, heating);
+    patch.let_down_unheated = answer.refused ? Duration{} : answer.sheet.let_down;
+    heating.add(heater_on, {c.wet_out, c.load, c.position, c.inflate, c.crease, connect_heater}, patch.heater_on);
+    const auto units = setting_.job.units;
+    const auto warmth = format(Show::temperature, heater.temperature, units);
+    patch.notes.push_back(
+        fmt::format("Heater {} ({} {}) on when the wrinkle check is over, {} after mixing by plan; on later: deflate "
+                    "later by as much. Its gauge each 15 min, into the notes.",
+                    heater.id, job::word(heater.medium), warmth, format_up(Show::minutes, patch.heater_on, units)));
+    patch.notes.push_back(
+        answer.refused
+            ? fmt::format("Heater fails or gives less than {}: hold the pressure and ring the office.", warmth)
+            : fmt::format("Heater fails or gives less than {}: deflate not before {} after mixing.", warmth,
+                          format_up(Show::span, patch.let_down_unheated, units)));
+    patch.working(Calculation::heating) = std::move(heating);
 }
 
 const cure::Answer& Designer::cure_answer(const Patch& patch, Working& working) {
@@ -112,6 +161,7 @@ void Designer::pour(Patch& patch, Working& working) {
 Duration Designer::reference_cure(const Patch& patch) {
     auto reference = patch;
     reference.conditions.wet_out = 8.0 * unit::minute;
+    heat(reference, -1);  // what a heater saves shows in the day's length
     Working off = Working::off();
     return cure_answer(reference, off).sheet.let_down;
 }

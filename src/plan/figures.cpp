@@ -17,6 +17,8 @@ const Working& standing(const Batch& b) { return b.standing; }
 
 bool sheet_felt(const Patch& p) { return p.cut.seam_overlap > Length{}; }
 bool built(const Patch& p) { return p.build.has_value(); }
+bool heated(const Patch& p) { return p.heater >= 0; }
+bool cures_unheated(const Patch& p) { return p.let_down_unheated > Duration{}; }
 bool shut_in_holds(const Patch& p) { return p.pressure.shut_in_holds; }
 
 using F = FigureKind<Patch>;
@@ -86,6 +88,10 @@ constexpr std::array of_patch{
       [](const Patch& p) { return p.cure.sheet.gel.si(); }, of<Calculation::cure>},
     F{"let-down", "cure.let_down_min", "Deflate, not before", Show::span, Rounding::up,
       [](const Patch& p) { return p.cure.sheet.let_down.si(); }, of<Calculation::cure>},
+    F{"heater-on", "cure.heating.on_min", "Heater on, by plan", Show::minutes, Rounding::up,
+      [](const Patch& p) { return p.heater_on.si(); }, of<Calculation::heating>, heated},
+    F{"unheated", "cure.heating.unheated_let_down_min", "Heater fails: deflate, not before", Show::span, Rounding::up,
+      [](const Patch& p) { return p.let_down_unheated.si(); }, of<Calculation::heating>, cures_unheated},
     F{"price", "cost", "Marginal cost", Show::money, Rounding::nearest,
       [](const Patch& p) { return static_cast<double>(p.cost.in_cents()); }, of<Calculation::price>},
 };

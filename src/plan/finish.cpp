@@ -124,6 +124,7 @@ void add_cautions(const Setting& setting, Plan& plan) {
     for (const auto& p : plan.patches) {
         situation.resins.push_back(setting.yard.resins[static_cast<std::size_t>(p.resin)].kind);
         situation.greatest_energy = std::max(situation.greatest_energy, p.pressure.stored);
+        situation.heated_cure = situation.heated_cure || p.heater >= 0;
         situation.cutting_or_grinding = situation.cutting_or_grinding || !p.reopened.empty() || !p.preparations.empty();
     }
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {

@@ -96,6 +96,19 @@ double JobCost::mix_loss(int resin) const {
     return cents(resin_money(r, yard_.limits.fixed_loss)) * (material_ + bought_ - 1.0);
 }
 
+double JobCost::heaters(const DayHeater& heater) const {
+    if (heater.units == 0) return 0.0;
+    const auto& kind = yard_.heaters[static_cast<std::size_t>(heater.heater)];
+    return static_cast<double>(heater.units) * cents(kind.hire_per_day) * (plant_ + bought_ - 1.0);
+}
+
+double JobCost::cheapest_heater() const {
+    std::optional<double> least;
+    for (int h = 0; h < static_cast<int>(yard_.heaters.size()); ++h)
+        least = std::min(least.value_or(heaters({h, 1})), heaters({h, 1}));
+    return least.value_or(0.0);
+}
+
 double JobCost::day(schedule::Minute minutes, schedule::Minute over, int helpers, bool overnight) const {
     const auto& rates = yard_.rates;
     const double plant = cents(rates.vehicle_per_day) + cents(rates.jetter_per_day) + cents(rates.camera_per_day) +

@@ -6,6 +6,12 @@
 
 namespace patchwright::plan {
 
+/// The heater that a crew takes along for a day: of one kind, so many of them.
+struct DayHeater {
+    int heater = -1;  ///< place in Yard::heaters; -1: none
+    int units = 0;
+};
+
 /// What a whole job costs, as a sum over its sleeves and its days, in cents: direct cost, risk and overhead by the day.
 ///
 /// The price is a rising function of this sum (overhead and profit in shares, minimum charge, rounding), so that the
@@ -22,6 +28,9 @@ public:
     double mix_loss(int resin) const;
     /// A day of the crew, from leaving the yard to being back; `over` of its minutes are paid as overtime.
     double day(schedule::Minute minutes, schedule::Minute over, int helpers, bool overnight) const;
+    /// Hire of the heaters that go along for a day.
+    double heaters(const DayHeater& heater) const;
+    double cheapest_heater() const;  ///< 0 where the yard has none
 
 private:
     const job::Yard& yard_;

@@ -18,7 +18,9 @@ constexpr double never = std::numeric_limits<double>::infinity();
 constexpr int most_mixes_a_day = 6;
 constexpr int most_priced = 4000;       ///< days priced for one way to cover the defects
 constexpr int most_combinations = 512;  ///< ways to cover the defects of all runs
-constexpr std::size_t window = 6;       ///< sleeves planned at a time in a job too large for a proof
+/// Up to so many sleeves heaters are in the search for the days; beyond that the days found are heated where it pays.
+constexpr std::size_t most_heated = 4;
+constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job too large for a proof
 
 /// Sleeves to set, in order of their runs.
 using SleeveList = std::vector<const Sleeve*>;
@@ -41,6 +43,7 @@ public:
         std::size_t most = 0;
         for (const auto& combination : combinations) {
             const auto list = sleeves_of(ways, combination);
+            if (most == 0 && list.size() <= most_heated) book_.with_heaters();
             most = std::max(most, list.size());
             if (list.size() > most_proven) {
                 consider_large(list);
@@ -82,16 +85,34 @@ private:
         return list;
     }
 
-    /// Sleeves that a day holds by themselves; the others are noted as not planned.
+    /// Sleeves that a day holds by themselves, or two days with the cure overnight between them where the yard allows
+    /// it; the others are noted as not planned.
     SleeveList that_fit(const SleeveList& list, std::vector<NotPlanned>& without_day) {
         SleeveList kept;
         for (const Sleeve* sleeve : list) {
             if (book_.choice({{sleeve}, {}, {}}).cost < never)
                 kept.push_back(sleeve);
+            else if (const Sleeve* overnight = left_overnight(*sleeve))
+                kept.push_back(overnight);
             else
                 without_day.push_back(shortest_day(*sleeve));
         }
         return kept;
+    }
+    /// The same sleeve, cured overnight in its cheapest way and let down the next day; nullptr: not allowed, or not
+    /// hard in time.
+    const Sleeve* left_overnight(const Sleeve& sleeve) {
+        constexpr int apart = 1 << 20;  // its own id beside the sleeve that is let down the same day
+        if (!setting_.yard.limits.overnight_cure) return nullptr;
+        auto [place, fresh] = overnight_.try_emplace(sleeve.id, sleeve);
+        Sleeve& night = place->second;
+        if (fresh) {
+            night.id += apart;
+            night.overnight = true;
+        }
+        const bool fits =
+            book_.choice({{&night}, {}, {}}).cost < never && book_.choice({{}, {&night}, {}}).cost < never;
+        return fits ? &night : nullptr;
     }
     NotPlanned shortest_day(const Sleeve& sleeve) const {
         NotPlanned best;
@@ -174,12 +195,15 @@ private:
     ChosenJob job_of(const SleeveList& list, const Assignment& found) {
         const auto runs = runs_of(list);
         ChosenJob job;
-        job.cost = found.cost;
-        for (const DayKey& key : found.days) job.days.push_back(chosen_day(day_of(list, runs, key)));
+        for (const DayKey& key : found.days) {
+            const auto task = day_of(list, runs, key);
+            job.days.push_back(chosen_day(task));
+            job.cost += book_.heated(task).cost;
+        }
         return job;
     }
     ChosenDay chosen_day(const DayTask& task) {
-        const auto& choice = book_.choice(task);
+        const auto choice = book_.heated(task);
         ChosenDay day;
         for (std::size_t i = 0; i < task.sleeves.size(); ++i) {
             const auto& option = task.sleeves[i]->options[static_cast<std::size_t>(choice.options[i])];
@@ -190,6 +214,7 @@ private:
         for (const Sleeve* sleeve : task.lying) day.lying.push_back(sleeve->options.front().patch);
         day.prepared = task.prepared;
         day.extra_persons = choice.extra_persons;
+        day.heater = choice.heater;
         return day;
     }
 
@@ -288,7 +313,7 @@ private:
                 std::sort(task.prepared.begin(), task.prepared.end());
                 task.prepared.erase(std::unique(task.prepared.begin(), task.prepared.end()), task.prepared.end());
                 job.days.push_back(chosen_day(task));
-                job.cost += book_.choice(task).cost;
+                job.cost += book_.heated(task).cost;
                 done |= found.days[d].sleeves;
             }
             SleeveList rest;
@@ -323,6 +348,7 @@ private:
     JobCost cost_;
     Sleeves sleeves_;
     DayBook book_;
+    std::map<int, Sleeve> overnight_;  ///< by the id of the same sleeve let down on its own day
     SearchResult result_;
     bool best_known_ = false;
     double bound_ = never;

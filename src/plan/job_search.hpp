@@ -15,6 +15,7 @@ struct ChosenDay {
     std::vector<int> prepared;    ///< of its runs, those worked on an earlier day
     PatchList lying;              ///< set the day before, let down on this one
     int extra_persons = 0;
+    DayHeater heater;
 };
 
 /// One way to do the whole job.

@@ -39,14 +39,20 @@ DayOfPatches day_of(const ChosenDay& chosen) {
     }
     day.prepared = chosen.prepared;
     day.extra_persons = chosen.extra_persons;
+    day.heaters = chosen.heater.units;
     return day;
 }
 
-/// A group for each sleeve, or one for each mouth and warmth of the resin.
+/// A group for each sleeve, or one for each mouth and warmth of the resin; a heated sleeve has a mix of its own, since
+/// its let-down counts on being inflated and heated without waiting for another.
 std::vector<int> mix_groups(const PatchList& patches, bool share) {
     std::vector<int> groups;
     std::vector<std::pair<std::string_view, Temperature>> known;
     for (std::size_t i = 0; i < patches.size(); ++i) {
+        if (patches[i]->heater >= 0) {
+            groups.push_back(static_cast<int>(patches.size() + i));
+            continue;
+        }
         const std::pair own{std::string_view{patches[i]->rigging.from}, *patches[i]->conditions.resin};
         const auto place = std::find(known.begin(), known.end(), own);
         groups.push_back(static_cast<int>(share ? place - known.begin() : static_cast<std::ptrdiff_t>(i)));

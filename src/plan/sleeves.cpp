@@ -8,13 +8,14 @@
 namespace patchwright::plan {
 namespace {
 
-/// A way that costs more and takes longer than another on the same packer from the same mouth is never of use.
+/// A way that costs more and takes longer than another on the same packer from the same mouth is never of use, unless
+/// the other needs a heater.
 void drop_beaten(std::vector<SleeveOption>& options) {
     std::stable_sort(options.begin(), options.end());
     std::vector<SleeveOption> kept;
     for (const auto& option : options) {
         const bool beaten = std::any_of(kept.begin(), kept.end(), [&](const SleeveOption& other) {
-            return other.kind == option.kind && other.cure <= option.cure &&
+            return other.kind == option.kind && other.cure <= option.cure && other.needs_no_more_than(option) &&
                    other.patch->rigging.from == option.patch->rigging.from;
         });
         if (!beaten) kept.push_back(option);
@@ -85,7 +86,7 @@ void Sleeves::add_ways(int run, const layout::Candidate& place, std::vector<Slee
             if (first != nullptr && patch.rigging.from == first->rigging.from) break;
             first = &patch;
             options.push_back({&patch, pick, cost_.sleeve(patch), minutes_up(patch.cure.sheet.let_down),
-                               kind_of(patch.option), packer_count(setting_, patch.option)});
+                               kind_of(patch.option), packer_count(setting_, patch.option), choice.heater});
         }
     }
 }

@@ -33,7 +33,7 @@ public:
         add_packers();
         add_resins();
         add_resin_temperatures();
-        leave_out("a heater", yard_.heaters.empty() ? "the yard has none" : "no plan uses one");
+        leave_out("a heater", yard_.heaters.empty() ? "the yard has none" : "a plan uses the yard's where it pays");
         add_accesses();
         add_runs_less();
         add_sizes_unknown();

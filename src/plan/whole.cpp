@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <string_view>
 #include <utility>
 
@@ -40,7 +41,7 @@ struct Shift {
     int date = 0, crew = 0;
 };
 
-/// Dates of the days, in their order: crews that share no run, packer or air line work beside each other.
+/// Dates of the days, in their order: crews that share no run, packer, heater or air line work beside each other.
 std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>& days) {
     const auto& limits = setting.yard.limits;
     std::vector<Shift> shifts;
@@ -58,6 +59,19 @@ std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>
             row.second = packer_count(setting, p->option);
             ++lines;
         }
+        std::map<int, int> heaters;
+        const auto take_heaters = [&](const DayOfPatches& work) {
+            std::set<int> kinds;
+            for (const Patch* p : work.patches)
+                if (p->heater >= 0) kinds.insert(p->heater);
+            for (const int kind : kinds) heaters[kind] += work.heaters;
+        };
+        take_heaters(day.work);
+        for (const MixedDay* other : on_date) take_heaters(other->work);
+        if (std::any_of(heaters.begin(), heaters.end(), [&](const auto& wanted) {
+                return wanted.second > setting.yard.heaters[static_cast<std::size_t>(wanted.first)].count;
+            }))
+            return false;
         if (lines > static_cast<std::size_t>(std::max(0, limits.air_lines))) return false;
         if (std::any_of(packers.begin(), packers.end(), [](const auto& p) { return p.second.first > p.second.second; }))
             return false;

@@ -226,7 +226,7 @@ std::vector<Line> patch_lines(const PatchWorks& works, const job::Rates& rates, 
         throw InputError("price: patches without a day or a visit; the schedule must give both");
     }
     constexpr std::size_t others_most = 10;
-    lines.reserve(works.materials.size() + works.wear.size() + others_most);
+    lines.reserve(works.materials.size() + works.wear.size() + works.hired.size() + others_most);
     const MoneyPer<Duration> hour = crew_hour(rates, working);
     add_line(lines, LineKind::labour, fmt::format("Team of {}, hours by the schedule", rates.crew_size),
              works.crew_time.in(unit::h), "h", hour.amount);
@@ -249,9 +249,10 @@ std::vector<Line> patch_lines(const PatchWorks& works, const job::Rates& rates, 
     add_line(lines, LineKind::plant, "Jetter", works.days, "days", rates.jetter_per_day);
     add_line(lines, LineKind::plant, "Camera", works.days, "days", rates.camera_per_day);
     add_line(lines, LineKind::plant, "Compressor", works.days, "days", rates.compressor_per_day);
+    for (const PatchWorks::Material& m : works.hired)
+        if (!m.amount.is_zero()) lines.push_back({LineKind::plant, m.words, m.quantity, m.unit, m.rate, m.amount});
     if (works.cutter_needed) add_line(lines, LineKind::plant, "Cutter", 1, "days", rates.cutter_per_day);
-    if (works.overnight)
-        add_line(lines, LineKind::job_specific, "Cure overnight", 1, "nights", rates.premium_overnight);
+    add_line(lines, LineKind::job_specific, "Cure overnight", works.nights, "nights", rates.premium_overnight);
     add_line(lines, LineKind::mobilisation, "Road, there and back",
              2.0 * works.visits * (rates.travel_distance / rates.travel_cost.per), unit_word(rates.travel_cost.per),
              rates.travel_cost.amount);

@@ -199,6 +199,14 @@ constexpr std::array entries{
            "barriers, tell the occupier in writing how long no water may be used, and leave a number that is answered.",
            practice},
           [](const Situation& s) { return s.overnight; }},
+    Entry{
+        {"heated-cure", "Heated cure",
+         "Heater, hoses and bladder are hot enough to burn, and exhaust that sinks into a chamber or a house kills. "
+         "Stand the heater level in the open air, exhaust away from openings, fuel apart; wear heat-proof gloves, tie "
+         "the hoses, keep within the bladder's and the resin's limits, stay with it, and let all cool before undoing "
+         "it.",
+         practice},
+        [](const Situation& s) { return s.heated_cure; }},
 };
 
 }  // namespace

@@ -28,6 +28,8 @@ void check_patch(const DayWork& work, const PatchWork& p) {
     const std::string who = "patch " + p.id;
     if (p.packer < 0 || static_cast<std::size_t>(p.packer) >= work.packers.size())
         refuse("{} names packer {}, but there are {}", who, p.packer, work.packers.size());
+    if (p.heater < -1 || p.heater >= static_cast<int>(work.heaters.size()))
+        refuse("{} names heater {}, but there are {}", who, p.heater, work.heaters.size());
     for (const int a : p.after)
         if (a < 0 || static_cast<std::size_t>(a) >= work.patches.size())
             refuse("{} waits for patch {}, but there are {}", who, a, work.patches.size());
@@ -70,6 +72,8 @@ void check_input(const DayWork& work) {
         refuse("travel, pack up and overtime must not be below zero or absurd");
     if (work.persons < 1 || work.persons > max_persons) refuse("a crew has one to {} persons", max_persons);
     if (work.air_lines < 0) refuse("air lines must not be below zero");
+    for (const Heaters& kind : work.heaters)
+        if (kind.count < 0) refuse("there are {} heaters {}", kind.count, kind.id);
     for (const Packers& kind : work.packers)
         if (kind.count < 0) refuse("there are {} packers {}", kind.count, kind.id);
     for (const RunWork& run : work.runs)

@@ -109,6 +109,8 @@ private:
                     span(day.verdict.minutes));
             case Hindrance::packers:
                 return "its mix needs more packers of a kind at once than the yard has: give it a mix of its own";
+            case Hindrance::heaters:
+                return "its mix needs more heaters of a kind at once than the yard has: give it a mix of its own";
             case Hindrance::air_lines:
                 return fmt::format("its mix needs more air lines at once than the {} there are", all_.air_lines);
             case Hindrance::pipe:

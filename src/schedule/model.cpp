@@ -304,13 +304,14 @@ void Model::link_patches() {
 
 void Model::find_chains() {
     std::map<std::pair<int, int>, std::vector<int>> ways;  // by run and end
-    std::vector<std::vector<int>> kinds(work->packers.size());
+    std::vector<std::vector<int>> kinds(work->packers.size()), heaters(work->heaters.size());
     std::vector<int> all;
     for (std::size_t i = 0; i < patches.size(); ++i) {
         if (patches[i].mix < 0 || patches[i].let_down < 0) continue;
         const int patch = static_cast<int>(i);
         ways[{patches[i].run, work->patches[i].from_far_end ? 1 : 0}].push_back(patch);
         kinds[at(work->patches[i].packer)].push_back(patch);
+        if (const int heater = work->patches[i].heater; heater >= 0) heaters[at(heater)].push_back(patch);
         all.push_back(patch);
     }
     const auto note = [&](std::vector<int> list, int servers) {
@@ -318,6 +319,7 @@ void Model::find_chains() {
     };
     for (auto& [way, list] : ways) note(std::move(list), 1);
     for (std::size_t k = 0; k < kinds.size(); ++k) note(std::move(kinds[k]), work->packers[k].count);
+    for (std::size_t k = 0; k < heaters.size(); ++k) note(std::move(heaters[k]), work->heaters[k].count);
     note(std::move(all), work->air_lines);
 }
 
@@ -333,6 +335,10 @@ void Model::check_mix(int m) {
         const auto wanted = std::count_if(mix.patches.begin(), mix.patches.end(),
                                           [&](int k) { return work->patches[at(k)].packer == kind; });
         if (wanted > work->packers[at(kind)].count) return say(Hindrance::packers);
+        const int heater = work->patches[at(i)].heater;
+        const auto heated = std::count_if(mix.patches.begin(), mix.patches.end(),
+                                          [&](int k) { return work->patches[at(k)].heater == heater; });
+        if (heater >= 0 && heated > work->heaters[at(heater)].count) return say(Hindrance::heaters);
         for (const int k : patches[at(i)].keeps_out)
             if (patches[at(k)].mix == patches[at(i)].mix) return say(Hindrance::pipe);
     }

@@ -87,7 +87,7 @@ struct Model {
         std::vector<int> patches;
         int servers = 1;
     };
-    std::vector<Chain> chains;  ///< patches that share packers, air lines or a way into a run
+    std::vector<Chain> chains;  ///< patches that share packers, heaters, air lines or a way into a run
     int watch_places = 0;
     Minute on_site = 0, home = 0;  ///< arrival; pack up and travel back
     int persons = 2;

@@ -66,13 +66,20 @@ Minute Partial::packer_free(int kind, int wanted, Minute from) const {
     return ends.when_few(model_.work->packers[at(kind)].count - wanted, from);
 }
 
+Minute Partial::heater_free(int kind, int wanted, Minute from) const {
+    Ends ends;
+    for (std::size_t i = 0; i < model_.patches.size(); ++i)
+        if (model_.work->patches[i].heater == kind) ends.add(lies_until_[i], from);
+    return ends.when_few(model_.work->heaters[at(kind)].count - wanted, from);
+}
+
 Minute Partial::lines_free(int wanted, Minute from) const {
     Ends ends;
     for (const Minute end : line_until_) ends.add(end, from);
     return ends.when_few(model_.work->air_lines - wanted, from);
 }
 
-/// Packers, air lines and pipes for all sleeves of a mix.
+/// Packers, heaters, air lines and pipes for all sleeves of a mix.
 Minute Partial::gear_free(const Job& mix, Minute from) const {
     const auto& sleeves = model_.orders[at(mix.index)].sleeves;
     for (const auto& sleeve : sleeves) {
@@ -84,6 +91,13 @@ Minute Partial::gear_free(const Job& mix, Minute from) const {
     }
     for (const auto& sleeve : sleeves) {
         if (from >= never) return never;
+        if (const int kind = model_.work->patches[at(sleeve.patch)].heater; kind >= 0) {
+            const auto wanted = std::count_if(sleeves.begin(), sleeves.end(), [&](const auto& other) {
+                return model_.work->patches[at(other.patch)].heater == kind;
+            });
+            from = heater_free(kind, static_cast<int>(wanted), from);
+            if (from >= never) return never;
+        }
         if (model_.patches[at(sleeve.patch)].ready >= 0) continue;  // has its packer since the bench test
         const int kind = model_.work->patches[at(sleeve.patch)].packer;
         const auto wanted = std::count_if(sleeves.begin(), sleeves.end(), [&](const auto& other) {

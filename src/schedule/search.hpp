@@ -58,6 +58,7 @@ private:
     Minute clear_of_packers(int run, Minute from) const;
     Minute gear_free(const Job& mix, Minute from) const;
     Minute packer_free(int kind, int wanted, Minute from) const;
+    Minute heater_free(int kind, int wanted, Minute from) const;
     Minute lines_free(int wanted, Minute from) const;
     Minute hands_free(const Job& job, Minute from) const;
     int bound_persons(Minute when, const Job* job) const;

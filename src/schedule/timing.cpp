@@ -56,6 +56,8 @@ private:
     void gear() {
         std::vector<std::vector<int>> packers;  // by kind and unit; -1: not used yet
         for (const Packers& kind : model_.work->packers) packers.emplace_back(at(std::max(0, kind.count)), -1);
+        std::vector<std::vector<int>> heaters;
+        for (const Heaters& kind : model_.work->heaters) heaters.emplace_back(at(std::max(0, kind.count)), -1);
         std::vector<int> lines(at(model_.work->air_lines), -1);
         for (std::size_t i = 0; i < model_.patches.size(); ++i) {
             if (!model_.work->patches[i].lying) continue;
@@ -69,6 +71,8 @@ private:
             if (job.piece != Piece::mix) continue;
             for (const auto& sleeve : model_.orders[at(job.index)].sleeves) {
                 take(lines, sleeve.patch, start.job);
+                if (const int heater = model_.work->patches[at(sleeve.patch)].heater; heater >= 0)
+                    take(heaters[at(heater)], sleeve.patch, start.job);
                 if (model_.patches[at(sleeve.patch)].ready < 0)
                     take(packers[at(model_.work->patches[at(sleeve.patch)].packer)], sleeve.patch, start.job);
             }

@@ -61,6 +61,22 @@ std::string resin_words(const Context& c, int day) {
     return words;
 }
 
+std::string heat_words(const Context& c, const Patches& patches) {
+    const job::Heater* hottest = nullptr;
+    for (const auto i : patches) {
+        if (const int h = c.plan->patches[i].heater; h >= 0) {
+            const auto& heater = c.yard->heaters[static_cast<std::size_t>(h)];
+            if (hottest == nullptr || hottest->temperature < heater.temperature) hottest = &heater;
+        }
+    }
+    if (hottest == nullptr) return {};
+    return fmt::format(
+        "Heat: hoses and fittings at {}{}. Gloves, hoses tied, heater level in the open air, its exhaust away from "
+        "opening and windows, never left alone; cool before it is undone.",
+        show(c, Show::temperature, hottest->temperature),
+        hottest->medium == job::HeatMedium::water ? ", a burst hose scalds" : "");
+}
+
 std::string place_words(const Context& c, const Patches& patches) {
     const auto runs = runs_of(c, patches);
     Length deepest{};
@@ -89,7 +105,8 @@ void add_dangers(const Context& c, int day, const Patches& patches, Sheet& sheet
     if (patches.empty()) return;
     sheet.blocks.push_back(heading("Dangers of this day"));
     Bullets list;
-    for (auto& words : {air_words(c, patches), water_words(c, patches), resin_words(c, day), place_words(c, patches)}) {
+    for (auto& words : {air_words(c, patches), water_words(c, patches), resin_words(c, day), heat_words(c, patches),
+                        place_words(c, patches)}) {
         if (!words.empty()) list.items.push_back(words);
     }
     list.items.push_back(

@@ -93,12 +93,25 @@ Json resin_json(const Context& c, const plan::Patch& p) {
     return std::move(part).done();
 }
 
+Json heating_json(const Context& c, const plan::Patch& p) {
+    if (p.heater < 0) return nullptr;
+    const auto& heater = c.yard->heaters[static_cast<std::size_t>(p.heater)];
+    Part part{c.units};
+    part.json["heater"] = heater.id;
+    part.json["medium"] = job::word(heater.medium);
+    part.figure("temperature_c", heater.temperature);
+    part.figure("warm_up_min", Show::minutes, heater.warm_up);
+    put_figures(part, c, p, "cure.heating");
+    return std::move(part).done();
+}
+
 Json cure_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
     part.figure("pipe_temperature_c", *p.conditions.pipe);
     part.figure("resin_temperature_c", *p.conditions.resin);
     part.json["resin_conditioned"] = p.conditioned;
     put_figures(part, c, p, "cure");
+    part.json["heating"] = heating_json(c, p);
     part.json["late_probability"] = tidy(p.late_probability);
     part.json["soft_probability"] = tidy(p.cure.soft_probability);
     part.json["table"] = Json::array();

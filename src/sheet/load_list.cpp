@@ -5,6 +5,7 @@
 #include <set>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "blocks.hpp"
 #include "day_parts.hpp"
@@ -21,6 +22,7 @@ struct Uses {
     bool film = false, cutting = false, roots = false;
     std::string leaks;  ///< defects that water runs in through
     Length deepest{}, rods{}, straps{};
+    std::map<int, std::vector<std::string>> heated;  ///< by heater: the patches
 };
 
 Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
@@ -32,6 +34,7 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         uses.runs.insert(p.run);
         uses.film = uses.film || packer::contact(p.option.packer.material, kind) == packer::Contact::film_needed;
         uses.cutting = uses.cutting || cuts(p);
+        if (p.heater >= 0) uses.heated[p.heater].push_back(p.id);
         uses.deepest = std::max(uses.deepest, run.depth);
         const auto lines =
             packer::lines_wanted(run, c.yard->limits, p.rigging.mark + p.length() / 2.0);  // to the sleeve's far end
@@ -204,6 +207,12 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
     }
 }
 
+std::string heater_words(const job::Heater& heater, const std::vector<std::string>& of, const Context& c) {
+    return fmt::format("Heater {} ({} {}) for {}: hoses, thermometer in the return, fuel or power, fire extinguisher",
+                       heater.id, job::word(heater.medium), show(c, Show::temperature, heater.temperature),
+                       fmt::join(of, ", "));
+}
+
 /// What brings the packers in, as long as the rule of the way in wants it, up to the next half metre or foot.
 void add_lines(const Context& c, const Uses& uses, Ticks& ticks) {
     const Length step = c.units == UnitSystem::us ? unit::ft : 0.5 * unit::m;
@@ -250,6 +259,8 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
                                       c.units == UnitSystem::us ? "0.1 oz" : "1 g"));
     ticks.items.push_back(
         "Compressor, air line, regulator, gauge, relief valve, whip checks, barriers for both mouths");
+    for (const auto& [heater, of] : uses.heated)
+        ticks.items.push_back(heater_words(c.yard->heaters[static_cast<std::size_t>(heater)], of, c));
     add_lines(c, uses, ticks);
     ticks.items.push_back(uses.roots ? "Jetter with root cutter, camera" : "Jetter, camera");
     add_water_gear(c, uses, ticks);

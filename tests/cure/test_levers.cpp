@@ -49,7 +49,7 @@ TEST_CASE("a heater hastens the cure where bladder, pipe and resin stand it", "[
     const Duration cold = test::ask(model, c, yard.limits).sheet.let_down;
     for (const job::Heater& heater : yard.heaters) {
         CAPTURE(heater.id);
-        c.conditions.heating = heating_of(heater, *c.conditions.pipe);
+        c.conditions.heating = heating_of(heater, *c.conditions.pipe, Duration{});
         const Answer warm = test::ask(model, c, yard.limits);
         REQUIRE_FALSE(warm.refused);
         CHECK(warm.sheet.let_down < 0.7 * cold);

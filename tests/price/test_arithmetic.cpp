@@ -183,7 +183,8 @@ TEST_CASE("rates that make no price are refused", "[price][error]") {
 
 TEST_CASE("patch lines hold every layer of the direct cost", "[price]") {
     scenario::Scenario s;
-    s.works.cutter_needed = s.works.overnight = true;
+    s.works.cutter_needed = true;
+    s.works.nights = 1;
     const std::vector<Line> lines = patch_lines(s.works, s.yard.rates, off);
     const auto has = [&](LineKind kind) {
         return std::any_of(lines.begin(), lines.end(), [kind](const Line& l) { return l.kind == kind; });

@@ -306,6 +306,12 @@ private:
                     held.push_back({sleeves_[i].held, sleeves_[i].gone});
             cumulative(work_.packers[k].count, held);
         }
+        for (std::size_t k = 0; k < work_.heaters.size(); ++k) {
+            std::vector<std::pair<IntVar, IntVar>> held;
+            for (std::size_t i = 0; i < sleeves_.size(); ++i)
+                if (work_.patches[i].heater == static_cast<int>(k)) held.push_back({sleeves_[i].mix, sleeves_[i].gone});
+            cumulative(work_.heaters[k].count, held);
+        }
         for (const Sleeve& s : sleeves_) lines.push_back({s.mix, s.gone});
         for (const std::size_t j : tests_) lines.push_back({jobs_[j].start, jobs_[j].end});
         cumulative(work_.air_lines, lines);

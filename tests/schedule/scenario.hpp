@@ -105,6 +105,11 @@ inline DayWork random_day(std::uint32_t seed, const Size& size) {
         lying.lying = day.start + dice.roll(0, 20);
         day.patches.push_back(lying);
     }
+    if (dice.chance(40)) {
+        day.heaters.push_back({"H", dice.roll(1, 2)});
+        for (PatchWork& p : day.patches)
+            if (!p.lying && !p.overnight && dice.chance(60)) p.heater = 0;
+    }
     return day;
 }
 

@@ -65,6 +65,11 @@ TEST_CASE("more to work with never makes a day longer", "[schedule][property]") 
         richer = work;
         ++richer.packers.front().count;
         no_later(work, richer, "packer");
+        if (!work.heaters.empty()) {
+            richer = work;
+            ++richer.heaters.front().count;
+            no_later(work, richer, "heater");
+        }
         richer = work;
         richer.alarm_gauge = true;
         no_later(work, richer, "alarm gauge");

@@ -61,6 +61,10 @@ TEST_CASE("a working day has sensible bounds", "[schedule][error]") {
     accept([](DayWork& w) { w.persons = 4; });
     CHECK(accept([](DayWork& w) { w.air_lines = 0; }).verdict.hindrance == Hindrance::air_lines);
     CHECK(accept([](DayWork& w) { w.packers[0].count = 0; }).verdict.hindrance == Hindrance::packers);
+    CHECK(accept([](DayWork& w) {
+              w.heaters = {{"H", 0}};
+              w.patches[0].heater = 0;
+          }).verdict.hindrance == Hindrance::heaters);
 }
 
 TEST_CASE("every duration of a run and of a patch is held to its bounds", "[schedule][error]") {
@@ -91,6 +95,8 @@ TEST_CASE("places that name nothing are refused", "[schedule][error]") {
     refuse([](DayWork& w) { w.runs.push_back(w.runs[0]); }, "stands 2 times among the day's runs");
     refuse([](DayWork& w) { w.patches[0].packer = 1; }, "names packer 1, but there are 1");
     refuse([](DayWork& w) { w.patches[0].packer = -1; }, "names packer -1");
+    refuse([](DayWork& w) { w.patches[0].heater = 0; }, "names heater 0, but there are 0");
+    refuse([](DayWork& w) { w.heaters = {{"H", -1}}; }, "heaters");
     refuse([](DayWork& w) { w.patches[0].after = {2}; }, "waits for patch 2, but there are 2");
     refuse([](DayWork& w) { w.mixes[0].patches = {2}; }, "names patch 2, but there are 2");
     refuse([](DayWork& w) { w.prepare_ahead = {run_place(9)}; }, "not among the day's runs");

@@ -241,7 +241,7 @@ private:
     static bool runs_at(const Task& t, Minute minute) { return t.start <= minute && minute < t.finish; }
 
     void check_minute(Minute minute) {
-        std::map<int, int> packers;
+        std::map<int, int> packers, heaters;
         int lines = 0;
         std::vector<int> lying;
         for (int i = 0; i < static_cast<int>(work_.patches.size()); ++i) {
@@ -251,11 +251,15 @@ private:
             const bool tested = bench != nullptr && bench->start <= minute && minute < hold.to;
             if (lies || tested) ++packers[patch(i).packer];
             if (lies || (bench != nullptr && runs_at(*bench, minute))) ++lines;
+            if (lies && patch(i).heater >= 0) ++heaters[patch(i).heater];
             if (lies) lying.push_back(i);
         }
         for (const auto& [kind, count] : packers)
             faults_.unless(count <= work_.packers[static_cast<std::size_t>(kind)].count, "{} packers {} at {}", count,
                            work_.packers[static_cast<std::size_t>(kind)].id, minute);
+        for (const auto& [kind, count] : heaters)
+            faults_.unless(count <= work_.heaters[static_cast<std::size_t>(kind)].count, "{} heaters {} at {}", count,
+                           work_.heaters[static_cast<std::size_t>(kind)].id, minute);
         faults_.unless(lines <= work_.air_lines, "{} air lines at {}", lines, minute);
         check_pipes(minute, lying);
         check_persons(minute);

@@ -55,6 +55,7 @@ constexpr std::string_view promised[] = {
     "patches[].cure.pipe_temperature_c",
     "patches[].cure.resin_temperature_c",
     "patches[].cure.resin_conditioned",
+    "patches[].cure.heating",
     "patches[].cure.pour_by_min",
     "patches[].cure.inflate_by_min",
     "patches[].cure.crease_by_min",
@@ -152,8 +153,8 @@ bool no_number(const std::string& text) {
 }
 
 void walk(const Json& node, const std::string& path, std::vector<std::string>& faults) {
-    // Only a task of no patch may be null: a NaN would be written as null.
-    if (node.is_null() && !path.ends_with("].patch")) faults.push_back(path + " is null");
+    // Only a task of no patch and a cure without heating may be null: a NaN would be written as null.
+    if (node.is_null() && !path.ends_with("].patch") && !path.ends_with(".cure.heating")) faults.push_back(path + " is null");
     if (node.is_string() && no_number(node.get_ref<const std::string&>())) faults.push_back(path + " is no number");
     if (node.is_array()) {
         for (std::size_t i = 0; i < node.size(); ++i) walk(node[i], fmt::format("{}[{}]", path, i), faults);

@@ -37,6 +37,14 @@ void check_cure(const job::Yard& yard, const plan::Patch& p, Faults& faults) {
         faults.unless(last == Duration{} || row.let_down <= last, "{}: a warmer pipe takes longer", p.id);
         last = row.let_down;
     }
+    if (p.heater >= 0) {
+        const auto& heater = yard.heaters[static_cast<std::size_t>(p.heater)];
+        faults.unless(!cure::why_not_heated(heater, p.option.packer.material, p.surroundings.host, resin),
+                      "{}: heated beyond what bladder, pipe or resin stand", p.id);
+        faults.unless(yard.limits.air == job::AirSupply::regulated, "{}: heated with the air shut in", p.id);
+        faults.unless(t.let_down < p.let_down_unheated || p.let_down_unheated == Duration{}, "{}: heated for nothing",
+                      p.id);
+    }
     faults.unless(*p.conditions.pipe >= resin.application_min, "{}: pipe colder than the resin's limit", p.id);
 }
 

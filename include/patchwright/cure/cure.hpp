@@ -42,6 +42,7 @@ struct Heating {
     struct Point {
         Duration after_inflation{};
         Temperature temperature{};
+        bool as_pipe = false;  ///< at the pipe's temperature, whatever that is
     };
     std::vector<Point> points;  ///< in order of time; straight between, constant after the last; as doubtful as the air
 };
@@ -133,8 +134,9 @@ struct Answer {
     Pour pour;
 };
 
-/// The heater's profile from inflation on, in a pipe of that temperature.
-Heating heating_of(const job::Heater& heater, Temperature pipe);
+/// The heater's profile in a pipe of that temperature: the pipe's own until it is switched on, so long after inflation,
+/// then straight up to the heater's over its warm-up.
+Heating heating_of(const job::Heater& heater, Temperature pipe, Duration on);
 /// Why that heater may not be used on that bladder, in that pipe or on that resin; nothing: it may. Hot-hose cautions
 /// are for the sheet. Bladders to 120 (silicone), 70 (rubber), 45 °C (PVC calibration hose), pipes as for the sleeve's
 /// own heat: from memory, the maker's word wins.

@@ -61,7 +61,19 @@ struct CureTable {
 };
 
 /// Calculations behind the figures of a patch; several figures may come from one.
-enum class Calculation : std::uint8_t { wall, felt, strength, mark, pressure, bench, build, resin, cure, price };
+enum class Calculation : std::uint8_t {
+    wall,
+    felt,
+    strength,
+    mark,
+    pressure,
+    bench,
+    build,
+    resin,
+    cure,
+    heating,
+    price
+};
 inline constexpr std::size_t calculations = static_cast<std::size_t>(Calculation::price) + 1;
 
 struct Patch {
@@ -91,6 +103,9 @@ struct Patch {
     cure::Surroundings surroundings;
     cure::Conditions conditions;
     bool conditioned = false;       ///< the resin is cooled or warmed before mixing, to conditions.resin
+    int heater = -1;                ///< place in Yard::heaters; -1: not heated
+    Duration heater_on{};           ///< likely, from mixing: crease step done, heater connected
+    Duration let_down_unheated{};   ///< from mixing, should the heater fail from the start
     cure::SleeveTasks tasks;        ///< hands-on work from mixing to shaped
     double late_probability = 0.0;  ///< not shaped in time, with all hands of its mix before it
     std::vector<int> reopened;      ///< places in Run::fittings that are covered and cut open again

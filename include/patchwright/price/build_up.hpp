@@ -50,7 +50,9 @@ struct PatchWorks {
     };
     std::vector<Material> materials;  ///< felt by the cutting plan, kits, film: amounts exact, waste and packs in them
     std::vector<Material> wear;       ///< packers and bladders
-    bool cutter_needed = false, overnight = false;
+    std::vector<Material> hired;      ///< heaters, by the day
+    bool cutter_needed = false;
+    int nights = 0;                ///< on which a packer is left to cure
     std::vector<Money> redo_cost;  ///< of each patch: marginal cost of doing it once more
     std::vector<Money> dig_cost;   ///< of each patch: digging that place instead
 };

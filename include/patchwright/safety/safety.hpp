@@ -37,6 +37,7 @@ struct Situation {
     bool services_near = false;
     bool overnight = false;
     bool jetting = false;
+    bool heated_cure = false;
     UnitSystem units = UnitSystem::metric;  ///< of the sheets: some texts have a quantity
 };
 

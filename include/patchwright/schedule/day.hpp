@@ -47,7 +47,8 @@ struct Labour {
 struct PatchWork {
     std::string id;
     job::RunPlace run{};
-    int packer = 0;  ///< place in DayWork::packers
+    int packer = 0;   ///< place in DayWork::packers
+    int heater = -1;  ///< place in DayWork::heaters, kept for it from mixing to let-down; -1: not heated
     Labour cut, bench_test, wet_out, load, position, inflate, crease, let_down, re_survey, reopen;
     Minute pour = 0;                       ///< from the start of its own wet-out until its resin has left the bucket
     Minute inflate_by = 0, crease_by = 0;  ///< from mixing
@@ -89,6 +90,11 @@ struct Packers {
     int count = 1;
 };
 
+struct Heaters {
+    std::string id;
+    int count = 1;  ///< taken along
+};
+
 /// What the person who watches curing packers may do meanwhile.
 enum class WhileWatching : std::uint8_t {
     nothing,
@@ -100,6 +106,7 @@ struct DayWork {
     std::vector<RunWork> runs;  ///< every run that a patch or `prepare_ahead` names, once each
     std::vector<Mix> mixes;     ///< every patch that is not lying is in one of them
     std::vector<Packers> packers;
+    std::vector<Heaters> heaters;
     /// Runs without work today that are set up, cleaned and surveyed, first come first served, where the day gets no
     /// longer by it.
     std::vector<job::RunPlace> prepare_ahead;
@@ -148,6 +155,7 @@ enum class Hindrance : std::uint8_t {
     none,
     slow_hands,  ///< no order of its sleeves keeps every limit; `Verdict::minutes` too slow
     packers,     ///< its sleeves need more packers of a kind than there are, or there is none
+    heaters,     ///< the same of heaters
     air_lines,
     pipe,   ///< two of its sleeves would have to pass each other
     order,  ///< `after` goes in a circle, or leads back into the mix

@@ -1,0 +1,126 @@
+#include "day_task.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <cstdint>
+#include <optional>
+
+namespace patchwright::plan {
+
+DayOfPatches with_patches(const DayTask& day, const PatchList& patches) {
+    DayOfPatches work;
+    work.patches = patches;
+    for (const Sleeve* sleeve : day.lying) work.patches.push_back(sleeve->options.front().patch);
+    for (const Sleeve* sleeve : day.sleeves) work.overnight.push_back(sleeve->overnight);
+    work.lying.assign(day.sleeves.size(), false);
+    work.lying.resize(work.patches.size(), true);
+    work.overnight.resize(work.patches.size(), false);
+    work.prepared = day.prepared;
+    return work;
+}
+
+namespace {
+
+/// With more sleeves on the day than `few` no more than `most_of_many` are heated: a heater that stays with a sleeve
+/// until it is let down gets round to no more.
+constexpr std::size_t few = 4;
+constexpr int most_of_many = 2;
+
+/// The way with the shortest cure among those with that heater, or with any; nullptr: none.
+const Patch* quickest(const Sleeve& sleeve, std::optional<int> heater) {
+    const SleeveOption* best = nullptr;
+    for (const auto& option : sleeve.options)
+        if ((!heater || option.heater == *heater) && (best == nullptr || option.cure < best->cure)) best = &option;
+    return best != nullptr ? best->patch : nullptr;
+}
+
+bool may_have(const Sleeve& sleeve, int heater) {
+    return std::any_of(sleeve.options.begin(), sleeve.options.end(),
+                       [&](const SleeveOption& option) { return option.heater == heater; });
+}
+
+}  // namespace
+
+bool can_be_heated(const DayTask& day) {
+    return std::any_of(day.sleeves.begin(), day.sleeves.end(), [](const Sleeve* sleeve) {
+        return std::any_of(sleeve->options.begin(), sleeve->options.end(),
+                           [](const SleeveOption& option) { return option.heater >= 0; });
+    });
+}
+
+std::vector<DayHeating> ways_to_heat(const Setting& setting, const DayTask& day) {
+    std::vector<DayHeating> list;
+    const std::size_t n = day.sleeves.size();
+    for (int h = 0; h < static_cast<int>(setting.yard.heaters.size()); ++h) {
+        std::vector<std::uint32_t> sets;
+        for (std::uint32_t set = 1; set < 1U << n; ++set) {
+            bool possible = n <= few || std::popcount(set) <= most_of_many;
+            for (std::size_t i = 0; i < n; ++i)
+                possible = possible && ((set >> i & 1U) == 0 || may_have(*day.sleeves[i], h));
+            if (possible) sets.push_back(set);
+        }
+        for (const std::uint32_t set : sets) {
+            DayHeating heating;
+            for (std::size_t i = 0; i < n; ++i) heating.heated.push_back((set >> i & 1U) != 0);
+            const int most = std::min(setting.yard.heaters[static_cast<std::size_t>(h)].count, std::popcount(set));
+            for (int units = 1; units <= most; ++units) {
+                heating.heater = {h, units};
+                list.push_back(heating);
+            }
+        }
+    }
+    return list;
+}
+
+schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons,
+                           const DayHeating* heating) {
+    auto list = with_patches(day, chosen);
+    const auto fixed = chosen.size();
+    const auto taken = [&](const Patch& p, bool far) {
+        return std::count_if(list.patches.begin(), list.patches.end(), [&](const Patch* other) {
+            const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+            return other->run == p.run && (other->rigging.from == run.to) == far;
+        });
+    };
+    std::vector<const Patch*> open;
+    std::vector<bool> from_far, overnight;
+    for (std::size_t i = fixed; i < day.sleeves.size(); ++i) {
+        const Patch* patch =
+            quickest(*day.sleeves[i], heating != nullptr ? std::optional{heating->of(i)} : std::nullopt);
+        if (patch == nullptr) continue;  // has no way on such a day: the search finds none either
+        for (const bool far : {false, true}) {
+            bool free = taken(*patch, far) == 0;
+            for (std::size_t k = 0; k < open.size(); ++k)
+                free = free && !(open[k]->run == patch->run && from_far[k] == far);
+            if (!free) continue;
+            open.push_back(patch);
+            from_far.push_back(far);
+            overnight.push_back(day.sleeves[i]->overnight);
+            break;
+        }
+    }
+    list.overnight.resize(fixed);
+    list.lying.assign(fixed, false);
+    PatchList patches{chosen};
+    patches.insert(patches.end(), open.begin(), open.end());
+    list.overnight.insert(list.overnight.end(), overnight.begin(), overnight.end());
+    for (const Sleeve* sleeve : day.lying) patches.push_back(sleeve->options.front().patch);
+    list.lying.resize(fixed + open.size(), false);
+    list.lying.resize(patches.size(), true);
+    list.overnight.resize(patches.size(), false);
+    list.patches = std::move(patches);
+    list.extra_persons = extra_persons;
+    if (heating != nullptr) list.heaters = heating->heater.units;
+    auto work = crew_day(setting, list);
+    for (std::size_t k = 0; k < open.size(); ++k) {
+        auto& item = work.patches[fixed + k];
+        item.packer = static_cast<int>(work.packers.size());
+        if (heating == nullptr) item.heater = -1;
+        item.from_far_end = from_far[k];
+        work.packers.push_back({{}, 1});
+    }
+    for (auto& item : work.patches) item.after.clear();
+    return work;
+}
+
+}  // namespace patchwright::plan

@@ -1,0 +1,29 @@
+#pragma once
+#include <vector>
+
+#include "day_book.hpp"
+
+/// From a day's sleeves to the work that the scheduler sees.
+namespace patchwright::plan {
+
+/// The sleeves of the day as these patches, then those that lie.
+DayOfPatches with_patches(const DayTask& day, const PatchList& patches);
+/// The heater of a day and the sleeves that get it.
+struct DayHeating {
+    DayHeater heater;
+    std::vector<bool> heated;  ///< by sleeve of the day; empty: none of them
+    /// Place in Yard::heaters for a sleeve of the day; -1: not heated.
+    int of(std::size_t sleeve) const { return sleeve < heated.size() && heated[sleeve] ? heater.heater : -1; }
+};
+/// Some sleeve of the day has a heated way.
+bool can_be_heated(const DayTask& day);
+/// Every way to heat some sleeves of the day: one kind of heater, which sleeves, how many units go along. Of
+/// more than four sleeves no more than two are heated.
+std::vector<DayHeating> ways_to_heat(const Setting& setting, const DayTask& day);
+/// A day that is never longer than the one that comes of it: `chosen` are the ways of its first sleeves, the others
+/// count with their quickest cure, a packer of their own and a free mouth of their run. Where no mouth is
+/// free, a sleeve is left out: it may have to wait, but by how long hangs on its way.
+schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons,
+                           const DayHeating* heating);
+
+}  // namespace patchwright::plan
