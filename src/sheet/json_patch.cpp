@@ -99,8 +99,6 @@ Json cure_json(const Context& c, const plan::Patch& p) {
     part.figure("resin_temperature_c", *p.conditions.resin);
     part.json["resin_conditioned"] = p.conditioned;
     put_figures(part, c, p, "cure");
-    part.json["late_probability"] = tidy(p.late_probability);
-    part.json["soft_probability"] = tidy(p.cure.soft_probability);
     part.json["table"] = Json::array();
     for (const auto& row : p.tables.let_down) {
         Part line{c.units};

@@ -61,7 +61,7 @@ struct CureTable {
 };
 
 /// Calculations behind the figures of a patch; several figures may come from one.
-enum class Calculation : std::uint8_t { wall, felt, strength, mark, pressure, bench, build, resin, cure, price };
+enum class Calculation : std::uint8_t { wall, felt, strength, mark, pressure, bench, build, resin, cure, promise, price };
 inline constexpr std::size_t calculations = static_cast<std::size_t>(Calculation::price) + 1;
 
 struct Patch {
