@@ -141,7 +141,7 @@ void wet(Arguments& arguments, const job::Yard& yard, const job::Resin& resin, c
     sleeve.wet_density = wall.density;
 }
 
-/// What is left after the temperatures that were really noted: of the witness felt or the pipe's wall.
+/// What is left after the temperatures that were noted: of the witness felt or the pipe's wall.
 void put_time_left(Arguments& arguments, const cure::Model& model, const job::Limits& limits,
                    sheet::CalcResult& result) {
     if (!arguments.has("elapsed"))
@@ -154,7 +154,7 @@ void put_time_left(Arguments& arguments, const cure::Model& model, const job::Li
     put_result(result, "conversion", "conversion reached, slow side", Show::conversion, left.conversion);
     put_latest(result, "working-left", "time left for shaping", Show::minutes, left.working_left);
     put_latest(result, "gel-left", "time left to gel", Show::span, left.gel_left);
-    put_earliest(result, "let-down-left", "time left to let-down", Show::span, left.let_down_left);
+    put_earliest(result, "let-down-left", "time left until it may be deflated", Show::span, left.let_down_left);
     result.remarks.emplace_back(left.let_down_left > Duration{}
                                     ? "Not yet. The last temperature noted is taken to stay."
                                     : "May be deflated, when the witness felt is hard too.");
@@ -234,7 +234,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     const cure::Times& times = answer.sheet;
     put_latest(result, "pour-by", "poured out of the pot by", Show::minutes, times.pour_by);
     put_latest(result, "inflate-by", "inflated by", Show::minutes, times.inflate_by);
-    put_latest(result, "crease-by", "crease step over by", Show::minutes, times.crease_by);
+    put_latest(result, "crease-by", "wrinkle check over by", Show::minutes, times.crease_by);
     put_latest(result, "working-time", "no shaping after", Show::minutes, times.working_time);
     put_latest(result, "gel", "gel", Show::minutes, times.gel);
     put_earliest(result, "let-down", "deflate, not before", Show::span, times.let_down);
@@ -242,7 +242,7 @@ void run_cure(Arguments& arguments, const YardSource& source, sheet::CalcResult&
     if (tasks)
         put_result(result, "late", "chance of being too late", Show::percent,
                    cure::late_probability(cure::hands_of(*tasks, limits), answer));
-    put_result(result, "soft", "chance of being soft at that let-down", Show::percent, answer.soft_probability);
+    put_result(result, "soft", "chance of being soft when deflated then", Show::percent, answer.soft_probability);
     put_pot(model, sleeve.resin_mass, conditions, limits, result);
     result.remarks.emplace_back("Times run from the moment when A meets B.");
     if (arguments.has("late")) put_late(*arguments.duration("late"), model, sleeve, host, conditions, limits, result);
@@ -356,7 +356,7 @@ std::vector<Calculation> site_calculations() {
           {"load", "hands-on, likely", "3 min", optional},
           {"position", "hands-on, likely", "5 min", optional},
           {"inflate", "to fill the bladder, likely", "2 min", optional},
-          {"crease", "crease step, likely", "2 min", optional},
+          {"crease", "wrinkle check, likely", "2 min", optional},
           {"felt", "felt of the yard, by its id: weight and resin of the wall", "sheet-3", optional},
           {"table-layers", "layers that lie on the table at once: 2 for a sewn tube, where the felt is given", "2",
            optional},

@@ -29,11 +29,12 @@ struct QuoteOptions {
 
 /// A hundred jobs as a table: CSV, or the plans' JSON where that is asked for.
 int run_quote_stream(const QuoteOptions& options) {
-    if (!options.common.format.empty() && options.common.format != "csv" && options.common.format != "json") {
+    const auto form = asked_form(options.common);
+    if (form && form != Form::csv && form != Form::json) {
         complain("--stream writes csv or json");
         throw Stop{wrong_usage};
     }
-    if (options.common.format == "json") return run_stream(options.common, plans_as_json(), options.threads);
+    if (form == Form::json) return run_stream(options.common, plans_as_json(), options.threads);
     const StreamForm table{sheet::quote_csv_header(), sheet::quote_csv_row,
                            [](const std::string& message, std::size_t number) {
                                return sheet::quote_csv_error("line " + std::to_string(number) + ": " + message);

@@ -41,7 +41,7 @@ plan::Plan plan_of(const Loaded& loaded, bool tables) {
 }
 
 void write_blank(const RecordCommand& options) {
-    if (!options.common.format.empty() && options.common.format != "json") {
+    if (const auto form = asked_form(options.common); form && form != Form::json) {
         complain("--new writes json");
         throw Stop{wrong_usage};
     }

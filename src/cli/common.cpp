@@ -87,8 +87,7 @@ void add_common(CLI::App& command, Common& options, const Parts& parts) {
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));
     command.add_flag("--strict", options.strict, "Exit with 4 when a defect cannot be patched or a check fails");
-    const auto forms = form_names(parts);
-    if (std::find(forms.begin(), forms.end(), "pdf") != forms.end()) {
+    if (offers(parts, Form::pdf)) {
         command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")
             ->type_name("PAPER")
             ->check(CLI::IsMember({"a4", "letter"}));

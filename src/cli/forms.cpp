@@ -134,6 +134,17 @@ std::vector<std::string> form_names(const Parts& parts) {
     return names;
 }
 
+bool offers(const Parts& parts, Form form) {
+    const auto list = offered(parts);
+    return std::any_of(list.begin(), list.end(), [form](const Row& row) { return row.form == form; });
+}
+
+std::optional<Form> asked_form(const Common& options) {
+    const auto* row =
+        std::find_if(std::begin(rows), std::end(rows), [&](const Row& r) { return options.format == r.name; });
+    return row == std::end(rows) ? std::nullopt : std::optional{row->form};
+}
+
 Form chosen_form(const Common& options, const Parts& parts) {
     const auto row = chosen_row(options, parts);
     refuse_overwriting(options);

@@ -31,6 +31,9 @@ struct Result {
 
 /// Names of the forms made of these parts, the one that is taken where none is asked for first.
 std::vector<std::string> form_names(const Parts& parts);
+bool offers(const Parts& parts, Form form);
+/// The form named with -f; nothing: none was.
+std::optional<Form> asked_form(const Common& options);
 /// The form asked for, or the one that the output's name says, or the first. Throws Stop on one that is not offered, on
 /// one that a terminal cannot show, and on an output that is an input: nothing is read or written before.
 Form chosen_form(const Common& options, const Parts& parts);

@@ -147,7 +147,7 @@ std::span<const Field<PatchRecord>> Described<PatchRecord>::fields() {
         field<&PatchRecord::poured_at>("poured_at", never, "the pot was empty"),
         field<&PatchRecord::inflated_at>("inflated_at", never, "the packer was at its pressure"),
         field<&PatchRecord::creased_at>("creased_at", never, "the wrinkle check was over"),
-        field<&PatchRecord::deflated_at>("deflated_at", never, "the air was let out; earlier than mixed_at: next day"),
+        field<&PatchRecord::deflated_at>("deflated_at", never, "deflated; earlier than mixed_at: next day"),
         field<&PatchRecord::deflated_on>("deflated_on", never, "day of it, where it is not within 24 h of mixing"),
         field<&PatchRecord::pressures>("pressures", never, "start, half way, end"),
         field<&PatchRecord::temperatures>("temperatures", never, "while it cured"),

@@ -11,7 +11,7 @@ constexpr Length look = 10.0 * unit::m;  ///< beyond the given cover, or over th
 
 bool holds(const ThicknessInput& input, Length installed) {
     Working quiet = Working::off();
-    return does(design_thickness(input, quiet), installed);
+    return is_adequate(design_thickness(input, quiet), installed);
 }
 
 /// Last place that still holds on the way from `good`, which holds, to `bad`, which does not.
@@ -68,7 +68,7 @@ Sensitivity sensitivity(const ThicknessInput& input, Length installed) {
     const auto head = greatest_good(0.0, input.head_over_invert->si(), ground, length_step_m,
                                     [&](double h) { return holds(with_head(input, h * unit::m), installed); });
     if (head) found.water_over_invert = *head * unit::m;
-    found.ovality = greatest_good(0.0, *input.ovality, limit::ovality_most, ovality_step, [&](double q) {
+    found.ovality = greatest_good(0.0, *input.ovality, limit::max_ovality, ovality_step, [&](double q) {
         ThicknessInput changed = input;
         changed.ovality.value = q;
         return holds(changed, installed);

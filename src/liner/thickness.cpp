@@ -84,7 +84,7 @@ void require_valid(const ThicknessInput& in) {
 }
 
 std::optional<std::string> outside_method(const ThicknessInput& in, const Prepared& prepared, Length design) {
-    if (*in.ovality > limit::ovality_most)
+    if (*in.ovality > limit::max_ovality)
         return fmt::format(
             "ovality of {:.1f} %: the method holds to 10 %; dig and replace, or have an engineer design it",
             100.0 * *in.ovality);
@@ -95,12 +95,12 @@ std::optional<std::string> outside_method(const ThicknessInput& in, const Prepar
             "engineer design it");
     if (design.si() <= 0.0) return std::nullopt;
     const double ratio = *in.bore / design;
-    if (ratio < limit::thickest)
+    if (ratio < limit::min_dimension_ratio)
         return fmt::format(
             "the wall asked for, {:.1f} mm, is more than a tenth of the bore (D/t {:.1f}): too thick for the thin-ring "
             "formulas and for the flow; use a stiffer resin or glass mat, lower the water, or dig and replace",
             design.in(unit::mm), ratio);
-    if (ratio > limit::thinnest)
+    if (ratio > limit::max_dimension_ratio)
         return fmt::format(
             "the wall asked for, {:.2f} mm, is thinner than 1/200 of the bore: so thin a wall is ruled by how it is "
             "laid, not by the formulas; state a least thickness (3 mm is common practice)",
@@ -185,7 +185,7 @@ ThicknessDesign design_thickness(const ThicknessInput& input, Working& working) 
     return design;
 }
 
-bool does(const ThicknessDesign& design, Length installed) {
+bool is_adequate(const ThicknessDesign& design, Length installed) {
     constexpr double rounding = 1e-12;  // 3.0 mm asked for and 2 x 1.5 mm laid are the same
     return !design.outside_method && design.design <= (1.0 + rounding) * installed;
 }

@@ -61,7 +61,7 @@ LayerCheck layer_check(const ThicknessInput& input, const ThicknessDesign& desig
     check.installed = static_cast<double>(layers) * layer;
     check.utilisation = utilisation(input, check.installed);
     check.greatest = *std::max_element(check.utilisation.begin(), check.utilisation.end());
-    check.does = does(design, check.installed);
+    check.adequate = is_adequate(design, check.installed);
     return check;
 }
 

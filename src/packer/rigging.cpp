@@ -21,6 +21,17 @@ constexpr Formula mark_formula{"packer.mark",
                                "common practice, no source",
                                "packer"};
 
+constexpr std::array<Symbol, 3> line_inputs{
+    {{"e", "mouth to the sleeve's far end; for straps the whole run", Show::run_distance},
+     {"d", "depth of the run", Show::run_distance},
+     {"c", "slack above ground", Show::run_distance}}};
+constexpr Formula line_formula{"packer.line",
+                               {"w", "rods, or each strap, at least", Show::run_distance},
+                               "w = e + d + c",
+                               line_inputs,
+                               "common practice, no source",
+                               "packer"};
+
 constexpr std::array<Symbol, 2> drag_inputs{
     {{"f", "drag of one metre of packer", Show::force}, {"l", "packer, tip to tip", Show::run_distance}}};
 constexpr Formula drag_formula{"packer.drag",
@@ -244,7 +255,8 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
         const Length far_end = view.far(start, end);
-        if (!is_enough(option.packer.hose_length, lines_wanted(run, yard.limits, far_end).hose)) continue;
+        const Lines lines = lines_wanted(run, yard.limits, far_end);
+        if (!is_enough(option.packer.hose_length, lines.hose)) continue;
         const Length near_end = view.near(start, end);
         const Length mark = near_end + sleeve / 2.0;
         const Length front = far_end + tail(option, sleeve);
@@ -258,16 +270,19 @@ std::vector<Rigging> riggings(const job::Run& run, const job::Yard& yard, const 
         if (connection) way.turn_to = connection->clock;
         const bool push = rod_reaches(run, yard, option, sleeve, *bends, far_end);
         if (push || pull) working.add(mark_formula, {near_end, sleeve}, mark);
-        if (push) {
-            way.method = Method::push;
+        const auto add_way = [&](Method method, Operand along, Length line) {
+            way.method = method;
+            way.line = line;
+            working.add(line_formula,
+                        {along, Operand{run.depth, Origin::given}, Operand{yard.limits.reach_slack, Origin::yard}},
+                        line);
             way.notes = notes_for(way, option.packer.shape);
             ways.push_back(way);
-        }
+        };
+        if (push) add_way(Method::push, far_end, lines.rods);
         if (pull) {
-            way.method = Method::pull;
             way.pull = *pull;
-            way.notes = notes_for(way, option.packer.shape);
-            ways.push_back(way);
+            add_way(Method::pull, {run.length, Origin::given}, lines.straps);
         }
     }
     std::stable_sort(ways.begin(), ways.end(), [](const Rigging& a, const Rigging& b) {

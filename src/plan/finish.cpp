@@ -56,16 +56,51 @@ void add_bench(const Setting& setting, Patch& patch) {
     patch.working(Calculation::build) = std::move(building);
 }
 
+constexpr std::array late_inputs{
+    Symbol{"h", "hands from mixing to shaped, likely", Show::minutes},
+    Symbol{"W", "end of shaping, likely", Show::minutes}, Symbol{"sW", "standard deviation of ln W", Show::ratio},
+    Symbol{"tg", "sleeve gels, likely", Show::minutes}, Symbol{"sg", "standard deviation of ln tg", Show::ratio}};
+constexpr Formula late_formula{"cure.late",
+                               {"P", "chance of not being shaped in time", Show::ratio},
+                               "P = P(hands > min(W, tg)); hands as uncertain as the yard says",
+                               late_inputs,
+                               "derived here, docs/methods/cure.md",
+                               "cure"};
+constexpr std::array soft_inputs{Symbol{"t", "deflated", Show::minutes},
+                                 Symbol{"th", "sleeve is hard, likely", Show::minutes},
+                                 Symbol{"s", "standard deviation of ln th", Show::ratio}};
+constexpr Formula soft_formula{"cure.soft",
+                               {"P", "chance of being soft when deflated", Show::ratio},
+                               "P = 1 - Phi(ln(t / th) / s)",
+                               soft_inputs,
+                               "derived here, docs/methods/cure.md",
+                               "cure"};
+
+/// The two promises of a sleeve, with all hands of its mix before it.
+void add_promises(const Setting& setting, Duration hands, Patch& patch) {
+    Working promising = setting.working();
+    const auto& cure = patch.cure;
+    promising.add(late_formula, {hands, cure.shaping.likely, cure.shaping.log_sd, cure.gel.likely, cure.gel.log_sd},
+                  patch.late_probability);
+    promising.add(soft_formula, {cure.sheet.let_down, cure.hard.likely, cure.hard.log_sd}, cure.soft_probability);
+    patch.working(Calculation::promise) = std::move(promising);
+}
+
 /// What the order in each mix makes of the promise to be in time.
 void add_lateness(const Setting& setting, Plan& plan) {
     PatchList patches;
     for (const auto& patch : plan.patches) patches.push_back(&patch);
     for (const auto& batch : plan.batches) {
         const auto& order = batch.batch.patches;
+        Duration hands{};  // likely: all wet-outs first, then each sleeve's load to crease
+        for (const int p : order) hands += plan.patches[static_cast<std::size_t>(p)].tasks.front().likely;
         for (std::size_t which = 0; which < order.size(); ++which) {
             const auto place = static_cast<std::size_t>(order[which]);
             const double late = late_in_mix(setting.yard.limits, patches, order, which);
             plan.patches[place].late_probability = late;
+            const auto& tasks = plan.patches[place].tasks;
+            for (std::size_t task = 1; task < tasks.size(); ++task) hands += tasks[task].likely;
+            add_promises(setting, hands, plan.patches[place]);
         }
     }
 }

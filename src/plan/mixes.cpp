@@ -114,7 +114,7 @@ Mixes plan_mixes(Setting& setting, const PatchList& patches, const std::vector<i
             }
             result.mixes.push_back({std::move(batch), index});
         }
-        for (const auto& kit : plan.kits_to_buy) result.kits_to_buy.emplace_back(resin.id, kit);
+        for (const auto& kit : plan.kits_to_buy) result.kits_to_buy.push_back({resin.id, kit});
         result.opened.push_back({index, plan.kits, plan.purchase});
         result.purchase += plan.purchase;
         result.warnings.insert(result.warnings.end(), plan.warnings.begin(), plan.warnings.end());

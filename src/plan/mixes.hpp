@@ -16,10 +16,10 @@ struct Mixes {
         int resin = 0;
     };
     std::vector<One> mixes;
-    std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;
+    std::vector<KitsToBuy> kits_to_buy;
     struct Opened {
         int resin = 0;
-        std::vector<std::pair<Mass, int>> kits;
+        std::vector<resin::KitCount> kits;
         Money money;
     };
     std::vector<Opened> opened;

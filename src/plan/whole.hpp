@@ -12,7 +12,7 @@ namespace patchwright::plan {
 struct Whole {
     std::vector<Patch> patches;  ///< in order of work
     std::vector<Batch> batches;
-    std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;
+    std::vector<KitsToBuy> kits_to_buy;
     std::vector<FeltCutting> cutting;
     schedule::Problem work;
     schedule::Schedule schedule;

@@ -5,12 +5,12 @@
 
 #include <fmt/core.h>
 
-#include "lanes.hpp"
 #include "patchwright/price/build_up.hpp"
 #include "patchwright/price/random.hpp"
 #include "patchwright/price/risk.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
+#include "trial_block.hpp"
 
 namespace patchwright::price {
 namespace {
@@ -23,8 +23,8 @@ struct BlockResult {
 /// One method's workplace: what each driver adds in each trial of the block.
 struct Side {
     explicit Side(std::size_t drivers) : share(drivers) {}
-    std::vector<Lane> share;
-    Lane total{};
+    std::vector<TrialBlock> share;
+    TrialBlock total{};
     void clear(const std::vector<double>& start) {
         for (std::size_t d = 0; d < share.size(); ++d) share[d].fill(start[d]);
         total.fill(0.0);
@@ -59,9 +59,9 @@ public:
     struct Workplace {
         explicit Workplace(const Simulator& s)
             : value(s.model_.variables.size()), patch{s.drivers()}, dig{s.drivers()} {}
-        std::vector<Lane> value;
-        std::array<Lane, causes> common{};
-        Lane scope{}, event{};
+        std::vector<TrialBlock> value;
+        std::array<TrialBlock, causes> common{};
+        TrialBlock scope{}, event{};
         std::array<std::uint64_t, block_size> seed{};  ///< of each trial's own stream
         Side patch, dig;
     };
@@ -92,13 +92,13 @@ private:
     std::uint64_t place_of_variable(std::size_t v) const { return causes + 1 + v; }
     std::uint64_t place_of_event(std::size_t e) const { return place_of_variable(model_.variables.size()) + 2 * e; }
 
-    void uniform(std::size_t count, const Workplace& w, Cause cause, std::uint64_t place, Lane& out) const {
+    void uniform(std::size_t count, const Workplace& w, Cause cause, std::uint64_t place, TrialBlock& out) const {
         const std::uint64_t offset = Stream::offset(place);
         if (cause == Cause::own || take_common_ <= 0.0) {
             for (std::size_t t = 0; t < count; ++t) out[t] = upper_half(mix64(w.seed[t] + offset));
             return;
         }
-        const Lane& common = w.common[static_cast<std::size_t>(cause)];
+        const TrialBlock& common = w.common[static_cast<std::size_t>(cause)];
         for (std::size_t t = 0; t < count; ++t) {
             const std::uint64_t word = mix64(w.seed[t] + offset);
             // Picked by place in memory, not by a jump that the processor cannot foresee.
@@ -125,14 +125,14 @@ private:
     void add_terms(const MethodModel& method, std::size_t count, const Workplace& w, Side& side) const {
         for (const Term& term : method.terms) {
             const auto i = static_cast<std::size_t>(term.first);
-            const Lane& x = w.value[i];
+            const TrialBlock& x = w.value[i];
             const double mx = inverse_[i].mean;
             if (term.second < 0) {
                 for (std::size_t t = 0; t < count; ++t) side.share[i][t] += term.cents * (x[t] - mx);
                 continue;
             }
             const auto j = static_cast<std::size_t>(term.second);
-            const Lane& y = w.value[j];
+            const TrialBlock& y = w.value[j];
             const double my = inverse_[j].mean;
             for (std::size_t t = 0; t < count; ++t) {
                 const double dx = x[t] - mx;
@@ -179,7 +179,7 @@ private:
         const std::size_t scope_driver = drivers() - 1;
         for (std::size_t d = 0; d < scope_driver; ++d) {
             if (!takes_part[d]) continue;
-            Lane& share = side.share[d];
+            TrialBlock& share = side.share[d];
             for (std::size_t t = 0; t < count; ++t) {
                 side.total[t] += share[t];
                 share[t] *= scope_mean;
@@ -196,7 +196,7 @@ private:
         sums.square = sum_of(count, [&](std::size_t t) { return side.total[t] * side.total[t]; });
         for (std::size_t d = 0; d < drivers(); ++d) {
             if (!takes_part[d]) continue;
-            const Lane& share = side.share[d];
+            const TrialBlock& share = side.share[d];
             sums.driver[d] = sum_of(count, [&](std::size_t t) { return share[t]; });
             sums.driver_total[d] = sum_of(count, [&](std::size_t t) { return share[t] * side.total[t]; });
         }

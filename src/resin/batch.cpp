@@ -69,7 +69,7 @@ Mass sum_of(const std::vector<Portion>& portions) {
     return sum;
 }
 
-Mass mass_of(const std::vector<std::pair<Mass, int>>& kits) {
+Mass mass_of(const std::vector<KitCount>& kits) {
     Mass sum{};
     for (const auto& [mass, count] : kits) sum += static_cast<double>(count) * mass;
     return sum;
@@ -86,7 +86,7 @@ struct Mixed {
     Mass total{};
     int buckets = 1;
     std::int64_t cents = 0;
-    std::vector<std::pair<Mass, int>> kits;
+    std::vector<KitCount> kits;
     std::string fault;  ///< empty: every limit holds
 };
 
@@ -249,22 +249,21 @@ Mixes all_mixes(const std::vector<Group>& groups, const Grouping& grouping) {
     return all;
 }
 
-void count_in(std::vector<std::pair<Mass, int>>& kits, Mass mass, int count) {
-    const auto same = std::find_if(kits.begin(), kits.end(), [&](const auto& k) { return k.first == mass; });
+void count_in(std::vector<KitCount>& kits, Mass mass, int count) {
+    const auto same = std::find_if(kits.begin(), kits.end(), [&](const auto& k) { return k.kit == mass; });
     if (same != kits.end())
-        same->second += count;
+        same->count += count;
     else
-        kits.emplace_back(mass, count);
+        kits.push_back({mass, count});
 }
 
-std::vector<std::pair<Mass, int>> not_in_stock(const std::vector<job::Kit>& kits,
-                                               const std::vector<std::pair<Mass, int>>& wanted) {
-    std::vector<std::pair<Mass, int>> buy;
+std::vector<KitCount> not_in_stock(const std::vector<job::Kit>& kits, const std::vector<KitCount>& wanted) {
+    std::vector<KitCount> buy;
     for (const auto& [mass, count] : wanted) {
         int stock = 0;
         for (const job::Kit& kit : kits)
             if (kit.mass == mass) stock += std::max(kit.stock, 0);
-        if (count > stock) buy.emplace_back(mass, count - stock);
+        if (count > stock) buy.push_back({mass, count - stock});
     }
     return buy;
 }

@@ -52,7 +52,7 @@ struct State {
 
 }  // namespace
 
-std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Mass mass) {
+std::vector<KitCount> kits_for(const std::vector<job::Kit>& kits, Mass mass) {
     const std::vector<Offer> offers = offers_of(kits);
     const double all = std::ceil(mass.in(unit::g)-1e-6);
     if (!(std::isfinite(all) && all >= -0.5)) throw RangeError("resin: a mass of resin must not be negative");
@@ -92,13 +92,13 @@ std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Ma
         const auto size = static_cast<std::size_t>(offers[k].grams / step);
         w = w > size ? w - size : 0;
     }
-    std::vector<std::pair<Mass, int>> picked;
+    std::vector<KitCount> picked;
     for (std::size_t k = 0; k < offers.size(); ++k)
-        if (counts[k] > 0) picked.emplace_back(offers[k].mass, counts[k]);
+        if (counts[k] > 0) picked.push_back({offers[k].mass, counts[k]});
     return picked;
 }
 
-Money price_of(const std::vector<job::Kit>& kits, const std::vector<std::pair<Mass, int>>& picked) {
+Money price_of(const std::vector<job::Kit>& kits, const std::vector<KitCount>& picked) {
     Money sum;
     for (const auto& [mass, count] : picked) {
         const job::Kit* cheapest = nullptr;

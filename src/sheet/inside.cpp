@@ -201,7 +201,7 @@ void add_ranges(const Context& c, Sheet& sheet) {
 void add_break_even(const Context& c, Sheet& sheet) {
     const auto& list = c.plan->break_even;
     if (list.empty()) return;
-    sheet.blocks.push_back(heading("Where the answer flips"));
+    sheet.blocks.push_back(heading("Break-even with digging"));
     Bullets bullets;
     for (const auto& row : list) bullets.items.push_back(row.words);
     sheet.blocks.push_back({bullets});

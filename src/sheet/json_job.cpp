@@ -301,11 +301,11 @@ Json customer_price_json(const Context& c) {
 
 Json kits_json(const Context& c) {
     Json kits = Json::array();
-    for (const auto& [resin, kit] : c.plan->kits_to_buy) {
+    for (const auto& [resin, bought] : c.plan->kits_to_buy) {
         Part part{c.units};
         part.json["resin"] = resin;
-        part.figure("kit_g", Show::scale_mass, kit.first);
-        part.json["count"] = kit.second;
+        part.figure("kit_g", Show::scale_mass, bought.kit);
+        part.json["count"] = bought.count;
         kits.push_back(std::move(part).done());
     }
     return kits;

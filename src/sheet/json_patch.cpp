@@ -112,8 +112,6 @@ Json cure_json(const Context& c, const plan::Patch& p) {
     part.json["resin_conditioned"] = p.conditioned;
     put_figures(part, c, p, "cure");
     part.json["heating"] = heating_json(c, p);
-    part.json["late_probability"] = tidy(p.late_probability);
-    part.json["soft_probability"] = tidy(p.cure.soft_probability);
     part.json["table"] = Json::array();
     for (const auto& row : p.tables.let_down) {
         Part line{c.units};

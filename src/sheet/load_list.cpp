@@ -11,7 +11,7 @@
 #include "day_parts.hpp"
 #include "words.hpp"
 
-/// What to load, from what the work really uses.
+/// What to load, from what the work uses.
 namespace patchwright::sheet {
 namespace {
 
@@ -36,10 +36,8 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         uses.cutting = uses.cutting || cuts(p);
         if (p.heater >= 0) uses.heated[p.heater].push_back(p.id);
         uses.deepest = std::max(uses.deepest, run.depth);
-        const auto lines =
-            packer::lines_wanted(run, c.yard->limits, p.rigging.mark + p.length() / 2.0);  // to the sleeve's far end
         auto& line = p.rigging.method == packer::Method::pull ? uses.straps : uses.rods;
-        line = std::max(line, p.rigging.method == packer::Method::pull ? lines.straps : lines.rods);
+        line = std::max(line, p.rigging.line);
         for (const int d : p.defects) {
             const auto& defect = run.defects[static_cast<std::size_t>(d)];
             uses.roots = uses.roots || defect.kind == job::DefectKind::root_intrusion;

@@ -62,10 +62,10 @@ void add_resin(const Context& c, Sheet& sheet) {
     table.columns = {{"Resin"}, {"A", Align::right}, {"B", Align::right}, {"Kits to buy"}};
     for (const auto& [id, masses] : parts) {
         std::string kits;
-        for (const auto& [resin, kit] : c.plan->kits_to_buy) {
+        for (const auto& [resin, bought] : c.plan->kits_to_buy) {
             if (resin == id)
-                kits +=
-                    fmt::format("{}{} x {}", kits.empty() ? "" : ", ", kit.second, show(c, Show::big_mass, kit.first));
+                kits += fmt::format("{}{} x {}", kits.empty() ? "" : ", ", bought.count,
+                                    show(c, Show::big_mass, bought.kit));
         }
         table.rows.push_back({id, show(c, Show::big_mass, masses.first), show(c, Show::big_mass, masses.second),
                               kits.empty() ? "none" : kits});
@@ -162,8 +162,8 @@ std::string pick_csv(const Context& c) {
         row("resin", id + " part A", mass(batch.batch.part_a), mass_unit, "mix " + batch.id);
         row("resin", id + " part B", mass(batch.batch.part_b), mass_unit, "mix " + batch.id);
     }
-    for (const auto& [resin, kit] : c.plan->kits_to_buy) {
-        row("buy", resin, std::to_string(kit.second), "kit", fmt::format("{} {} each", mass(kit.first), mass_unit));
+    for (const auto& [resin, bought] : c.plan->kits_to_buy) {
+        row("buy", resin, std::to_string(bought.count), "kit", fmt::format("{} {} each", mass(bought.kit), mass_unit));
     }
     for (const auto& p : c.plan->patches) row("packer", p.option.packer.id, "1", "piece", p.id);
     for (const auto& billed : c.plan->offer.patch.lines) {

@@ -28,14 +28,15 @@ std::string figure(const Context& c, const Check& check, double value, plan::Rou
 }
 
 std::string limit_text(const Context& c, const Check& check) {
+    const bool clock = check.as == As::clock;
     std::string text;
     if (check.least && check.most)
         text = fmt::format("{} to {}", figure(c, check, *check.least, plan::Rounding::up),
                            figure(c, check, *check.most, plan::Rounding::down));
     else if (check.least)
-        text = "at least " + figure(c, check, *check.least, plan::Rounding::up);
+        text = (clock ? "not before " : "at least ") + figure(c, check, *check.least, plan::Rounding::up);
     else if (check.most)
-        text = "at most " + figure(c, check, *check.most, plan::Rounding::down);
+        text = (clock ? "not after " : "at most ") + figure(c, check, *check.most, plan::Rounding::down);
     if (check.limit_words.empty()) return text;
     return text.empty() ? check.limit_words : fmt::format("{}, {}", text, check.limit_words);
 }

@@ -48,7 +48,7 @@ private:
     }
     void print(const Caution& c) {
         wrapped("! ", c.title + ": " + c.text);
-        if (!c.source.empty()) wrapped("  ", fmt::format("  (see {})", c.source));
+        if (!c.source.empty()) wrapped("  ", fmt::format("  Source: {}", c.source));
     }
     void print(const Signature& s) {
         gap();

@@ -31,8 +31,9 @@ Json changed_demo(const std::string& change) {
 std::string refusal(const std::string& change) {
     try {
         const auto read = job::parse_change(change);
-        job::with_changes(test::project_file("examples/demo.json"), FileKind::job, {read});
-        job::with_changes(R"({"patchwright_yard": 1, "extends": "builtin"})", FileKind::yard, {read});
+        static_cast<void>(job::with_changes(test::project_file("examples/demo.json"), FileKind::job, {read}));
+        static_cast<void>(
+            job::with_changes(R"({"patchwright_yard": 1, "extends": "builtin"})", FileKind::yard, {read}));
         return {};
     } catch (const InputError& error) {
         return error.what();

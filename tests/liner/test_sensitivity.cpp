@@ -10,7 +10,7 @@ using namespace patchwright::liner;
 
 namespace {
 
-bool holds(const ThicknessInput& input, Length installed) { return does(designed(input), installed); }
+bool holds(const ThicknessInput& input, Length installed) { return is_adequate(designed(input), installed); }
 
 }  // namespace
 

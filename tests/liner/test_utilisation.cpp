@@ -53,18 +53,18 @@ TEST_CASE("one layer less, one layer more", "[liner]") {
         REQUIRE(change.more);
         CHECK(change.more->layers == 2);
         CHECK(change.more->installed == 6.0 * unit::mm);
-        CHECK(change.more->does);
+        CHECK(change.more->adequate);
     }
     SECTION("two of 1.5 mm make 3 mm, one does not") {
         const auto change = layer_change(input, 1.5 * unit::mm, 2, 2);
         CHECK_FALSE(change.more);
         REQUIRE(change.less);
         CHECK(change.less->installed == 1.5 * unit::mm);
-        CHECK_FALSE(change.less->does);
+        CHECK_FALSE(change.less->adequate);
         CHECK(change.less->greatest == Approx(2.0).epsilon(1e-12));  // half the least thickness
     }
     SECTION("outside the method no layer does") {
         input.ovality.value = 0.2;
-        CHECK_FALSE(layer_change(input, 3.0 * unit::mm, 1, 3).more->does);
+        CHECK_FALSE(layer_change(input, 3.0 * unit::mm, 1, 3).more->adequate);
     }
 }

@@ -38,6 +38,8 @@ const std::set<std::string, std::less<>> not_arithmetic{"cure.pot_alarm",
                                                         "liner.use.water_buckling",
                                                         "flow.fills-in",  // a year stands for "never"
                                                         "cure.film_gel",
+                                                        "cure.late",
+                                                        "cure.soft",  // the normal distribution
                                                         "cure.release",
                                                         "cure.gel",
                                                         "cure.ready",

@@ -81,6 +81,7 @@ TEST_CASE("tax by rate groups, each rounded once", "[price][reference]") {
     job::Rates rates;
     rates.tax = percent(7);
     rates.tax_materials = percent(19);
+    rates.tax_registered = true;
     BuildUp b;
     b.lines.push_back({LineKind::labour, "work", 1, "job", eur(275.0), eur(275.0)});
     b.lines.push_back({LineKind::material, "goods", 1, "lot", eur(198.0), eur(198.0)});
@@ -145,6 +146,7 @@ TEST_CASE("tax by kind of line, and a firm that is not registered", "[price]") {
     job::Rates rates;
     rates.tax = percent(0);
     rates.tax_materials = percent(6);
+    rates.tax_registered = true;
     BuildUp b;
     b.lines.push_back({LineKind::labour, "work", 1, "job", eur(300.0), eur(300.0)});
     b.lines.push_back({LineKind::material, "felt", 1, "roll", eur(100.0), eur(100.0)});

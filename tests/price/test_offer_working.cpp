@@ -15,7 +15,7 @@ TEST_CASE("the working of an offer names each layer", "[price]") {
     Working w;
     Input in = s.input();
     in.trials = 10;
-    make_offer(in, w);
+    static_cast<void>(make_offer(in, w));
     for (const std::string_view id : {"price.crew-hour", "price.labour", "price.overhead", "price.net.markup",
                                       "price.spread", "price.suggested", "trench.volume", "dig.days"}) {
         CAPTURE(id);

@@ -235,8 +235,8 @@ TEST_CASE("kits in the yard are not bought again", "[resin][batch]") {
     job::Resin r = resin_with({{1000, 3000}});
     r.kits[0].stock = 1;
     const BatchPlan p = plan(r, {portion(0, 1400)});
-    CHECK(p.kits.at(0).second == 2);
-    CHECK(p.kits_to_buy.at(0).second == 1);
+    CHECK(p.kits.at(0).count == 2);
+    CHECK(p.kits_to_buy.at(0).count == 1);
     CHECK(p.purchase.in_cents() == 6000);
     CHECK(p.leftover.in(unit::g) == Approx(500.0));
 }

@@ -21,7 +21,7 @@ job::Kit kit(double grams, std::int64_t cents) {
     k.price = Money::cents(cents, Currency{"EUR"});
     return k;
 }
-std::int64_t mass_of(const std::vector<std::pair<Mass, int>>& picked) {
+std::int64_t mass_of(const std::vector<KitCount>& picked) {
     std::int64_t sum = 0;
     for (const auto& [mass, count] : picked) sum += std::llround(mass.in(unit::g)) * count;
     return sum;
@@ -113,8 +113,8 @@ TEST_CASE("kits for a mass: money, then mass, then number, by brute force", "[re
 
 TEST_CASE("kits at the edges", "[resin][error]") {
     CHECK(kits_for({kit(5000, 9000)}, Mass{}).empty());
-    CHECK(kits_for({kit(5000, 9000)}, 5.0 * unit::kg).front().second == 1);
-    CHECK(kits_for({kit(5000, 9000)}, 5001.0 * unit::g).front().second == 2);
+    CHECK(kits_for({kit(5000, 9000)}, 5.0 * unit::kg).front().count == 1);
+    CHECK(kits_for({kit(5000, 9000)}, 5001.0 * unit::g).front().count == 2);
     CHECK_THROWS_AS(kits_for({}, unit::kg), InputError);
     CHECK_THROWS_AS(kits_for({kit(5000, 9000)}, -1.0 * unit::g), RangeError);
     CHECK_THROWS_AS(kits_for({kit(5000, 9000)}, std::nan("") * unit::g), RangeError);
@@ -124,19 +124,19 @@ TEST_CASE("kits at the edges", "[resin][error]") {
     dollars.price = Money::cents(500, Currency{"USD"});
     CHECK_THROWS_AS(kits_for({kit(5000, 9000), dollars}, unit::kg), InputError);
     // A kit without a mass is one whose mass is not known: it is passed over, not priced by the gram.
-    CHECK(kits_for({kit(0, 1), kit(5000, 9000)}, unit::kg).front().first == 5.0 * unit::kg);
+    CHECK(kits_for({kit(0, 1), kit(5000, 9000)}, unit::kg).front().kit == 5.0 * unit::kg);
     CHECK_THROWS_AS(kits_for({kit(0, 1)}, unit::kg), InputError);
     CHECK_THROWS_AS(kits_for({kit(-1, 1)}, unit::kg), RangeError);
     CHECK_THROWS_AS(kits_for({kit(1'000'001, 1)}, unit::kg), RangeError);
     // A job of any size gets its kits: beyond a tonne the bulk in kits of the least price per mass.
-    CHECK(kits_for({kit(5000, 9000)}, 1001.0 * unit::kg).front().second == 201);
+    CHECK(kits_for({kit(5000, 9000)}, 1001.0 * unit::kg).front().count == 201);
     const auto large = kits_for({kit(1000, 2500), kit(5000, 9000)}, 20000.5 * unit::kg);
     CHECK(mass_of(large) == 20001000);
-    CHECK(large.front().second == 4000);
+    CHECK(large.front().count == 4000);
     // More than anyone can count is said to be too much, not taken for less or for a negative mass.
     CHECK_THROWS_WITH(kits_for({kit(1, 1)}, 2e12 * unit::g), Catch::Contains("too much"));
     CHECK_THROWS_AS(kits_for({kit(1, 1)}, 2e12 * unit::g), RangeError);
-    CHECK(kits_for({kit(1'000'000, 9000)}, 5e12 * unit::g).front().second == 5'000'000);
+    CHECK(kits_for({kit(1'000'000, 9000)}, 5e12 * unit::g).front().count == 5'000'000);
     CHECK_THROWS_AS(price_of({kit(5000, 9000)}, {{4.0 * unit::kg, 1}}), InputError);
     CHECK(price_of({kit(5000, 9000), kit(5000, 8000)}, {{5.0 * unit::kg, 3}}) == kit(5000, 8000).price * 3);
 }

@@ -71,7 +71,7 @@ Card card(const Wanted& wanted, int i) {
     times.columns = {{"Step"}, {"Plan"}, {"From mixing", Align::right}, {"Real", Align::left, true}};
     times.rows = {{"A meets B", fmt::format("10:{:02}", 10 + i + wanted.number % 40), "0", ""},
                   {"INFLATED, at the latest", "10:32", "22 min", ""},
-                  {"LET DOWN, not before", "13:05", "2 h 55 min", ""}};
+                  {"DEFLATE, not before", "13:05", "2 h 55 min", ""}};
     c.blocks.push_back({times});
     c.blocks.push_back({Ticks{{"Cleaned, no standing water", "Packer run through dry", "Witness bag in the pipe"}}});
     return c;

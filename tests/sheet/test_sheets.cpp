@@ -93,6 +93,14 @@ TEST_CASE("what the card shows is the table's figure", "[sheet]") {
     }
 }
 
+TEST_CASE("one word for letting the air out", "[sheet]") {
+    const auto p = planned(project_file("examples/demo.json"), UnitSystem::metric);
+    const auto c = p.context();
+    const auto all = days(c) + printed({plan_sheet(c), pick_list(c), quote_sheet(c), inside_sheet(c)});
+    CHECK(has(all, "DEFLATE, not before"));
+    for (const char* other : {"let down", "Let down", "LET DOWN", "let-down"}) CHECK_FALSE(has(all, other));
+}
+
 TEST_CASE("limits are printed at or under themselves, waits and least pressures at or over", "[sheet]") {
     // In US units no pressure of the yard is a whole tenth of a psi: the nearest would be over the limit half the time.
     for (int hundredths = 20; hundredths <= 250; hundredths += 3) {

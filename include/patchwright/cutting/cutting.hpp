@@ -46,7 +46,7 @@ struct CutPlan {
 ///
 /// Exact to 16 pieces, and beyond as long as enough of them are of one size; else `bound` says how far off it can be.
 /// Throws std::invalid_argument for lengths, widths, prices or kerf below zero, or pieces of no size.
-CutPlan plan_cuts(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf);
+[[nodiscard]] CutPlan plan_cuts(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf);
 
 /// Independent check of a plan by the rules alone; empty means that it keeps them all.
 std::vector<std::string> violations(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf,

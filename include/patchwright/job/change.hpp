@@ -32,7 +32,7 @@ std::string text(const Change& change);
 /// through and the file does not say is put in. In a yard that extends the built-in one, things that only that one has
 /// are changed by their ids. `file` is JSON that was read without errors. Throws InputError when a list has no such
 /// thing, when the path leads on from a single value, and when what is to be taken out is not there.
-std::string with_changes(std::string_view file, FileKind kind, const std::vector<Change>& changes);
+[[nodiscard]] std::string with_changes(std::string_view file, FileKind kind, const std::vector<Change>& changes);
 
 /// The demonstration yard as a file, which reads as `builtin_yard()`.
 std::string_view builtin_yard_text();

@@ -6,16 +6,16 @@ namespace patchwright::job {
 
 /// Time of a task and the persons that it takes; a smaller crew does it with fewer.
 struct TaskTime : Spread<Duration> {
-    int persons = 1;
+    int persons{};
 };
 
-/// Task durations; `per` kinds are multiplied by the length cleaned or wet out. Travel takes everybody, drying nobody.
+/// Task durations. Their usual figures, persons included, stand in data/yard.json alone. `per` kinds are multiplied by
+/// the length cleaned or wet out. Travel takes everybody, drying nobody.
 struct Durations {
     Spread<Duration> travel, wet_out_per_m, dry;
-    TaskTime set_up{{}, 2}, open_access{{}, 2}, clean_per_10_m{{}, 2}, clean_roots_per_10_m{{}, 2}, flush{{}, 2};
-    TaskTime survey{{}, 1}, flow_control{{}, 1}, cut{{}, 1}, build{{}, 1}, bench_test{{}, 1};
-    TaskTime wet_out{{}, 2}, load{{}, 2}, position{{}, 2}, inflate{{}, 2}, crease{{}, 1};
-    TaskTime let_down{{}, 1}, re_survey{{}, 1}, reopen{{}, 2}, pack_up{{}, 2};
+    TaskTime set_up, open_access, clean_per_10_m, clean_roots_per_10_m, flush, survey, flow_control, cut, build,
+        bench_test;
+    TaskTime wet_out, load, position, inflate, crease, let_down, re_survey, reopen, pack_up;
 };
 
 }  // namespace patchwright::job

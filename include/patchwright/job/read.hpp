@@ -13,7 +13,7 @@ namespace patchwright::job {
 
 /// A model, or every fault found on the way to it. With errors there is no model.
 template <class T>
-struct ReadResult {
+struct [[nodiscard]] ReadResult {
     std::optional<T> value;
     std::vector<Diagnostic> diagnostics;  ///< in order of place
     explicit operator bool() const { return value.has_value(); }
@@ -32,8 +32,8 @@ ReadResult<Yard> read_yard(std::string_view text, std::string_view file, const R
 const Yard& builtin_yard();
 /// What an offer to the customer still wants: dates, customer, what the ground and the access really are, the firm's
 /// own particulars. Warnings.
-std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard);
+[[nodiscard]] std::vector<Diagnostic> offer_questions(const Job& job, const Yard& yard);
 /// Checks that need both files, and doubts about possible values: warnings mostly.
-std::vector<Diagnostic> cross_check(const Job& job, const Yard& yard);
+[[nodiscard]] std::vector<Diagnostic> cross_check(const Job& job, const Yard& yard);
 
 }  // namespace patchwright::job

@@ -117,9 +117,9 @@ struct Solution {
 ///
 /// Time n log n at fixed density under PriceMonotonicity::rising. Throws std::invalid_argument if the problem
 /// contradicts itself (targets out of order or outside the run, negative lengths, a negative price).
-Solution solve(const Problem& problem, const Pricer& price, const Options& options = {});
+[[nodiscard]] Solution solve(const Problem& problem, const Pricer& price, const Options& options = {});
 
 /// Independent check of one answer by the rules alone; empty means that it keeps them all.
-std::vector<std::string> violations(const Problem& problem, std::span<const Candidate> patches);
+[[nodiscard]] std::vector<std::string> violations(const Problem& problem, std::span<const Candidate> patches);
 
 }  // namespace patchwright::layout

@@ -39,7 +39,7 @@ struct Learned {
     std::vector<std::string> unused;  ///< what was noted and says nothing, and why
 };
 
-Learned learn(const std::vector<job::Record>& records, const job::Yard& yard);
+[[nodiscard]] Learned learn(const std::vector<job::Record>& records, const job::Yard& yard);
 
 /// A mean of logarithms that is not known exactly, and how far single ones lie from it.
 ///

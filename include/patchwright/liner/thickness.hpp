@@ -64,9 +64,9 @@ struct ThicknessDesign {
 
 /// Bore, D/t and ovality for which a design is given.
 namespace limit {
-inline constexpr double ovality_most = 0.10;  ///< common practice, no source
-inline constexpr double thickest = 10.0;      ///< least D/t: the formulas are those of a thin ring
-inline constexpr double thinnest = 200.0;     ///< greatest D/t
+inline constexpr double max_ovality = 0.10;           ///< common practice, no source
+inline constexpr double min_dimension_ratio = 10.0;   ///< D/t: the formulas are those of a thin ring
+inline constexpr double max_dimension_ratio = 200.0;  ///< D/t
 /// Nominal 4 in = DN100: the least of ASTM F1216-09 and F2599 ("4 in (102 mm)"). Nominal, so a bore of 100 mm is in.
 inline constexpr Length published_bore = 100.0 * unit::mm;
 }  // namespace limit
@@ -84,7 +84,7 @@ inline constexpr Length published_bore = 100.0 * unit::mm;
 ThicknessDesign design_thickness(const ThicknessInput& input, Working& working);
 
 /// True when a wall of `installed` meets a design that is inside the method.
-bool does(const ThicknessDesign& design, Length installed);
+bool is_adequate(const ThicknessDesign& design, Length installed);
 
 /// Load over what a wall of `installed` carries, for each check, as shares (0.62 is 62 %): the same equations solved
 /// the other way, so that needed == installed gives 1. Zero where the check does not apply.
@@ -98,7 +98,7 @@ struct LayerCheck {
     Length installed{};
     std::array<double, 5> utilisation{};
     double greatest = 0.0;  ///< of the utilisations
-    bool does = false;
+    bool adequate = false;
 };
 /// One layer less and one layer more than chosen; nullopt where there is none (no layer, or above `most_layers`).
 struct LayerChange {

@@ -20,6 +20,7 @@ struct Rigging {
     Method method = Method::push;
     std::string from;                   ///< access node where the packer goes in
     Length mark{};                      ///< from that access's mouth to the sleeve's middle
+    Length line{};                      ///< rods of a push, each strap of a pull: `lines_wanted`
     std::optional<ClockRange> turn_to;  ///< T and Y pieces: where the branch looks
     Force pull{};                       ///< greatest strap force by the capstan equation, pulls only
     int bends = 0;                      ///< that the packer travels through

@@ -26,7 +26,8 @@ struct Variant {
 /// The plan as made, the cheapest; then, where they differ from it, the one with the fewest days, the one without a
 /// cure overnight, and the one that is surest to be in time, at most three in all. The others come from one resin for
 /// the whole job, each resin of the yard in turn, and from a day without a cure overnight.
-std::vector<Variant> variants(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& made);
+[[nodiscard]] std::vector<Variant> variants(const job::Job& job, const job::Yard& yard, const Options& options,
+                                            const Plan& made);
 
 /// Chance that some sleeve of the plan is not in place in time.
 double late_probability(const Plan& plan);

@@ -72,6 +72,7 @@ enum class Calculation : std::uint8_t {
     resin,
     cure,
     heating,
+    promise,
     price
 };
 inline constexpr std::size_t calculations = static_cast<std::size_t>(Calculation::price) + 1;
@@ -129,6 +130,11 @@ struct Batch {
     resin::Pot pot;             ///< one pot of it
     cure::BucketAnswer bucket;  ///< how it behaves if it is left standing
     Working mixing, standing;   ///< of the weights and volumes, and of the times
+};
+
+struct KitsToBuy {
+    std::string resin;  ///< its id
+    resin::KitCount kits;
 };
 
 /// The pieces of one felt, cut from its rolls and offcuts.
@@ -200,7 +206,7 @@ struct Plan {
     std::vector<RunPlan> runs;
     std::vector<Patch> patches;  ///< in order of work
     std::vector<Batch> batches;
-    std::vector<std::pair<std::string, std::pair<Mass, int>>> kits_to_buy;  ///< resin id, (kit mass, count)
+    std::vector<KitsToBuy> kits_to_buy;
     std::vector<FeltCutting> cutting;
     schedule::Problem work;
     schedule::Schedule schedule;
@@ -232,6 +238,6 @@ struct Options {
 
 /// Pure: same job and yard, same plan, byte for byte. No clock, no locale, no global state.
 /// `job` and `yard` come from the readers and are valid. What cannot be done is said in the plan, not thrown.
-Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options = {});
+[[nodiscard]] Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options = {});
 
 }  // namespace patchwright::plan

@@ -27,7 +27,7 @@ struct Upshot {
     double late_probability = 0.0;       ///< that some sleeve is not in place in time, as the estimator's view says
     std::vector<schedule::Minute> back;  ///< in the yard, each day
 };
-Upshot upshot(const Plan& plan);
+[[nodiscard]] Upshot upshot(const Plan& plan);
 
 /// What kind of other condition it is.
 enum class Lever : std::uint8_t {
@@ -78,11 +78,11 @@ enum class Rows : std::uint8_t { all, that_may_save };
 /// The other conditions under which the job can be done, `made` being the plan as it is with these files. Of kinds
 /// with many members (accesses, runs, defects) those of the dearest runs and sleeves, six at most. Every row is a plan
 /// with the same options; the same with any number of threads.
-WhatIf what_if(const Files& files, const Options& options, const Plan& made, Rows rows = Rows::all);
+[[nodiscard]] WhatIf what_if(const Files& files, const Options& options, const Plan& made, Rows rows = Rows::all);
 
 /// The changes by themselves and, with two or more of different keys, all of them together. `given` are the changes as
 /// typed. Throws InputError that names each that cannot be read, and why.
-WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, const Options& options,
-                     const Plan& made);
+[[nodiscard]] WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, const Options& options,
+                                   const Plan& made);
 
 }  // namespace patchwright::plan

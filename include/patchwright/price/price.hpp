@@ -72,7 +72,7 @@ struct Input {
 /// enters the trials as a three-point factor on both methods.
 /// Source: common practice, no source (bands and layers); docs/methods/price.md, risk.md.
 /// Throws InputError without job or yard, and what the modules below throw.
-Offer make_offer(const Input& input, Working& working);
+[[nodiscard]] Offer make_offer(const Input& input, Working& working);
 
 /// Only the patch side, quickly: for comparing whole layouts. Includes the digs that cannot be avoided.
 BuildUp patch_build_up(const Input& input, Working& working);

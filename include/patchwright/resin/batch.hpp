@@ -26,11 +26,11 @@ struct Portion {
 struct Batch {
     std::vector<int> patches;  ///< in the order in which they are wet out
     Mass total{}, part_a{}, part_b{};
-    Duration pour_by{};  ///< of one bucket of this mix
-    int buckets = 1;     ///< above 1 only for one sleeve whose resin is too much for one bucket: equal shares
-    std::vector<std::pair<Mass, int>> kits;  ///< opened for this mix alone; empty when kits are split by weight
-    Mass leftover{};                         ///< of those kits
-    bool holds = true;  ///< false: even on its own the sleeve breaks a limit; the warning says which
+    Duration pour_by{};          ///< of one bucket of this mix
+    int buckets = 1;             ///< above 1 only for one sleeve whose resin is too much for one bucket: equal shares
+    std::vector<KitCount> kits;  ///< opened for this mix alone; empty when kits are split by weight
+    Mass leftover{};             ///< of those kits
+    bool holds = true;           ///< false: even on its own the sleeve breaks a limit; the warning says which
 };
 /// One pot of a mix: its equal share in whole grams, the same by volume, and the least pot that stirring does not
 /// spill.
@@ -39,11 +39,11 @@ struct Pot {
     Volume volume_a{}, volume_b{}, container{};
 };
 struct BatchPlan {
-    std::vector<Batch> batches;                     ///< in the order of their first portion
-    std::vector<std::pair<Mass, int>> kits;         ///< all kits that are opened
-    std::vector<std::pair<Mass, int>> kits_to_buy;  ///< those of them that do not stand in the yard
-    Money purchase{};                               ///< price of `kits`: what stands in the yard was paid for too
-    Mass leftover{};                                ///< unmixed, in opened kits
+    std::vector<Batch> batches;         ///< in the order of their first portion
+    std::vector<KitCount> kits;         ///< all kits that are opened
+    std::vector<KitCount> kits_to_buy;  ///< those of them that do not stand in the yard
+    Money purchase{};                   ///< price of `kits`: what stands in the yard was paid for too
+    Mass leftover{};                    ///< unmixed, in opened kits
     bool proven_optimal = true;
     std::vector<std::string> warnings;
 };

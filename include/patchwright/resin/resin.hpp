@@ -57,13 +57,19 @@ struct WetFelt {
 /// Throws RangeError as `need` does.
 WetFelt wet_felt(const job::Resin& resin, const job::Felt& felt);
 
+/// Kits of one size.
+struct KitCount {
+    Mass kit{};  ///< each
+    int count = 0;
+};
+
 /// Whole kits that give at least `mass`: least money, then least mass, then fewest kits, then the larger kits.
 /// Exact up to 1000 kg: dynamic programme on a grid of the kits' greatest common divisor, at finest 1 g. Of what goes
 /// beyond, kits of the least price per mass. Largest kit first.
 /// Empty for no mass. Throws InputError when there is no kit with a mass or the prices are in different currencies,
 /// RangeError for a mass or kit that is not finite or negative, a kit above 1000 kg, or more than 1e9 kits.
-std::vector<std::pair<Mass, int>> kits_for(const std::vector<job::Kit>& kits, Mass mass);
+std::vector<KitCount> kits_for(const std::vector<job::Kit>& kits, Mass mass);
 /// The price of kits picked by `kits_for`.
-Money price_of(const std::vector<job::Kit>& kits, const std::vector<std::pair<Mass, int>>& picked);
+Money price_of(const std::vector<job::Kit>& kits, const std::vector<KitCount>& picked);
 
 }  // namespace patchwright::resin

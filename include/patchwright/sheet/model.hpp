@@ -39,6 +39,10 @@ struct Column {
     Align align = Align::left;
     bool blank = false;
 };
+/// Nobody sets widths: a column is as wide as its longest cell or title. Where all together are too wide, on paper the
+/// titles break first, then the widest columns give way, no further than their longest word while another can still
+/// give. A blank column has room to write: 8 characters in text, 13 mm and up to 24 mm more on paper. In text a table
+/// is no wider than 80 characters (`TextStyle::width`), on paper than the page or its share of it.
 struct Table {
     std::string title;
     std::vector<Column> columns;

@@ -29,6 +29,6 @@ struct Imported {
 /// named columns. `file` is only used in messages. Never throws for anything in `bytes`.
 /// Source of the forms, the codes and the header fields: EN 13508-2:2003+A1:2011, as published in code tables and a
 /// sample file by a public water-research centre; what is from memory is marked so in docs/import.md.
-Imported import_survey(std::string_view bytes, std::string_view file, const ImportOptions& options);
+[[nodiscard]] Imported import_survey(std::string_view bytes, std::string_view file, const ImportOptions& options);
 
 }  // namespace patchwright::survey

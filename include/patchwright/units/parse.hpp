@@ -21,7 +21,7 @@ struct TextError {
 
 /// A value, or why the text holds none.
 template <class T>
-class Parsed {
+class [[nodiscard]] Parsed {
 public:
     Parsed(T value) : state_{std::move(value)} {}
     Parsed(TextError error) : state_{std::move(error)} {}

@@ -10,7 +10,7 @@ namespace patchwright::price {
 
 inline constexpr std::size_t block_size = 256;  // trials worked side by side: arrays that stay in the nearest cache
 inline constexpr std::size_t causes = 4;
-using Lane = std::array<double, block_size>;
+using TrialBlock = std::array<double, block_size>;
 
 /// Inverse triangular with its constants worked out once.
 struct Inverse {
