@@ -6,6 +6,7 @@
 
 #include <functional>
 
+#include "patchwright/job/read.hpp"
 #include "planned.hpp"
 
 using namespace patchwright;
@@ -32,14 +33,17 @@ std::string cards(const Context& context) {
 
 }  // namespace
 
-TEST_CASE("a fitting stands with its clock on plan, day sheet and in the JSON", "[sheet]") {
+TEST_CASE("a fitting stands with its clock and remark on plan, day sheet and in the JSON", "[sheet]") {
     const auto p = planned(job_with(fissure, R"(, "fittings": [
-        {"at": "12 m", "kind": "bend", "angle": "45 deg", "radius": "150 mm"},
-        {"id": "kitchen", "at": "17 m", "kind": "junction", "bore": "100 mm", "clock": "2", "live": true}])"));
+        {"at": "12 m", "kind": "bend", "angle": "45 deg", "radius": "150 mm", "remark": "Step at its end."},
+        {"id": "kitchen", "at": "17 m", "kind": "junction", "bore": "100 mm", "clock": "2", "live": true,
+         "remark": "In use until ten."}])"));
     REQUIRE(p.plan.patches.size() == 1);
     for (const auto& sheet : {printed({plan_sheet(p.context())}), printed({days_alone(p.context()).front()})}) {
         CHECK(has(sheet, "bend at 12.00 m, 45°, radius 150 mm"));
         CHECK(has(sheet, "kitchen: live junction at 17.00 m, 100 mm, 2 o'clock"));
+        CHECK(has(sheet, "Run A, bend at 12.00 m: Step at its end."));
+        CHECK(has(sheet, "Run A, kitchen: In use until ten."));
     }
     const auto json = nlohmann::json::parse(plan_json(p.context(), true));
     const auto& fittings = json.at("runs").at(0).at("fittings");
@@ -47,6 +51,21 @@ TEST_CASE("a fitting stands with its clock on plan, day sheet and in the JSON", 
     CHECK(fittings[0].at("id") == "bend at 12.00 m");
     CHECK_FALSE(fittings[0].contains("clock"));
     CHECK(fittings[1].at("clock") == "2");
+    CHECK(json.at("job").at("notes") ==
+          nlohmann::json{"Run A, bend at 12.00 m: Step at its end.", "Run A, kitchen: In use until ten."});
+    // Once, where a note says it already, as those of an imported survey do.
+    auto noted =
+        job_with(fissure, R"(, "fittings": [{"id": "kitchen", "at": "17 m", "kind": "junction", "bore": "100 mm",
+        "remark": "seen closed"}])");
+    noted.insert(noted.rfind('}'), R"(, "notes": ["Run A, junction at 17.00 m: seen closed; line 3"])");
+    CHECK(planned(noted).job.notes.size() == 1);
+    // It is a text, and no other value.
+    const auto wrong = job::read_job(job_with(fissure, R"(, "fittings": [{"at": "17 m", "kind": "junction",
+        "bore": "100 mm", "remark": 5}])"),
+                                     "invented.json");
+    CHECK_FALSE(wrong.value);
+    REQUIRE(wrong.diagnostics.size() == 1);
+    CHECK(wrong.diagnostics.front().pointer == "/runs/0/fittings/0/remark");
 }
 
 TEST_CASE("what is not patched keeps the survey's remark, also where no packer serves", "[sheet][day]") {
