@@ -81,6 +81,20 @@ bool same_test(const DataPoint& a, const DataPoint& b) {
            a.thickness == b.thickness;
 }
 
+/// The same test at one temperature has one time: which of two the sheet means nobody can say.
+void check_repeats(const std::vector<DataPoint>& data, Faults& faults) {
+    for (std::size_t i = 1; i < data.size(); ++i)
+        for (std::size_t k = 0; k < i; ++k) {
+            if (!same_test(data[k], data[i]) || data[k].temperature != data[i].temperature) continue;
+            faults.push_back({fmt::format("{} stands beside {}: one test at one temperature has one time, the data "
+                                          "sheet's; of a range give the end that is safe, of gel, pot life and working "
+                                          "time the shorter, of strip time the longer",
+                                          describe(data[i]), describe(data[k])),
+                              "data", static_cast<int>(i)});
+            break;
+        }
+}
+
 /// Rounding in a data sheet: two figures this close say nothing about their order.
 constexpr double rounding = 0.9;
 
@@ -139,6 +153,7 @@ Faults impossible(const job::Resin& resin) {
         faults.push_back(
             {"a working time alone does not say how fast the resin sets: give a pot life or a gel time", "data"});
     for (std::size_t i = 0; i < resin.data.size(); ++i) check_point(resin.data[i], static_cast<int>(i), faults);
+    check_repeats(resin.data, faults);
     if (!faults.empty()) return faults;
     for (std::size_t w = 0; w < resin.data.size(); ++w)
         for (const DataPoint& cold : resin.data)

@@ -11,11 +11,18 @@
 
 namespace patchwright::cure::detail {
 
+namespace {
+
+/// Warmest that the data reach to.
+double warm_edge(const Knowledge& known) {
+    return (known.fit.coldest_film > 0.0 ? known.fit.warmest_film : known.fit.warmest_any) + 8.0;
+}
+
+}  // namespace
+
 bool extrapolates(const Knowledge& known, double kelvin) {
-    const bool films = known.fit.coldest_film > 0.0;
-    const double low = films ? known.fit.coldest_film : known.fit.coldest_any;
-    const double high = films ? known.fit.warmest_film : known.fit.warmest_any;
-    return kelvin < low - 5.0 || kelvin > high + 8.0;
+    const double low = known.fit.coldest_film > 0.0 ? known.fit.coldest_film : known.fit.coldest_any;
+    return kelvin < low - 5.0 || kelvin > warm_edge(known);
 }
 
 double rate_sd(const Knowledge& known, double kelvin, bool release) {
@@ -105,12 +112,27 @@ Course course_of(const Conditions& c, const Shift& shift) {
 Kinetics kinetics_at(const Knowledge& known, const Shift& shift) { return faster(known.fit.kinetics, shift.rate); }
 
 Shift Cured::shift(Side side, const Conditions& conditions, const job::Limits& limits) const {
-    if (side == Side::likely || hard.log_sd <= 0.0) return {};
+    const double log_sd = std::hypot(rate_sd, warmth_sd);
+    if (side == Side::likely || log_sd <= 0.0) return {};
     const double z =
         side == Side::early ? normal_quantile(1.0 - limits.late_at_most) : -normal_quantile(1.0 - limits.soft_at_most);
-    return {(z * warmth_sd / hard.log_sd) * temperature_sd(conditions, limits),
-            std::exp(z * rate_sd * rate_sd / hard.log_sd)};
+    return {(z * warmth_sd / log_sd) * temperature_sd(conditions, limits), std::exp(z * rate_sd * rate_sd / log_sd)};
 }
+
+namespace {
+
+/// No resin is slower when it is warmer. Beyond the data its rate is more doubtful, yet it is hard no later than in a
+/// pipe at their edge: else a warmer pipe would be let down later than a colder one.
+void hold_to_edge(const Knowledge& known, const Site& site, Conditions c, const job::Limits& limits, Cured& cure) {
+    const double z = normal_quantile(1.0 - limits.soft_at_most), edge = warm_edge(known);
+    if (z <= 0.0 || cure.course.pipe <= edge || c.heating.medium != Heating::Medium::none) return;
+    c.pipe.value = Temperature::kelvin(edge);
+    const Duration there = cured(known, site, c, limits).hard.quantile(1.0 - limits.soft_at_most);
+    const double most = std::log(there / cure.hard.likely) / z;
+    if (most > 0.0) cure.hard.log_sd = std::min(cure.hard.log_sd, most);
+}
+
+}  // namespace
 
 Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const job::Limits& limits) {
     Cured cure;
@@ -131,6 +153,7 @@ Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const
     cure.warmth_sd = std::log(cold.release / cure.likely.release);
     cure.gel = {Duration::from_si(cure.likely.gel), std::hypot(fit_sd(false), gel_warmth)};
     cure.hard = {Duration::from_si(cure.likely.release), std::hypot(cure.rate_sd, cure.warmth_sd)};
+    hold_to_edge(known, site, c, limits, cure);
     return cure;
 }
 

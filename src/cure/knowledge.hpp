@@ -60,7 +60,7 @@ struct Cured {
     Lump before;  ///< inflation, likely
     Outcome likely;
     UncertainTime gel, hard;
-    double rate_sd = 0.0, warmth_sd = 0.0;  ///< parts of hard.log_sd
+    double rate_sd = 0.0, warmth_sd = 0.0;  ///< parts of hard.log_sd, which may be less than both together
     double warmest = 0.0;                   ///< K, of the pipe or of a heated sleeve: the fit must reach that far
     /// The most likely way to be as fast (slow) as `chance` says: both causes in proportion to their shares.
     Shift shift(Side side, const Conditions& conditions, const job::Limits& limits) const;

@@ -205,6 +205,16 @@ void check_price(Reader& reader, const Node& root, const PriceWish& wish) {
     for (const Node& extra : items(root, "extras")) check_name(reader, extra, "words");
 }
 
+/// A fitting's remark as a note of the job, unless a note says it already, as those of an imported survey do.
+void note_remark(const Node& fitting, const std::string& place, Job& job) {
+    const Node* remark = fitting.find("remark");
+    if (remark == nullptr || remark->kind != NodeKind::string || remark->text.empty()) return;
+    const bool said = std::any_of(job.notes.begin(), job.notes.end(), [&](const std::string& note) {
+        return note.find(remark->text) != std::string::npos;
+    });
+    if (!said) job.notes.push_back(fmt::format("{}: {}", place, remark->text));
+}
+
 }  // namespace
 
 void complete_job(const Node& root, Job& job) {
@@ -213,10 +223,13 @@ void complete_job(const Node& root, Job& job) {
         Run& run = job.runs[r];
         if (run.from.empty()) run.from = "start";
         if (run.to.empty()) run.to = "end";
-        for (Fitting& fitting : run.fittings) {
+        const auto& fittings = items(runs[r], "fittings");
+        for (std::size_t f = 0; f < std::min(fittings.size(), run.fittings.size()); ++f) {
+            Fitting& fitting = run.fittings[f];
             fitting.at += run.counter_offset;
             if (fitting.id.empty())
                 fitting.id = fmt::format("{} at {}", word(fitting.kind), distance(fitting.at, job.units));
+            note_remark(fittings[f], fmt::format("Run {}, {}", run.id, fitting.id), job);
         }
         const auto& defects = items(runs[r], "defects");
         for (std::size_t d = 0; d < std::min(defects.size(), run.defects.size()); ++d) {

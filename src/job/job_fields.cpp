@@ -20,7 +20,11 @@ bool read_version(Reader& reader, const Node& node, Job&, const Rule&) {
     return false;
 }
 
-bool read_nothing(Reader&, const Node&, Fitting&, const Rule&) { return true; }
+/// Held to the rules of a note here; `complete_job` puts it among the job's notes.
+bool read_fitting_remark(Reader& reader, const Node& node, Fitting&, const Rule& rule) {
+    std::string remark;
+    return read_value(reader, node, remark, rule);
+}
 
 }  // namespace
 
@@ -46,7 +50,7 @@ std::span<const Field<Fitting>> Described<Fitting>::fields() {
                               "of a junction's branch, or beyond a size change, which needs it"),
         field<&Fitting::clock>("clock", Need::never, "where a junction's branch comes in"),
         field<&Fitting::live>("live", Need::never, "false: a dead branch, which may be covered"),
-        {"remark", Need::never, "text", {"a note"}, {{}, {}, Form::note}, read_nothing},
+        {"remark", Need::never, "text, printed among the notes", {"a note"}, {{}, {}, Form::note}, read_fitting_remark},
     };
     return list;
 }

@@ -190,7 +190,7 @@ std::span<const Field<Durations>> Described<Durations>::fields() {
         field<&D::re_survey>("re_survey", dflt, any, task, "with the camera, after the patches"),
         field<&D::reopen>("reopen", dflt, any, task, "a covered connection"),
         field<&D::pack_up>("pack_up", dflt, any, task, "at the end of the day"),
-        field<&D::dry>("dry", dflt, any, task, "the wall, for a resin that bears no damp"),
+        field<&D::dry>("dry", dflt, any, task, "the wall, from cleaning to the first sleeve"),
     };
     return list;
 }

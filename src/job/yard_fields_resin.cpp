@@ -73,7 +73,8 @@ std::span<const Field<Resin>> Described<Resin>::fields() {
                                     "exotherm limit in the sleeve"),
         field<&Resin::safe_pot_mass>("safe_pot_mass", Need::always, "1 g to 1 t", "200 g to 20 kg",
                                      "most that may stand mixed in one container"),
-        field<&Resin::tolerates_damp>("tolerates_damp", Need::never, "cures on a damp wall"),
+        field<&Resin::tolerates_damp>("tolerates_damp", Need::never,
+                                      "cures on a damp wall; the card asks to dry it for any other"),
         field<&Resin::kits>("kits", Need::always, "as bought"),
         note<&Resin::source>("source", Need::never, "where the figures come from"),
     };

@@ -105,6 +105,21 @@ void add_lateness(const Setting& setting, Plan& plan) {
     }
 }
 
+/// A wall that water sweats or drips through, under a resin that wants it dry.
+void add_damp_notes(const Setting& setting, Patch& patch) {
+    const auto& resin = setting.yard.resins[static_cast<std::size_t>(patch.resin)];
+    if (resin.tolerates_damp) return;
+    std::string wet;
+    for (const int d : patch.defects) {
+        const auto& defect = setting.job.runs[static_cast<std::size_t>(patch.run)].defects[static_cast<std::size_t>(d)];
+        const bool damp = defect.inflow == job::Inflow::sweating || defect.inflow == job::Inflow::dripping;
+        if (damp) wet += (wet.empty() ? "" : ", ") + defect.id;
+    }
+    if (!wet.empty())
+        patch.notes.push_back(fmt::format(
+            "Wall wet at {}: dried last thing, or a film between it and the felt; {} bears no damp.", wet, resin.id));
+}
+
 std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, bool patched) {
     std::vector<excavation::Place> list;
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {
@@ -297,6 +312,7 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     for (auto& patch : plan.patches) {
         add_strength(setting, patch);
         add_bench(setting, patch);
+        add_damp_notes(setting, patch);
     }
     add_pots(setting, plan);
     add_lateness(setting, plan);

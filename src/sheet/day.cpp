@@ -28,6 +28,18 @@ void add_runs(const Context& c, const Patches& patches, Sheet& sheet) {
         sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_run_small(c, run, patches); }), {}}});
 }
 
+/// What a packer passes on its way and what must stay open, run by run.
+void add_fittings(const Context& c, const Patches& patches, Sheet& sheet) {
+    Bullets list;
+    for (const int place : runs_of(c, patches)) {
+        const auto& run = c.job->runs[static_cast<std::size_t>(place)];
+        std::string words;
+        for (const auto& fitting : run.fittings) words += (words.empty() ? "" : "; ") + fitting_words(c, fitting);
+        if (!words.empty()) list.items.push_back(fmt::format("In run {}, from {}: {}.", run.id, run.from, words));
+    }
+    if (!list.items.empty()) sheet.blocks.push_back({std::move(list)});
+}
+
 /// Each packer that must be built, once.
 void add_build_cards(const Context& c, const Patches& patches, bool new_page, Sheet& sheet) {
     std::set<std::string> shown;
@@ -76,6 +88,7 @@ Sheet day_sheet(const Context& c, int d) {
     add_numbers(c, patches, sheet);
     add_order(c, d, patches, sheet);
     add_runs(c, patches, sheet);
+    add_fittings(c, patches, sheet);
     add_water_and_mixes(c, d, patches, sheet);
     add_dangers(c, d, patches, sheet);
     // Nor do the remarks of many runs fit the front: they follow the tables.

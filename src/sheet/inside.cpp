@@ -284,6 +284,17 @@ std::string proof_words(const Context& c) {
 
 }  // namespace
 
+namespace {
+
+/// What is carted of the soil of those holes, as it fills the lorry.
+std::string loose_soil(const Context& c, const price::DigWorks& works) {
+    Volume sum{};
+    for (const auto& pit : works.pits) sum += pit.spoil_loose;
+    return show(c, Show::big_volume, sum);
+}
+
+}  // namespace
+
 Sheet inside_sheet(const Context& c) { return inside_sheet(c, nullptr); }
 
 Sheet inside_sheet(const Context& c, const plan::WhatIf* whatif) {
@@ -316,6 +327,10 @@ Sheet inside_sheet(const Context& c, const plan::WhatIf* whatif) {
         sheet.blocks.push_back(
             {build_up_table(c, offer.unavoidable_dig, "The digs that cannot be avoided", "Own price of the digs")});
     sheet.blocks.push_back({build_up_table(c, offer.dig, "Others, digging the same places", "Ceiling")});
+    if (!offer.dig_works.pits.empty())
+        sheet.blocks.push_back(
+            paragraph(fmt::format("Soil to cart away, loose on the lorry: {} when all is dug, {} of it as offered.",
+                                  loose_soil(c, offer.dig_works), loose_soil(c, offer.unavoidable_works))));
     add_other_plans(c, sheet);
     if (whatif != nullptr) add_best_levers(c, *whatif, sheet);
     add_break_even(c, sheet);

@@ -23,6 +23,13 @@ Json runs_json(const Context& c) {
             // The plan's runs are the job's, in its order.
             if (const auto& remark = job_run.defects[d].remark; !remark.empty())
                 json["verdicts"].back()["remark"] = remark;
+            if (const auto& code = job_run.defects[d].code; !code.empty()) json["verdicts"].back()["code"] = code;
+        }
+        json["fittings"] = Json::array();
+        for (const auto& fitting : job_run.fittings) {
+            Json row{{"id", fitting.id}, {"kind", job::word(fitting.kind)}, {"at_m", tidy(fitting.at.in(unit::m))}};
+            if (fitting.clock) row["clock"] = format(*fitting.clock);
+            json["fittings"].push_back(std::move(row));
         }
         json["remarks"] = run.remarks;
         json["unanswered"] = run.unanswered;

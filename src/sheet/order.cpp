@@ -211,13 +211,14 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)];
     const auto& site = c.job->site;
     Fields plan;
-    plan.columns = 4;
+    const auto& address = c.job->customer.site_address.empty() ? c.job->customer.address : c.job->customer.site_address;
+    // Two rows, with or without a customer.
+    plan.columns = c.job->customer.name.empty() && address.empty() ? 4 : 5;
     plan.fields = list_of<Field>(Field{"Leave the yard", format(site.start), Emphasis::arm},
                                  Field{"Back by plan", clock_text(tasks.finish), Emphasis::arm},
                                  Field{"Day must end by", format(site.finish), Emphasis::strong},
                                  Field{"Air, calculated with", show(c, Show::temperature, *site.air_temperature)});
     if (!c.job->customer.name.empty()) plan.fields.push_back({"Customer", c.job->customer.name});
-    const auto& address = c.job->customer.site_address.empty() ? c.job->customer.address : c.job->customer.site_address;
     if (!address.empty()) plan.fields.push_back({"Site", address});
     auto telephones = telephone_fields();
     std::move(telephones.begin(), telephones.end(), std::back_inserter(plan.fields));

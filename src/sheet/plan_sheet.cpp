@@ -23,10 +23,15 @@ void add_runs(const Context& c, Sheet& sheet) {
             std::string because;
             for (const auto& reason : judgement.reasons) because += (because.empty() ? "" : " ") + reason;
             for (const auto& preparation : judgement.preparations) because += " First: " + preparation + ".";
-            table.rows.push_back(
-                {defect_words(c, run.defects[d]), std::string{survey::word(judgement.verdict)}, because});
+            const auto& defect = run.defects[d];
+            auto found = defect_words(c, defect);
+            if (!defect.code.empty()) found += fmt::format(" ({})", defect.code);
+            table.rows.push_back({std::move(found), std::string{survey::word(judgement.verdict)}, because});
         }
         card.blocks.push_back({table});
+        Bullets fittings;
+        for (const auto& fitting : run.fittings) fittings.items.push_back(fitting_words(c, fitting));
+        card.blocks.push_back({std::move(fittings)});
         card.blocks.push_back({Bullets{planned.remarks}});
         card.blocks.push_back({Bullets{planned.unanswered}});
         card.blocks.push_back({Picture{drawn(c, [&] { return draw_run(c, static_cast<int>(r)); }), {}}});

@@ -11,6 +11,18 @@
 namespace patchwright::sheet {
 namespace {
 
+/// What the survey says of the defects of a run that stand in those words and are in no patch.
+std::string remarks_on(const Context& c, std::size_t run, const std::string& words) {
+    std::string remarks;
+    const auto& defects = c.job->runs[run].defects;
+    for (std::size_t d = 0; d < defects.size(); ++d) {
+        const auto& defect = defects[d];
+        if (!defect.remark.empty() && names(words, defect.id) && !in_a_patch(c, run, d))
+            remarks += fmt::format(" {}: \"{}\"", defect.id, defect.remark);
+    }
+    return remarks;
+}
+
 /// Findings of the runs that the crew is at on that day; those of runs where nothing is patched stand on the first.
 void add_findings(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     const auto today = runs_of(c, patches);
@@ -30,7 +42,7 @@ void add_findings(const Context& c, int day, const Patches& patches, Sheet& shee
                             verdict.judgement.reasons.empty() ? "" : verdict.judgement.reasons.front(),
                             defect.remark.empty() ? "" : fmt::format(" \"{}\"", defect.remark)));
         }
-        for (const auto& words : run.unanswered) other.items.push_back("No patch. " + words);
+        for (const auto& words : run.unanswered) other.items.push_back("No patch. " + words + remarks_on(c, r, words));
     }
     if (other.items.empty()) return;
     sheet.blocks.push_back(heading("Not patched"));

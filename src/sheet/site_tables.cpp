@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <optional>
 
 #include <fmt/format.h>
@@ -12,34 +13,34 @@
 namespace patchwright::sheet {
 namespace {
 
-/// Patches with one table: of times that differ by no more than `alike` it has the safer.
+/// Patches with one table: of times that differ little it has the safer.
 struct Group {
     std::string ids;
     const plan::Patch* patch = nullptr;  ///< the first of them
+    Temperature pipe{};                  ///< coldest that one of them was calculated for
     plan::CureTable table;
 };
-constexpr Duration alike = 2.0 * unit::minute;
 
-bool near(Duration a, Duration b) {
+bool near(Duration a, Duration b, Duration alike) {
     const bool both = (a > Duration{}) == (b > Duration{});  // zero: do not
     return both && a - b <= alike && b - a <= alike;
 }
 
-bool near_let_down(const plan::Patch& a, const plan::Patch& b) {
+bool near_let_down(const plan::Patch& a, const plan::Patch& b, Duration alike) {
     return a.resin == b.resin && *a.conditions.resin == *b.conditions.resin && *a.conditions.air == *b.conditions.air &&
            std::equal(a.tables.let_down.begin(), a.tables.let_down.end(), b.tables.let_down.begin(),
-                      b.tables.let_down.end(), [](const auto& x, const auto& y) {
-                          return x.pipe == y.pipe && near(x.let_down, y.let_down) &&
-                                 near(x.without_exotherm, y.without_exotherm) && near(x.inflate_by, y.inflate_by);
+                      b.tables.let_down.end(), [&](const auto& x, const auto& y) {
+                          return x.pipe == y.pipe && near(x.let_down, y.let_down, alike) &&
+                                 near(x.without_exotherm, y.without_exotherm, alike) &&
+                                 near(x.inflate_by, y.inflate_by, alike);
                       });
 }
 
-bool near_inflate(const plan::Patch& a, const plan::Patch& b) {
-    return *a.conditions.pipe == *b.conditions.pipe &&
-           std::equal(a.tables.inflate.begin(), a.tables.inflate.end(), b.tables.inflate.begin(),
-                      b.tables.inflate.end(), [](const auto& x, const auto& y) {
-                          return x.resin == y.resin && x.air == y.air && near(x.pour_by, y.pour_by) &&
-                                 near(x.inflate_by, y.inflate_by) && near(x.crease_by, y.crease_by);
+bool near_inflate(const plan::Patch& a, const plan::Patch& b, Duration alike) {
+    return std::equal(a.tables.inflate.begin(), a.tables.inflate.end(), b.tables.inflate.begin(),
+                      b.tables.inflate.end(), [&](const auto& x, const auto& y) {
+                          return x.resin == y.resin && x.air == y.air && near(x.pour_by, y.pour_by, alike) &&
+                                 near(x.inflate_by, y.inflate_by, alike) && near(x.crease_by, y.crease_by, alike);
                       });
 }
 
@@ -59,17 +60,31 @@ void take_safer(plan::CureTable& table, const plan::CureTable& other) {
 }
 
 template <class Near>
-std::vector<Group> groups(const Context& c, const std::vector<std::size_t>& patches, Near is_near) {
+std::vector<Group> groups_within(const Context& c, const std::vector<std::size_t>& patches, Near is_near,
+                                 Duration alike) {
     std::vector<Group> list;
     for (const auto i : patches) {
         const auto& p = c.plan->patches[i];
-        const auto known = std::find_if(list.begin(), list.end(), [&](const Group& g) { return is_near(*g.patch, p); });
+        const auto known =
+            std::find_if(list.begin(), list.end(), [&](const Group& g) { return is_near(*g.patch, p, alike); });
         if (known == list.end()) {
-            list.push_back({p.id, &p, p.tables});
+            list.push_back({p.id, &p, *p.conditions.pipe, p.tables});
         } else {
             known->ids += ", " + p.id;
+            known->pipe = std::min(known->pipe, *p.conditions.pipe);
             take_safer(known->table, p.tables);
         }
+    }
+    return list;
+}
+
+/// As few tables as the page has room for: where two minutes leave more, sleeves that differ by up to ten share one.
+template <class Near>
+std::vector<Group> groups(const Context& c, const std::vector<std::size_t>& patches, Near is_near) {
+    std::vector<Group> list;
+    for (const double minutes : {2.0, 5.0, 10.0}) {
+        list = groups_within(c, patches, is_near, minutes * unit::minute);
+        if (list.size() <= 2) break;
     }
     return list;
 }
@@ -121,11 +136,10 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
     return table;
 }
 
-Table inflate_table(const Context& c, const Group& g, bool only) {
+Table inflate_table(const Context& c, const Group& g, bool only, int side_by_side) {
     Table table;
-    table.title =
-        fmt::format("From mixing{}, by resin and air as measured, pipe up to {} or the air's",
-                    only ? std::string{} : ": " + g.ids, show(c, Show::temperature, *g.patch->conditions.pipe));
+    table.title = fmt::format("From mixing{}, by resin and air as measured, pipe up to {} or the air's",
+                              only ? std::string{} : ": " + g.ids, show(c, Show::temperature, g.pipe));
     table.columns = {
         {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Wrinkles by", Align::right}};
     for (const auto& row : g.table.inflate) {
@@ -133,7 +147,7 @@ Table inflate_table(const Context& c, const Group& g, bool only) {
                                                   show(c, Show::temperature, row.air), latest(c, row.pour_by),
                                                   latest(c, row.inflate_by), latest(c, row.crease_by)));
     }
-    table.side_by_side = 2;
+    table.side_by_side = side_by_side;
     return table;
 }
 
@@ -159,21 +173,53 @@ Limits limits_of(const Context& c, const plan::Patch& p) {
     return limits;
 }
 
+namespace {
+
+constexpr std::size_t most_beside = 4;  ///< tables beside each other whose figures stay whole
+
+/// Tables beside each other, as many as there is room for.
+void add_beside(std::vector<Table> tables, Sheet& sheet) {
+    for (std::size_t i = 0; i < tables.size(); i += most_beside) {
+        Columns row;
+        for (std::size_t k = i; k < std::min(i + most_beside, tables.size()); ++k)
+            row.columns.push_back(list_of<Block>(Block{std::move(tables[k])}));
+        sheet.blocks.push_back({std::move(row)});
+    }
+}
+
+/// Of one or two kinds of sleeves: what the pipe allows in one table, beside it what resin and air allow.
+void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
+                    Sheet& sheet) {
+    std::vector<Block> left = list_of<Block>(Block{let_down_table(c, let_down, true)}), right;
+    for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1, 2)});
+    Columns both;
+    both.shares = {let_down.size() == 2 ? 1.2 : 1.0, 1.0};
+    both.columns = list_of<std::vector<Block>>(std::move(left), std::move(right));
+    sheet.blocks.push_back({std::move(both)});
+}
+
+/// Of unlike sleeves: a narrow table each, those of one sort beside each other.
+void add_many_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
+                     Sheet& sheet) {
+    std::vector<Table> pipes, airs;
+    for (const auto& g : let_down) pipes.push_back(let_down_table(c, {g}, false));
+    for (const auto& g : inflate) airs.push_back(inflate_table(c, g, inflate.size() == 1, 1));
+    if (pipes.size() + airs.size() <= most_beside) {
+        std::move(airs.begin(), airs.end(), std::back_inserter(pipes));
+        airs.clear();
+    }
+    add_beside(std::move(pipes), sheet);
+    add_beside(std::move(airs), sheet);
+}
+
+}  // namespace
+
 void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, Sheet& sheet) {
     if (patches.empty()) return;
     const auto let_down = groups(c, patches, near_let_down);
     const auto inflate = groups(c, patches, near_inflate);
-    std::vector<Block> left, right;
-    if (let_down.size() <= 2 && same_conditions(let_down)) {
-        left.push_back({let_down_table(c, let_down, true)});
-    } else {  // no room beside each other
-        for (const auto& g : let_down) left.push_back({let_down_table(c, {g}, false)});
-    }
-    for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1)});
-    Columns both;
-    both.shares = {left.size() == 1 && let_down.size() == 2 ? 1.2 : 1.0, 1.0};
-    both.columns = list_of<std::vector<Block>>(std::move(left), std::move(right));
-    sheet.blocks.push_back({std::move(both)});
+    const bool few = let_down.size() <= 2 && inflate.size() <= 2 && same_conditions(let_down);
+    (few ? add_few_tables : add_many_tables)(c, let_down, inflate, sheet);
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
     sheet.blocks.push_back(paragraph(

@@ -94,12 +94,23 @@ void add_steps(const std::vector<RenderedStep>& steps, std::vector<Block>& block
     }
 }
 
+/// Where the yard has the times from that a sleeve's cure is fitted to; empty for other figures.
+std::string data_source_words(const Context& c, const Asked& asked) {
+    for (const auto& p : c.plan->patches) {
+        const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
+        if (asked.working == &p.working(plan::Calculation::cure) && !resin.source.empty())
+            return fmt::format("Data of resin {}: {}.", resin.id, resin.source);
+    }
+    return {};
+}
+
 void add_figure_block(const Context& c, const std::vector<Asked>& all, const Asked& asked, Sheet& sheet) {
     Card card;
     card.title = asked.name;
     card.subtitle = asked.shown;
     if (!asked.label.empty()) card.subtitle = fmt::format("{}: {}", asked.label, card.subtitle);
     add_steps(steps_of(c, all, asked), card.blocks);
+    if (auto words = data_source_words(c, asked); !words.empty()) card.blocks.push_back(paragraph(std::move(words)));
     sheet.blocks.push_back({card});
 }
 

@@ -115,6 +115,23 @@ std::string defect_words(const Context& c, const job::Defect& d) {
     return words;
 }
 
+std::string fitting_words(const Context& c, const job::Fitting& f) {
+    const auto place = show(c, Show::run_distance, f.at);
+    std::string words;
+    // One without a name of its own is called by its kind and place.
+    if (!f.id.ends_with(" at " + place)) words = f.id + ": ";
+    if (f.kind == job::FittingKind::junction) words += f.live ? "live " : "dead ";
+    words += fmt::format("{} at {}", job::word(f.kind), place);
+    if (f.kind == job::FittingKind::bend)
+        words += ", " + format(Show::angle, f.angle, c.units);
+    else
+        words += fmt::format(", {}{}", f.kind == job::FittingKind::size_change ? "bore beyond " : "",
+                             show(c, Show::tape, f.bore));
+    if (f.radius) words += fmt::format(", radius {}", show(c, Show::tape, *f.radius));
+    if (f.clock) words += fmt::format(", {} o'clock", format(*f.clock));
+    return words;
+}
+
 std::string shown(const Context& c, const plan::Patch& patch, std::string_view name) {
     return plan::patch_figure(name).shown(patch, c.units);
 }

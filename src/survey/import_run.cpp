@@ -260,7 +260,7 @@ void add_run(Draft& draft, RunInWork run, bool with_flow, Faults& faults) {
     for (const Feature& f : run.features) {
         if (f.is_fitting) {
             out.fittings.push_back(fitting_of(f));
-            // No sheet shows the remark of a fitting.
+            // The sheets print it among the notes; here it is so said that it is not said twice.
             if (const DraftFitting& last = out.fittings.back(); !f.remark.empty() && f.remark != "at a joint")
                 beside.push_back(fmt::format("{} at {}: {}", last.kind, last.at, f.remark));
         } else {

@@ -55,6 +55,27 @@ TEST_CASE("the firm's logo stands on the letter, PNG or SVG, from beside the yar
     CHECK(bytes("yard.json", "pdf") != bytes("plain.json", "pdf"));
 }
 
+TEST_CASE("nothing in the folder of the job is taken for a library", "[program][quote]") {
+    // A libtool archive beside the job that names a library of the job's own: never opened.
+    test::Folder folder;
+    folder.write("sign.svg", test::svg_sign());
+    folder.write("job.json", mixed_job);
+    folder.write("yard.json", yard_with_logo("sign.svg"));
+    const auto offer = [&](std::optional<std::string> from) {
+        test::Call call{{"quote", folder / "job.json", "--yard", folder / "yard.json", "-q", "-f", "pdf"}, {}};
+        call.folder = std::move(from);
+        return run(call);
+    };
+    const auto usual = offer(std::nullopt);
+    CHECK(usual.status == 0);
+    for (const std::string name : {"librsvg-2.so.2", "librsvg-2.so.2.la", "librsvg-2-2.dll.la", "librsvg-2.2.dylib.la"})
+        folder.write(name, "dlname='other.so'\nlibdir='" + folder.path() + "'\ninstalled=yes\n");
+    const auto beside = offer(folder.path());
+    CAPTURE(beside.err);
+    CHECK(beside.status == 0);
+    CHECK(beside.out == usual.out);
+}
+
 TEST_CASE("a logo that is not there or no picture is said before anything is written", "[program][quote][error]") {
     test::Folder folder;
     folder.write("job.json", mixed_job);

@@ -161,3 +161,25 @@ TEST_CASE("a resin of unknown density is taken as an epoxy's", "[cure]") {
     r.density_b = 1000.0 * unit::kg_m3;
     CHECK(detail::mixed_density(r) == Approx(1100.0).epsilon(1e-12));
 }
+
+TEST_CASE("one test at one temperature has one time", "[cure][error]") {
+    // Two times of one kind, of one thickness or mass: nobody can say which of them the data sheet means.
+    using job::DataPointKind;
+    const job::DataPoint strip{DataPointKind::strip, Temperature::celsius(20.0), 135.0 * unit::minute, {}, {}};
+    for (const double minutes : {135.0, 150.0}) {
+        job::Resin r = test::standard();
+        std::erase_if(r.data, [](const job::DataPoint& p) { return p.kind == DataPointKind::strip; });
+        r.data.push_back(strip);
+        CHECK(resin_faults(r).empty());
+        r.data.push_back(strip);
+        r.data.back().time = minutes * unit::minute;
+        const auto faults = resin_faults(r);
+        REQUIRE(faults.size() == 1);
+        CHECK(faults.front().key == "data");
+        CHECK(faults.front().data == static_cast<int>(r.data.size()) - 1);
+        CHECK_THAT(faults.front().message, Catch::Contains("strip time 135 min at 20 °C") && Catch::Contains("beside"));
+        // Of another layer, or at another temperature, it is another test.
+        r.data.back().thickness = 3.0 * unit::mm;
+        for (const auto& fault : resin_faults(r)) CHECK_THAT(fault.message, !Catch::Contains("beside"));
+    }
+}

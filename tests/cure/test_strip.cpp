@@ -98,12 +98,15 @@ TEST_CASE("a colder pipe is never let down sooner: of any data sheet that is tak
         ++taken;
         const Model model{resin};
         for (const double thickness : {1.5, 3.0, 6.0}) {
-            Duration warmer{};
+            Duration warmer{}, printed_warmer{};
             for (double pipe = resin.application_max.in_celsius(); pipe >= resin.application_min.in_celsius(); --pipe) {
                 const Answer a = test::ask(model, test::usual(thickness, pipe, 20.0, 20.0));
                 CAPTURE(resin.id, resin.data.back().time.in(unit::h), thickness, pipe);
                 CHECK(a.hard.likely >= warmer);
                 warmer = a.hard.likely;
+                if (a.refused) continue;
+                CHECK(a.sheet.let_down >= printed_warmer);
+                printed_warmer = a.sheet.let_down;
             }
         }
     }

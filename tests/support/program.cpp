@@ -53,6 +53,7 @@ bool awaits(const Interruption& interruption) {
 /// In the child: only calls that are safe after fork; any failure is status 127.
 [[noreturn]] void become(const Call& call, int in, int out, int err, char** arguments, char** environment) {
     if (dup2(in, STDIN_FILENO) < 0 || dup2(out, STDOUT_FILENO) < 0 || dup2(err, STDERR_FILENO) < 0) _exit(127);
+    if (call.folder && chdir(call.folder->c_str()) != 0) _exit(127);
     if (call.file_size) {
         const rlimit limit{*call.file_size, *call.file_size};
         signal(SIGXFSZ, SIG_DFL);  // as a shell leaves it

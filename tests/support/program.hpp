@@ -19,6 +19,7 @@ struct Call {
     std::string input;  ///< standard input
     std::vector<std::string> environment{
         "LC_ALL=C.UTF-8"};                   ///< nothing else is passed on, but for the leak checker's own
+    std::optional<std::string> folder{};     ///< that it runs in; none: that of the tests
     std::optional<std::string> output_to{};  ///< standard output to that file (/dev/full)
     std::optional<std::size_t> file_size{};  ///< limit on the size of files it may write
     std::optional<std::size_t> processes{};  ///< limit on its user's processes and threads: no thread starts at 1

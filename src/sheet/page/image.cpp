@@ -6,7 +6,13 @@
 #include <cairo.h>
 #include <fmt/format.h>
 #include <glib-object.h>
-#include <gmodule.h>
+
+#ifdef _WIN32
+#define NOMINMAX
+#include <windows.h>
+#else
+#include <dlfcn.h>
+#endif
 
 #include "paint.hpp"
 #include "patchwright/units/error.hpp"
@@ -18,6 +24,24 @@ namespace {
 struct Shape2d {
     double width = 0, height = 0;
 };
+
+/// A library of the system, or null: by its name alone, which the loader looks for where libraries are installed.
+/// Nothing of the folder that the program happens to run in is ever taken for one; GModule would open its .la file.
+void* system_library(const char* name) {
+#ifdef _WIN32
+    return reinterpret_cast<void*>(LoadLibraryExA(name, nullptr, LOAD_LIBRARY_SEARCH_DEFAULT_DIRS));
+#else
+    return dlopen(name, RTLD_LAZY | RTLD_LOCAL);
+#endif
+}
+
+void* symbol_in(void* library, const char* name) {
+#ifdef _WIN32
+    return reinterpret_cast<void*>(GetProcAddress(static_cast<HMODULE>(library), name));
+#else
+    return dlsym(library, name);
+#endif
+}
 
 /// What is used of librsvg (since 2.46). Loaded by hand: few firms need it, and linked it would slow every start.
 class Rsvg {
@@ -40,20 +64,18 @@ public:
 private:
     Rsvg() {
         for (const char* name : {"librsvg-2.so.2", "librsvg-2-2.dll", "librsvg-2.2.dylib"}) {
-            if (GModule* module = g_module_open(name, G_MODULE_BIND_LAZY); module != nullptr) {
-                g_module_make_resident(module);
-                if (find(module, "rsvg_handle_new_from_data", open) &&
-                    find(module, "rsvg_handle_get_intrinsic_dimensions", dimensions) &&
-                    find(module, "rsvg_handle_render_document", render))
-                    return;
-            }
+            void* library = system_library(name);  // kept to the end: what it draws with lives in it
+            if (library != nullptr && find(library, "rsvg_handle_new_from_data", open) &&
+                find(library, "rsvg_handle_get_intrinsic_dimensions", dimensions) &&
+                find(library, "rsvg_handle_render_document", render))
+                return;
         }
         throw InputError("an SVG is drawn by librsvg, which is not installed (package librsvg2-2); or give a PNG");
     }
     template <class Function>
-    static bool find(GModule* module, const char* name, Function& function) {
-        gpointer symbol = nullptr;
-        if (g_module_symbol(module, name, &symbol) == FALSE || symbol == nullptr) return false;
+    static bool find(void* library, const char* name, Function& function) {
+        void* symbol = symbol_in(library, name);
+        if (symbol == nullptr) return false;
         std::memcpy(&function, &symbol, sizeof function);
         return true;
     }

@@ -160,8 +160,8 @@ private:
             if (may_join[i]) {
                 auto both = joined.back();
                 both.insert(both.end(), list[i].begin(), list[i].end());
-                const bool fits =
-                    height_of(setter_.set(both, width_, Style::of(sheet_.compact ? least_ : 1.0))) <= bottom_ - top_;
+                const bool fits = stacked_height(setter_.set(both, width_, Style::of(sheet_.compact ? least_ : 1.0))) <=
+                                  bottom_ - top_;
                 if (fits) {
                     joined.back() = std::move(both);
                     continue;
@@ -175,15 +175,20 @@ private:
     std::vector<Piece> set_part(const std::vector<Block>& blocks) {
         auto pieces = setter_.set(blocks, width_, Style::of(1.0));
         const double room = bottom_ - top_;
-        if (!sheet_.compact || height_of(pieces) <= room) return pieces;
+        if (!sheet_.compact || stacked_height(pieces) <= room) return pieces;
         // The largest type that fits, by halving; below the least that can be read it flows over at nearly full size.
         auto small = setter_.set(blocks, width_, Style::of(least_));
-        if (height_of(small) > room) return setter_.set(blocks, width_, Style::of(0.86));
+        if (stacked_height(small) > room) {
+            const auto told = without_mere_pictures(blocks);
+            if (told.size() < blocks.size() && stacked_height(setter_.set(told, width_, Style::of(least_))) <= room)
+                return set_part(told);
+            return setter_.set(blocks, width_, Style::of(0.86));
+        }
         double fits = least_, too_large = 1.0;
         for (int i = 0; i < 4; ++i) {
             const double middle = 0.5 * (fits + too_large);
             auto tried = setter_.set(blocks, width_, Style::of(middle));
-            if (height_of(tried) <= room) {
+            if (stacked_height(tried) <= room) {
                 fits = middle;
                 small = std::move(tried);
             } else {
@@ -192,13 +197,15 @@ private:
         }
         return small;
     }
-    static constexpr double least_ = 0.62;  ///< of the type's size
-
-    static double height_of(const std::vector<Piece>& pieces) {
-        double height = 0;
-        for (std::size_t i = 0; i < pieces.size(); ++i) height += pieces[i].height + (i > 0 ? pieces[i].before : 0);
-        return height;
+    /// Without the pictures that no text stands for: what they show is said in words as well.
+    static std::vector<Block> without_mere_pictures(std::vector<Block> blocks) {
+        std::erase_if(blocks, [](const Block& block) {
+            const auto* picture = std::get_if<Picture>(&block.content);
+            return picture != nullptr && picture->as_text.empty();
+        });
+        return blocks;
     }
+    static constexpr double least_ = 0.62;  ///< of the type's size
 
     void start_page() {
         pages_.emplace_back();

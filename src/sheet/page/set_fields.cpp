@@ -46,6 +46,14 @@ public:
                                      static_cast<std::size_t>(std::ceil((wide + gutter) / (cell + gutter) - 1e-9)));
     }
 
+    /// Width of the field on one line, of a long label on two.
+    double natural_width(const Field& field) {
+        const double value = setter_.fonts().width(printable(field.value), face_of(field.emphasis), value_size(field));
+        const double label = setter_.fonts().width(printable(field.label), Face::regular, style_.label);
+        return std::max(value, std::min(label, std::max(0.55 * label, 18.0 * style_.scale))) + 2 * padding(field) +
+               0.05;
+    }
+
     double add(Piece& piece, const Cell& cell, double row_height) {
         const auto& field = *cell.field;
         const double pad = padding(field);
@@ -75,6 +83,14 @@ private:
     const Style& style_;
 };
 
+/// In rows as full as they get, each as wide as the page, without holes where one is long: figures read at arm's length
+/// with what belongs to them, and in small type all that is printed. Lines to write on keep their columns.
+bool flows(const Fields& fields, const Style& style) {
+    const auto& list = fields.fields;
+    const bool arm = std::any_of(list.begin(), list.end(), [](const Field& f) { return f.emphasis == Emphasis::arm; });
+    return (arm || style.scale < 0.8) && std::none_of(list.begin(), list.end(), [](const Field& f) { return f.blank; });
+}
+
 }  // namespace
 
 void Setter::add(const Fields& fields, double width, const Style& style, std::vector<Piece>& out) {
@@ -101,6 +117,28 @@ void Setter::add(const Fields& fields, double width, const Style& style, std::ve
         row.clear();
         used = 0;
     };
+    if (flows(fields, style)) {
+        const auto& list = fields.fields;
+        for (std::size_t i = 0; i < list.size();) {
+            double wide = 0;
+            std::size_t next = i;
+            std::vector<double> widths;
+            for (; next < list.size(); ++next) {
+                const double own = std::min(width, setter.natural_width(list[next]));
+                if (next > i && wide + gutter + own > width) break;
+                wide += (next > i ? gutter : 0.0) + own;
+                widths.push_back(own);
+            }
+            const double more = (width - wide) / static_cast<double>(widths.size());
+            for (double x = 0; i < next; ++i) {
+                const double own = widths[widths.size() - (next - i)] + more;
+                row.push_back({&list[i], 1, x, own});
+                x += own + gutter;
+            }
+            flush();
+        }
+        return;
+    }
     for (const auto& field : fields.fields) {
         const auto span = setter.span(field, cell, columns);
         if (used + span > columns) flush();

@@ -39,12 +39,6 @@ namespace {
 /// Base line below the top of a line of that size and leading.
 double base_line(double size, double leading) { return size * (0.76 + (leading - 1.0) / 2.0); }
 
-double stacked_height(const std::vector<Piece>& pieces) {
-    double height = 0;
-    for (std::size_t i = 0; i < pieces.size(); ++i) height += pieces[i].height + (i > 0 ? pieces[i].before : 0);
-    return height;
-}
-
 /// Pieces one under the other as one, which nothing divides.
 Piece stacked_piece(const std::vector<Piece>& pieces) {
     Piece all;
@@ -57,6 +51,12 @@ Piece stacked_piece(const std::vector<Piece>& pieces) {
 }
 
 }  // namespace
+
+double stacked_height(const std::vector<Piece>& pieces) {
+    double height = 0;
+    for (std::size_t i = 0; i < pieces.size(); ++i) height += pieces[i].height + (i > 0 ? pieces[i].before : 0);
+    return height;
+}
 
 double Setter::add_text(Piece& piece, std::string_view text, double x, double y, double width, Face face, double size,
                         const Style& style, double grey) {

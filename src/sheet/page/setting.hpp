@@ -53,6 +53,8 @@ struct Piece {
     std::vector<Piece> parts;             ///< of a card: for the case that it is higher than a page
     std::string name;                     ///< of a card, for the warning
 };
+/// Of pieces one under the other.
+double stacked_height(const std::vector<Piece>& pieces);
 /// Adds the marks of a piece to another, moved.
 void add_marks(Piece& into, const Piece& piece, double x, double y);
 

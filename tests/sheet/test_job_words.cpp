@@ -1,0 +1,105 @@
+// What the job file says in words stands where those who need it look.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <fmt/format.h>
+
+#include <functional>
+
+#include "patchwright/job/read.hpp"
+#include "planned.hpp"
+
+using namespace patchwright;
+using namespace patchwright::sheet;
+using namespace patchwright::test;
+
+namespace {
+
+const std::string fissure = R"({"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm"})";
+
+/// The cards of the days alone.
+std::string cards(const Context& context) {
+    Sheet sheet;
+    const std::function<void(const std::vector<Block>&)> look = [&](const std::vector<Block>& blocks) {
+        for (const auto& block : blocks) {
+            if (std::holds_alternative<Card>(block.content)) sheet.blocks.push_back(block);
+            if (const auto* both = std::get_if<Columns>(&block.content))
+                for (const auto& column : both->columns) look(column);
+        }
+    };
+    for (const auto& day : days_alone(context)) look(day.blocks);
+    return printed({sheet});
+}
+
+}  // namespace
+
+TEST_CASE("a fitting stands with its clock and remark on plan, day sheet and in the JSON", "[sheet]") {
+    const auto p = planned(job_with(fissure, R"(, "fittings": [
+        {"at": "12 m", "kind": "bend", "angle": "45 deg", "radius": "150 mm", "remark": "Step at its end."},
+        {"id": "kitchen", "at": "17 m", "kind": "junction", "bore": "100 mm", "clock": "2", "live": true,
+         "remark": "In use until ten."}])"));
+    REQUIRE(p.plan.patches.size() == 1);
+    for (const auto& sheet : {printed({plan_sheet(p.context())}), printed({days_alone(p.context()).front()})}) {
+        CHECK(has(sheet, "bend at 12.00 m, 45°, radius 150 mm"));
+        CHECK(has(sheet, "kitchen: live junction at 17.00 m, 100 mm, 2 o'clock"));
+        CHECK(has(sheet, "Run A, bend at 12.00 m: Step at its end."));
+        CHECK(has(sheet, "Run A, kitchen: In use until ten."));
+    }
+    const auto json = nlohmann::json::parse(plan_json(p.context(), true));
+    const auto& fittings = json.at("runs").at(0).at("fittings");
+    REQUIRE(fittings.size() == 2);
+    CHECK(fittings[0].at("id") == "bend at 12.00 m");
+    CHECK_FALSE(fittings[0].contains("clock"));
+    CHECK(fittings[1].at("clock") == "2");
+    CHECK(json.at("job").at("notes") ==
+          nlohmann::json{"Run A, bend at 12.00 m: Step at its end.", "Run A, kitchen: In use until ten."});
+    // Once, where a note says it already, as those of an imported survey do.
+    auto noted =
+        job_with(fissure, R"(, "fittings": [{"id": "kitchen", "at": "17 m", "kind": "junction", "bore": "100 mm",
+        "remark": "seen closed"}])");
+    noted.insert(noted.rfind('}'), R"(, "notes": ["Run A, junction at 17.00 m: seen closed; line 3"])");
+    CHECK(planned(noted).job.notes.size() == 1);
+    // It is a text, and no other value.
+    const auto wrong = job::read_job(job_with(fissure, R"(, "fittings": [{"at": "17 m", "kind": "junction",
+        "bore": "100 mm", "remark": 5}])"),
+                                     "invented.json");
+    CHECK_FALSE(wrong.value);
+    REQUIRE(wrong.diagnostics.size() == 1);
+    CHECK(wrong.diagnostics.front().pointer == "/runs/0/fittings/0/remark");
+}
+
+TEST_CASE("what is not patched keeps the survey's remark, also where no packer serves", "[sheet][day]") {
+    auto text = job_with(fissure);
+    // A run that no packer of the yard fits into.
+    text.insert(text.rfind(']'), R"(, {"id": "B", "from": "MH2", "to": "MH3", "length": "20 m", "bore": "300 mm",
+        "material": "clay", "depth": "1.5 m", "defects": [
+        {"id": "B1", "at": "5 m", "kind": "fissure", "size": "2 mm", "remark": "Water stands behind it."},
+        {"id": "B2", "at": "9 m", "kind": "fissure", "size": "2 mm"}]})");
+    const auto p = planned(text);
+    REQUIRE(p.plan.patches.size() == 1);
+    REQUIRE(p.plan.runs[1].unanswered.size() == 1);
+    const auto sheet = days(p.context());
+    CAPTURE(sheet);
+    CHECK(has(sheet, p.plan.runs[1].unanswered.front() + " B1: \"Water stands behind it.\""));
+}
+
+TEST_CASE("a wet wall is told to whoever uses a resin that bears no damp", "[sheet][day]") {
+    const std::string resin = GENERATE("fast", "silicate");
+    const std::string inflow = GENERATE("none", "sweating", "dripping");
+    const auto p = planned(job_with(
+        fmt::format(R"({{"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm", "inflow": "{}"}})", inflow),
+        fmt::format(R"(, "resin": "{}")", resin)));
+    REQUIRE(p.plan.patches.size() == 1);
+    CAPTURE(resin, inflow);
+    CHECK(has(cards(p.context()), "Wall wet at A1") == (resin == "fast" && inflow != "none"));
+}
+
+TEST_CASE("the calculation of a cure says where the resin's times are from", "[sheet]") {
+    const auto p = planned(job_with(fissure));
+    REQUIRE(p.plan.patches.size() == 1);
+    const auto& resin = p.yard.resins[static_cast<std::size_t>(p.plan.patches.front().resin)];
+    REQUIRE_FALSE(resin.source.empty());
+    const auto words = fmt::format("Data of resin {}: {}.", resin.id, resin.source);
+    CHECK(has(printed({why_sheet(p.context(), "A-P1.let-down")}), words));
+    CHECK_FALSE(has(printed({why_sheet(p.context(), "A-P1.mark")}), words));
+}
