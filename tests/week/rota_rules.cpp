@@ -145,7 +145,7 @@ public:
 
     week::Worth run() {
         place(0);
-        return *best_;
+        return best_;
     }
 
 private:
@@ -194,12 +194,14 @@ private:
         }
         sum.crew_days = static_cast<std::int64_t>(rounds.size());
         sum.left_out = static_cast<std::int64_t>(out.size());
-        if (!best_ || sum < *best_) best_ = sum;
+        if (!found_ || sum < best_) best_ = sum;
+        found_ = true;
     }
 
     const week::Problem& problem_;
     std::vector<int> slot_of_;  ///< date and crew; -1: nowhere
-    std::optional<week::Worth> best_;
+    bool found_ = false;
+    week::Worth best_;
 };
 
 }  // namespace
