@@ -23,6 +23,7 @@ void add_import(CLI::App& command, Outcome& outcome);
 void add_new(CLI::App& command, Outcome& outcome);
 void add_record(CLI::App& command, Outcome& outcome);
 void add_learn(CLI::App& command, Outcome& outcome);
+void add_week(CLI::App& command, Outcome& outcome);
 void add_completion(CLI::App& command, Outcome& outcome);
 
 }  // namespace patchwright::cli

@@ -79,6 +79,10 @@ void add_output(CLI::App& command, Common& options, const Parts& parts) {
 
 void add_common(CLI::App& command, Common& options, const Parts& parts) {
     command.add_option("JOB", options.job, "Job file; - is standard input")->required()->check(file_name());
+    add_common_but_job(command, options, parts);
+}
+
+void add_common_but_job(CLI::App& command, Common& options, const Parts& parts) {
     command.add_option("--yard", options.yard, "Yard file; without it the demonstration yard")
         ->type_name("FILE")
         ->check(file_name());
@@ -136,6 +140,38 @@ Loaded load(const Common& options) {
                    : options.units == "us" ? UnitSystem::us
                                            : UnitSystem::metric;
     loaded.job.units = loaded.units;
+    return loaded;
+}
+
+LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& files) {
+    struct File {
+        std::string name, text;
+        job::ReadResult<job::Job> job;
+    };
+    std::vector<File> read;
+    for (const auto& path : files) {
+        const std::string name = path == "-" ? "standard input" : path;
+        std::string text = read_all(path);
+        auto job = job::read_job(text, name);
+        print(job.diagnostics, options.quiet);
+        read.push_back({name, std::move(text), std::move(job)});
+    }
+    auto yard = read_yard(options);
+    print(yard.diagnostics, options.quiet);
+    bool good = static_cast<bool>(yard);
+    LoadedJobs loaded;
+    for (auto& [name, text, job] : read) {
+        good = good && static_cast<bool>(job);
+        if (!job || !yard) continue;
+        const auto crossed = job::placed(job::cross_check(*job.value, *yard.value), text, name);
+        print(crossed, options.quiet);
+        good = good && !job::has_errors(crossed);
+        loaded.jobs.push_back(std::move(*job.value));
+        if (!options.units.empty())
+            loaded.jobs.back().units = options.units == "us" ? UnitSystem::us : UnitSystem::metric;
+    }
+    if (!good) throw Stop{bad_input};
+    loaded.yard = std::move(*yard.value);
     return loaded;
 }
 

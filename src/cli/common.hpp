@@ -52,6 +52,8 @@ struct Outcome {
 CLI::Validator file_name();
 /// Adds the common options; `parts` are what this subcommand can give.
 void add_common(CLI::App& command, Common& options, const Parts& parts);
+/// The same without the job, for subcommands that read several.
+void add_common_but_job(CLI::App& command, Common& options, const Parts& parts);
 /// Adds -o, -q, --color, -f alone, for subcommands that read no job.
 void add_output(CLI::App& command, Common& options, const Parts& parts);
 
@@ -63,6 +65,12 @@ struct Loaded {
 };
 /// Reads job and yard and prints what is wrong or doubtful on standard error. Throws Stop when there are errors.
 Loaded load(const Common& options);
+/// Several jobs and their yard, with every fault of every file told before it stops.
+struct LoadedJobs {
+    std::vector<job::Job> jobs;  ///< in their own units, or in those that the options name
+    job::Yard yard;
+};
+LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& files);
 /// How a command plans: on every core, and with nothing recorded, since only `why` asks.
 plan::Options usual_planning();
 /// The yard as it was read: of the file that is named, else the built-in one. Throws IoError.

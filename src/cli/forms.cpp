@@ -81,6 +81,8 @@ constexpr Row rows[] = {
     {Form::png, "png", ".png", false, true, Part::drawings,
      [](const Common& o, const Result& r) { return sheet::png(one_drawing(r), o.dots_per_inch); }},
     {Form::pdf, "pdf", ".pdf", false, true, Part::sheets, pdf_of_sheets},
+    {Form::ics, "ics", ".ics", true, false, Part::calendar,
+     [](const Common&, const Result& r) { return r.calendar(); }},
     {Form::pdf, "pdf", ".pdf", false, true, Part::drawings,
      [](const Common& o, const Result& r) { return sheet::drawing_pdf(r.drawings(), page_options(o, r)); }},
 };
@@ -97,6 +99,8 @@ bool gives(const Result& result, Part part) {
             return static_cast<bool>(result.csv);
         case Part::drawings:
             return static_cast<bool>(result.drawings);
+        case Part::calendar:
+            return static_cast<bool>(result.calendar);
     }
     return false;
 }

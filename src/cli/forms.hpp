@@ -15,15 +15,15 @@ namespace patchwright::cli {
 
 struct Common;
 
-enum class Form : std::uint8_t { text, json, csv, html, pdf, svg, png };
+enum class Form : std::uint8_t { text, json, csv, html, pdf, svg, png, ics };
 
 /// What forms are made of. A command names the parts that it can give; the forms that it offers follow.
-enum class Part : std::uint8_t { words, sheets, json, csv, drawings };
+enum class Part : std::uint8_t { words, sheets, json, csv, drawings, calendar };
 using Parts = std::vector<Part>;
 
 /// A command's result: each of its parts, made when the form asks for it.
 struct Result {
-    std::function<std::string()> words, json, csv;
+    std::function<std::string()> words, json, csv, calendar;
     std::function<std::vector<sheet::Sheet>()> sheets;
     std::function<std::vector<sheet::Drawing>()> drawings;
     std::optional<Date> date;  ///< of the job, for the metadata of a PDF

@@ -139,7 +139,29 @@ private:
     UnitSystem units_;
 };
 
-void check_site(Reader& reader, const Node& root, const Site& site) {
+/// On which days, and in which hours of them, the week may put work there.
+void check_days(Reader& reader, const Node& root, const Job& job) {
+    const Node* node = root.find("site");
+    const Site& site = job.site;
+    const Node* earliest = sound(*node, "earliest");
+    const Node* latest = sound(*node, "latest");
+    if (earliest != nullptr && latest != nullptr && *site.latest < *site.earliest)
+        reader.error(*latest, fmt::format("lies before \"earliest\", {}", format(*site.earliest)));
+    const Node* date = sound(root, "date");
+    if (date != nullptr && earliest != nullptr && *job.date < *site.earliest)
+        reader.error(*date, fmt::format("lies before \"earliest\" of the site, {}", format(*site.earliest)));
+    if (date != nullptr && latest != nullptr && *job.date > *site.latest)
+        reader.error(*date, fmt::format("lies after \"latest\" of the site, {}", format(*site.latest)));
+    const Node* window = sound(*node, "window");
+    if (window == nullptr || window->kind != NodeKind::object) return;
+    const Node* to = sound(*window, "to");
+    if (to != nullptr && sound(*window, "from") != nullptr && site.window->to <= site.window->from)
+        reader.error(*to, fmt::format("the window would end at {} and begin at {}", format(site.window->to),
+                                      format(site.window->from)));
+}
+
+void check_site(Reader& reader, const Node& root, const Job& job) {
+    const Site& site = job.site;
     const Node* node = root.find("site");
     if (node == nullptr || node->kind != NodeKind::object) return;
     const Node* start = node->find("start");
@@ -149,6 +171,7 @@ void check_site(Reader& reader, const Node& root, const Site& site) {
     if (given != nullptr && readable && site.finish <= site.start)
         reader.error(*given,
                      fmt::format("the day would end at {} and begin at {}", format(site.finish), format(site.start)));
+    check_days(reader, root, job);
     const Node* travel = sound(*node, "travel");
     if (travel != nullptr && readable && site.travel && site.finish > site.start &&
         2.0 * *site.travel >= static_cast<double>(site.finish.minutes - site.start.minutes) * unit::minute)
@@ -243,7 +266,7 @@ void complete_job(const Node& root, Job& job) {
 
 void check_job(Reader& reader, const Node& root, const Job& job) {
     check_not_empty(reader, root, "reference");
-    check_site(reader, root, job.site);
+    check_site(reader, root, job);
     const Node* list = sound(root, "runs");
     if (list != nullptr && list->kind == NodeKind::array && list->children.empty())
         reader.error(*list, "a job has at least one run");

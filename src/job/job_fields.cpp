@@ -116,6 +116,25 @@ std::span<const Field<Run>> Described<Run>::fields() {
     return list;
 }
 
+std::span<const Field<Coordinates>> Described<Coordinates>::fields() {
+    static constexpr std::string_view latitude = "-90 deg to 90 deg", longitude = "-180 deg to 180 deg";
+    static const Field<Coordinates> list[] = {
+        field<&Coordinates::latitude>("latitude", Need::always, latitude, latitude,
+                                      "north of the equator; south: below 0"),
+        field<&Coordinates::longitude>("longitude", Need::always, longitude, longitude,
+                                       "east of Greenwich; west: below 0"),
+    };
+    return list;
+}
+
+std::span<const Field<Hours>> Described<Hours>::fields() {
+    static const Field<Hours> list[] = {
+        field<&Hours::from>("from", Need::always, "not before"),
+        field<&Hours::to>("to", Need::always, "not after"),
+    };
+    return list;
+}
+
 std::span<const Field<Site>> Described<Site>::fields() {
     static const Field<Site> list[] = {
         field<&Site::start>("start", Need::defaulted, "leaving the yard"),
@@ -127,6 +146,11 @@ std::span<const Field<Site>> Described<Site>::fields() {
                                         "when A meets B"),
         field<&Site::van_temperature>("van_temperature", Need::never, "-20 C to 60 C", "-5 C to 45 C",
                                       "where the wet sleeve waits"),
+        field<&Site::earliest>("earliest", Need::never, "first day on which the week may put work there"),
+        field<&Site::latest>("latest", Need::never, "last day on which the week may put work there"),
+        field<&Site::window>("window", Need::never,
+                             "hours in which somebody is there: the week keeps all work on site within"),
+        field<&Site::coordinates>("coordinates", Need::never, "of the place, for the week's drives"),
     };
     return list;
 }

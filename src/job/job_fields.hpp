@@ -24,6 +24,8 @@ namespace patchwright::job {
     }
 
 PATCHWRIGHT_DESCRIBE(Flow, "a flow");
+PATCHWRIGHT_DESCRIBE(Coordinates, "coordinates");
+PATCHWRIGHT_DESCRIBE(Hours, "hours of a day");
 PATCHWRIGHT_DESCRIBE(Site, "the site");
 PATCHWRIGHT_DESCRIBE(Dig, "the dig");
 PATCHWRIGHT_DESCRIBE(Customer, "the customer");

@@ -29,6 +29,7 @@ PATCHWRIGHT_DESCRIBE(DigMarket, "the market's price of digging");
 PATCHWRIGHT_DESCRIBE(PatchPrice, "a row of the price list");
 PATCHWRIGHT_DESCRIBE(ListedExtra, "an extra of the price list");
 PATCHWRIGHT_DESCRIBE(PriceList, "the price list");
+PATCHWRIGHT_DESCRIBE(Drive, "the drives");
 PATCHWRIGHT_DESCRIBE(Yard, "a yard");
 
 /// Errors and doubts between values of a yard.

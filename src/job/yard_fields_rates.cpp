@@ -87,6 +87,16 @@ std::span<const Field<Risk>> Described<Risk>::fields() {
     return list;
 }
 
+std::span<const Field<Drive>> Described<Drive>::fields() {
+    static const Field<Drive> list[] = {
+        field<&Drive::from>("from", Need::never, "coordinates of the yard"),
+        field<&Drive::in_an_hour>("in_an_hour", dflt, "1 km to 200 km", "15 km to 80 km",
+                                  "of road, with traffic and parking"),
+        field<&Drive::detour>("detour", dflt, "1 to 10", "1 to 2", "road over the straight line"),
+    };
+    return list;
+}
+
 std::span<const Field<Yard>> Described<Yard>::fields() {
     static const Field<Yard> list[] = {
         {"patchwright_yard", Need::always, "version of the file's form", {"1"}, {}, read_version},
@@ -114,6 +124,7 @@ std::span<const Field<Yard>> Described<Yard>::fields() {
         field<&Yard::dig_market>("dig_market", dflt, "what others ask for digging: the ceiling of the price"),
         field<&Yard::price_list>("price_list", Need::never, "the firm's list prices, beside the calculated price"),
         field<&Yard::firm>("firm", Need::never, "what its letters say of it"),
+        field<&Yard::drive>("drive", dflt, "how the crews get from place to place, for the week"),
     };
     return list;
 }

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "patchwright/plan/cut_together.hpp"
+
 namespace patchwright::plan {
 namespace {
 
@@ -93,6 +95,33 @@ std::vector<FeltCutting> cut_felts(Setting& setting, const PatchList& patches) {
     for (auto& [index, pieces] : pieces_of(patches, true)) {
         const auto& [plan, cost] = cut_once(setting, index, pieces);
         result.push_back({index, pieces, stock_of(setting.yard.felts[static_cast<std::size_t>(index)]), plan, cost});
+    }
+    return result;
+}
+
+std::vector<FeltCutting> cut_together(const job::Yard& yard,
+                                      const std::vector<std::pair<std::string, const Patch*>>& patches) {
+    const job::Job nobodys;
+    const Options options;
+    Setting setting{nobodys, yard, options};
+    std::map<int, FeltCutting> felts;
+    for (const auto& [name, patch] : patches) {
+        for (auto& [index, pieces] : pieces_of({patch}, true)) {
+            auto& all = felts[index].pieces;
+            for (auto& piece : pieces) {
+                piece.name = name + " " + piece.name;
+                all.push_back(std::move(piece));
+            }
+        }
+    }
+    std::vector<FeltCutting> result;
+    for (auto& [index, felt] : felts) {
+        const auto& [plan, cost] = cut_once(setting, index, felt.pieces);
+        felt.felt = index;
+        felt.stock = stock_of(yard.felts[static_cast<std::size_t>(index)]);
+        felt.plan = plan;
+        felt.cost = cost;
+        result.push_back(std::move(felt));
     }
     return result;
 }

@@ -3,6 +3,8 @@
 
 #include <fmt/core.h>
 
+#include "patchwright/schedule/if_missed.hpp"
+
 namespace patchwright::schedule {
 namespace {
 
@@ -120,27 +122,9 @@ private:
             times.crease_by = start.at + p.crease_by;
             if (p.overnight) times.let_down = std::max(start.at + p.mix_to_let_down, midnight + work_.start);
             if (p.overnight) times.last_let_down = times.let_down;
-            times.if_missed = if_missed(sleeve.patch, mix, times);
+            times.if_missed = if_missed(p, mix, times);
             day_.order.push_back(sleeve.patch);
         }
-    }
-
-    /// The sleeve comes out, another is cut and mixed: does the day still close?
-    std::string if_missed(int patch, const Mix& mix, const PatchTimes& times) const {
-        const PatchWork& p = work_.patches[at(patch)];
-        const Minute again = times.inflate_by + p.let_down.minutes + p.cut.minutes;
-        const std::string lost = fmt::format("{}{}", mix.id.empty() ? "the mix" : mix.id,
-                                             mix.worth.empty() ? "" : fmt::format(" ({})", mix.worth));
-        const std::string shared = mix.patches.size() > 1 ? " with every sleeve of it not yet inflated" : "";
-        if (again <= times.latest_mix)
-            return fmt::format(
-                "{} is lost{}: take the sleeve out, cut and mix again; mixed by {} the day still closes "
-                "(ready to mix at {})",
-                lost, shared, clock(times.latest_mix), clock(again));
-        return fmt::format(
-            "{} is lost{}: take the sleeve out; the day does not close with a second mix (ready at {}, "
-            "latest {}), another day is needed",
-            lost, shared, clock(again), clock(times.latest_mix));
     }
 
     void add_cures() {
@@ -204,6 +188,22 @@ std::string span(Minute minutes) {
     if (minutes < 60) return fmt::format("{} min", minutes);
     return minutes % 60 == 0 ? fmt::format("{} h", minutes / 60)
                              : fmt::format("{} h {} min", minutes / 60, minutes % 60);
+}
+
+std::string if_missed(const PatchWork& p, const Mix& mix, const PatchTimes& times) {
+    const Minute again = times.inflate_by + p.let_down.minutes + p.cut.minutes;
+    const std::string lost = fmt::format("{}{}", mix.id.empty() ? "the mix" : mix.id,
+                                         mix.worth.empty() ? "" : fmt::format(" ({})", mix.worth));
+    const std::string shared = mix.patches.size() > 1 ? " with every sleeve of it not yet inflated" : "";
+    if (again <= times.latest_mix)
+        return fmt::format(
+            "{} is lost{}: take the sleeve out, cut and mix again; mixed by {} the day still closes "
+            "(ready to mix at {})",
+            lost, shared, clock(times.latest_mix), clock(again));
+    return fmt::format(
+        "{} is lost{}: take the sleeve out; the day does not close with a second mix (ready at {}, "
+        "latest {}), another day is needed",
+        lost, shared, clock(again), clock(times.latest_mix));
 }
 
 void write_day(const Model& model, const std::vector<Partial::Start>& starts, Day& day) {

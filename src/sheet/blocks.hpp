@@ -19,6 +19,8 @@ void add_site_tables(const Context& context, const std::vector<std::size_t>& pat
 Limits limits_of(const Context& context, const plan::Patch& patch);
 /// What to load for these patches, with boxes to tick.
 void add_load_list(const Context& context, const std::vector<std::size_t>& patches, Sheet& sheet);
+/// How the felt is cut, a table a felt and their picture.
+void add_cutting(const Context& context, Sheet& sheet);
 /// The job's own notes, as they were given.
 void add_notes(const Context& context, Sheet& sheet);
 /// The customer's note, for beside the comparison of patching and digging; nothing when the job has none.

@@ -73,8 +73,9 @@ Sheet day_sheet(const Context& c, int d) {
     sheet.kind = "Day sheet";
     sheet.title = c.job->title;
     sheet.reference = c.job->reference;
-    sheet.subject =
-        days > 1 ? fmt::format("{}, day {} of {}", day_with_weekday(c, d), d + 1, days) : day_with_weekday(c, d);
+    sheet.subject = c.on_the_way != nullptr ? c.on_the_way->subject
+                    : days > 1              ? fmt::format("{}, day {} of {}", day_with_weekday(c, d), d + 1, days)
+                                            : day_with_weekday(c, d);
     if (c.yard->demonstration) {
         sheet.banners.push_back(
             "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");

@@ -214,10 +214,13 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     const auto& address = c.job->customer.site_address.empty() ? c.job->customer.address : c.job->customer.site_address;
     // Two rows, with or without a customer.
     plan.columns = c.job->customer.name.empty() && address.empty() ? 4 : 5;
-    plan.fields = list_of<Field>(Field{"Leave the yard", format(site.start), Emphasis::arm},
-                                 Field{"Back by plan", clock_text(tasks.finish), Emphasis::arm},
-                                 Field{"Day must end by", format(site.finish), Emphasis::strong},
-                                 Field{"Air, calculated with", show(c, Show::temperature, *site.air_temperature)});
+    const auto* way = c.on_the_way;
+    const bool from_yard = way == nullptr || way->first, to_yard = way == nullptr || way->last;
+    plan.fields = list_of<Field>(
+        Field{from_yard ? "Leave the yard" : "Leave " + way->from, format(site.start), Emphasis::arm},
+        Field{to_yard ? "Back by plan" : "At " + way->to + " by plan", clock_text(tasks.finish), Emphasis::arm},
+        Field{to_yard ? "Day must end by" : "At " + way->to + " by", format(site.finish), Emphasis::strong},
+        Field{"Air, calculated with", show(c, Show::temperature, *site.air_temperature)});
     if (!c.job->customer.name.empty()) plan.fields.push_back({"Customer", c.job->customer.name});
     if (!address.empty()) plan.fields.push_back({"Site", address});
     auto telephones = telephone_fields();

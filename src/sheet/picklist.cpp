@@ -18,7 +18,9 @@ std::string stock_words(const Context& c, const cutting::Stock& stock) {
                        size(stock.width));
 }
 
-void add_felt(const Context& c, Sheet& sheet) {
+}  // namespace
+
+void add_cutting(const Context& c, Sheet& sheet) {
     for (const auto& cut : c.plan->cutting) {
         const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
         Table table;
@@ -48,6 +50,8 @@ void add_felt(const Context& c, Sheet& sheet) {
         sheet.blocks.push_back({Picture{std::move(picture), {}}});
     }
 }
+
+namespace {
 
 void add_resin(const Context& c, Sheet& sheet) {
     std::map<std::string, std::pair<Mass, Mass>> parts;
@@ -119,7 +123,7 @@ Sheet pick_list(const Context& c) {
     sheet.reference = c.job->reference;
     sheet.subject = c.job->date ? format(*c.job->date) : "";
     add_money_banner(c, sheet);
-    add_felt(c, sheet);
+    add_cutting(c, sheet);
     add_resin(c, sheet);
     add_packers(c, sheet);
     std::vector<std::size_t> all(c.plan->patches.size());

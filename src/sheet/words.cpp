@@ -1,11 +1,12 @@
 #include "words.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
+
+#include "patchwright/units/calendar.hpp"
 
 namespace patchwright::sheet {
 
@@ -23,17 +24,6 @@ std::string day_name(const Context& c, int day) {
 
 namespace {
 
-/// 0 is Monday. Sakamoto's congruence for the Gregorian calendar.
-int weekday(Date date) {
-    constexpr std::array<int, 12> offsets{0, 3, 2, 5, 0, 3, 5, 1, 4, 6, 2, 4};
-    const int year = date.month < 3 ? date.year - 1 : date.year;
-    const int sunday_first =
-        (year + year / 4 - year / 100 + year / 400 + offsets[static_cast<std::size_t>(date.month - 1)] + date.day) % 7;
-    return (sunday_first + 6) % 7;
-}
-constexpr std::array<const char*, 7> weekdays{"Monday", "Tuesday",  "Wednesday", "Thursday",
-                                              "Friday", "Saturday", "Sunday"};
-
 const Date* date_of(const Context& c, int day) {
     const auto place = static_cast<std::size_t>(day);
     return place < c.plan->dates.size() ? &c.plan->dates[place] : nullptr;
@@ -44,14 +34,14 @@ const Date* date_of(const Context& c, int day) {
 std::string day_with_weekday(const Context& c, int day) {
     const Date* date = date_of(c, day);
     if (date == nullptr) return day_name(c, day);
-    return fmt::format("{:.3} {}", weekdays[static_cast<std::size_t>(weekday(*date))], format(*date));
+    return fmt::format("{:.3} {}", weekday_name(weekday(*date)), format(*date));
 }
 
 std::string weekend_words(const Context& c, int day) {
     const Date* date = date_of(c, day);
     if (date == nullptr || weekday(*date) < 5) return {};
     return fmt::format("{} is a {}: ask whether work, noise and the office's telephone are possible.", format(*date),
-                       weekdays[static_cast<std::size_t>(weekday(*date))]);
+                       weekday_name(weekday(*date)));
 }
 
 std::string_view task_word(schedule::What what) {

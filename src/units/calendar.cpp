@@ -3,6 +3,7 @@
 
 #include <fmt/core.h>
 
+#include "patchwright/units/calendar.hpp"
 #include "patchwright/units/parse.hpp"
 #include "scan.hpp"
 
@@ -90,6 +91,20 @@ int day_of_year(Date d) {
     int day = d.day;
     for (int month = 1; month < d.month; ++month) day += days_in_month(d.year, month);
     return day;
+}
+
+/// Sakamoto's congruence for the Gregorian calendar.
+int weekday(Date date) {
+    constexpr std::array<int, 12> offsets{0, 3, 2, 5, 0, 3, 5, 1, 4, 6, 2, 4};
+    const int year = date.month < 3 ? date.year - 1 : date.year;
+    const int sunday_first =
+        (year + year / 4 - year / 100 + year / 400 + offsets[static_cast<std::size_t>(date.month - 1)] + date.day) % 7;
+    return (sunday_first + 6) % 7;
+}
+std::string_view weekday_name(int weekday) {
+    constexpr std::array<std::string_view, 7> names{"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                                    "Friday", "Saturday", "Sunday"};
+    return names[static_cast<std::size_t>(weekday)];
 }
 
 double ClockRange::share() const {

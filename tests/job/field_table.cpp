@@ -42,6 +42,7 @@ std::string definition(const FieldRow& row) {
         const std::string name = type == "a length" ? "length" : "duration";
         return row.rule.possible.low < 0.0 ? "signed_" + name : above_zero ? "positive_" + name : name;
     }
+    if (type == "an angle" && row.rule.possible.low < 0.0) return "signed_angle";
     static const std::map<std::string, std::string> special{
         {"an energy per mass", "heat"},
         {"a thermal conductivity", "conductivity"},
@@ -191,6 +192,8 @@ std::vector<FieldSection> job_sections() {
     return {section<job::Job>("the file", ""),
             section<job::Customer>("customer", "/properties/customer"),
             section<job::Site>("site", "/properties/site"),
+            section<job::Hours>("site.window", "/properties/site/properties/window"),
+            section<job::Coordinates>("site.coordinates", "/properties/site/properties/coordinates"),
             section<job::PriceWish>("price", "/properties/price"),
             section<job::Extra>("extras[]", "/definitions/extra"),
             section<job::Run>("runs[]", "/definitions/run"),
@@ -224,7 +227,9 @@ std::vector<FieldSection> yard_sections() {
             section<job::PriceList>("price_list", "/properties/price_list"),
             section<job::PatchPrice>("price_list.patches[]", "/definitions/patch_price"),
             section<job::ListedExtra>("price_list.extras[]", "/definitions/listed_extra"),
-            section<job::Firm>("firm", "/properties/firm")};
+            section<job::Firm>("firm", "/properties/firm"),
+            section<job::Drive>("drive", "/properties/drive"),
+            section<job::Coordinates>("drive.from", "/properties/drive/properties/from")};
 }
 
 std::vector<FieldSection> record_sections() {

@@ -2,6 +2,7 @@
 
 #include <chrono>
 
+#include "patchwright/units/calendar.hpp"
 #include "patchwright/units/format.hpp"
 #include "patchwright/units/parse.hpp"
 
@@ -42,6 +43,22 @@ TEST_CASE("days that do not exist are refused", "[units][calendar][error]") {
         CAPTURE(text);
         REQUIRE_FALSE(parse_date(text));
         CHECK_THAT(parse_date(text).error().message, Contains("such as \"2026-04-14\""));
+    }
+}
+
+TEST_CASE("days of the week", "[units][calendar][reference]") {
+    // Facts of history, from memory: Moon landing on a Sunday, the fall of the wall on a Thursday; 1 January 1900 and
+    // 1 March 2000 (after a century's leap day) as in any almanac.
+    CHECK(weekday_name(weekday({1969, 7, 20})) == "Sunday");
+    CHECK(weekday_name(weekday({1989, 11, 9})) == "Thursday");
+    CHECK(weekday_name(weekday({1900, 1, 1})) == "Monday");
+    CHECK(weekday_name(weekday({2000, 3, 1})) == "Wednesday");
+    Date day{1999, 12, 26};
+    int expected = weekday(day);
+    for (int i = 0; i < 1500; ++i) {
+        CHECK(weekday(day) == expected);
+        day = next_day(day);
+        expected = (expected + 1) % 7;
     }
 }
 

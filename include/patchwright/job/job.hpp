@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "patchwright/job/place.hpp"
 #include "patchwright/job/terms.hpp"
 #include "patchwright/units/format.hpp"
 #include "patchwright/units/parse.hpp"
@@ -121,6 +122,9 @@ struct Site {
     Sourced<Temperature> air_temperature{};
     std::optional<Temperature> resin_temperature;
     std::optional<Temperature> van_temperature;
+    std::optional<Date> earliest, latest;    ///< of every day of work there
+    std::optional<Hours> window;             ///< somebody is there: all work on site lies within
+    std::optional<Coordinates> coordinates;  ///< of the place
 };
 
 struct Dig {

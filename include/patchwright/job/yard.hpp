@@ -9,6 +9,7 @@
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/limits.hpp"
 #include "patchwright/job/packers.hpp"
+#include "patchwright/job/place.hpp"
 #include "patchwright/job/rates.hpp"
 #include "patchwright/job/resin.hpp"
 #include "patchwright/job/risks.hpp"
@@ -35,6 +36,7 @@ struct Yard {
     DigMarket dig_market;
     PriceList price_list;
     Firm firm;
+    Drive drive;
     std::vector<Assumption> assumptions;
 
     const Resin* find_resin(std::string_view id) const;

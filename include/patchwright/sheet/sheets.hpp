@@ -19,14 +19,22 @@ struct Plan;
 /// From a plan to sheets and to JSON. Chooses what to show and in which words; computes nothing.
 namespace patchwright::sheet {
 
+/// A day among other addresses: where the crew comes from and goes to.
+struct OnTheWay {
+    std::string from, to;  ///< "the yard", or the reference of a job
+    std::string subject;   ///< in place of the day's number: "Tue 2026-04-14, crew 1, stop 2 of 3"
+    bool first = true, last = true;
+};
+
 struct Context {
     const job::Job* job = nullptr;
     const job::Yard* yard = nullptr;
     const plan::Plan* plan = nullptr;
     UnitSystem units = UnitSystem::metric;
-    bool drawings = true;              ///< off for sheets that are only printed as text, which shows none
-    const job::Job* former = nullptr;  ///< of the offer that this one replaces: its changes stand on the letter
-    const Image* logo = nullptr;       ///< the firm's sign, for its letters
+    bool drawings = true;                  ///< off for sheets that are only printed as text, which shows none
+    const job::Job* former = nullptr;      ///< of the offer that this one replaces: its changes stand on the letter
+    const Image* logo = nullptr;           ///< the firm's sign, for its letters
+    const OnTheWay* on_the_way = nullptr;  ///< of a day sheet in a week of several jobs
 };
 
 /// One sheet for a day (from 0), all days one after the other when none is named; the first day's with the safety page.
