@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "json_part.hpp"
 #include "json_pieces.hpp"
 #include "patchwright/plan/figures.hpp"
 #include "words.hpp"
@@ -137,6 +138,17 @@ Json whole_job_json(const Context& c) {
     return {{"proven_optimal", whole.proven_optimal},
             {"bound_share", tidy(whole.bound_share)},
             {"compared", whole.compared}};
+}
+
+Json whole_json(const Context& c) {
+    const auto& whole = c.plan->whole;
+    const Money net = c.plan->offer.patch.net;
+    Part part{c.units};
+    part.money("net", net);
+    part.json["proven_optimal"] = whole.proven_optimal;
+    part.money("bound_net", whole.proven_optimal ? net : scaled(net, whole.bound_share));
+    part.json["compared"] = whole.compared;
+    return std::move(part).done();
 }
 
 Json not_planned_json(const Context& c) {

@@ -15,6 +15,7 @@ Json batches_json(const Context& context, std::optional<int> day);
 Json schedule_json(const Context& context, std::optional<int> day);
 Json layout_json(const Context& context);
 Json whole_job_json(const Context& context);
+Json whole_json(const Context& context);
 /// Patches that only the length of the day keeps from being made.
 Json not_planned_json(const Context& context);
 Json price_json(const Context& context, bool inside);

@@ -54,6 +54,7 @@ std::string plan_json(const Context& c, bool compact) {
     json["batches"] = batches_json(c, std::nullopt);
     json["schedule"] = schedule_json(c, std::nullopt);
     json["layout"] = layout_json(c);
+    json["whole"] = whole_json(c);
     json["whole_job"] = whole_job_json(c);
     json["not_planned"] = not_planned_json(c);
     json["price"] = price_json(c, true);

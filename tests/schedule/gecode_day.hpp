@@ -299,19 +299,16 @@ private:
     }
     void gear() {
         std::vector<std::pair<IntVar, IntVar>> lines;
-        for (std::size_t k = 0; k < work_.packers.size(); ++k) {
-            std::vector<std::pair<IntVar, IntVar>> held;
-            for (std::size_t i = 0; i < sleeves_.size(); ++i)
-                if (work_.patches[i].packer == static_cast<int>(k))
-                    held.push_back({sleeves_[i].held, sleeves_[i].gone});
-            cumulative(work_.packers[k].count, held);
+        std::vector<std::vector<std::pair<IntVar, IntVar>>> packers(work_.packers.size()),
+            heaters(work_.heaters.size());
+        for (std::size_t i = 0; i < sleeves_.size(); ++i) {
+            const PatchWork& p = work_.patches[i];
+            packers[static_cast<std::size_t>(p.packer)].push_back({sleeves_[i].held, sleeves_[i].gone});
+            if (p.heater >= 0)
+                heaters[static_cast<std::size_t>(p.heater)].push_back({sleeves_[i].mix, sleeves_[i].gone});
         }
-        for (std::size_t k = 0; k < work_.heaters.size(); ++k) {
-            std::vector<std::pair<IntVar, IntVar>> held;
-            for (std::size_t i = 0; i < sleeves_.size(); ++i)
-                if (work_.patches[i].heater == static_cast<int>(k)) held.push_back({sleeves_[i].mix, sleeves_[i].gone});
-            cumulative(work_.heaters[k].count, held);
-        }
+        for (std::size_t k = 0; k < packers.size(); ++k) cumulative(work_.packers[k].count, packers[k]);
+        for (std::size_t k = 0; k < heaters.size(); ++k) cumulative(work_.heaters[k].count, heaters[k]);
         for (const Sleeve& s : sleeves_) lines.push_back({s.mix, s.gone});
         for (const std::size_t j : tests_) lines.push_back({jobs_[j].start, jobs_[j].end});
         cumulative(work_.air_lines, lines);

@@ -86,6 +86,10 @@ constexpr std::string_view promised[] = {
     "schedule.days[].finish",
     "schedule.proven_optimal",
     "schedule.bound_min",
+    "whole.net",
+    "whole.proven_optimal",
+    "whole.bound_net",
+    "whole.compared",
     "layout.cost",
     "layout.proven_optimal",
     "letter.kind",
@@ -160,7 +164,8 @@ bool no_number(const std::string& text) {
 
 void walk(const Json& node, const std::string& path, std::vector<std::string>& faults) {
     // Only a task of no patch and a cure without heating may be null: a NaN would be written as null.
-    if (node.is_null() && !path.ends_with("].patch") && !path.ends_with(".cure.heating")) faults.push_back(path + " is null");
+    if (node.is_null() && !path.ends_with("].patch") && !path.ends_with(".cure.heating"))
+        faults.push_back(path + " is null");
     if (node.is_string() && no_number(node.get_ref<const std::string&>())) faults.push_back(path + " is no number");
     if (node.is_array()) {
         for (std::size_t i = 0; i < node.size(); ++i) walk(node[i], fmt::format("{}[{}]", path, i), faults);
