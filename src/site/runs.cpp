@@ -36,6 +36,9 @@ public:
             if (begun(t) && left(t) > 0) list.push_back(t->what);
         return list;
     }
+    bool is_begun() const {
+        return std::any_of(tasks_.begin(), tasks_.end(), [&](const Task* t) { return begun(t); });
+    }
     bool over() const {
         return std::all_of(tasks_.begin(), tasks_.end(), [&](const Task* t) { return end(t) <= start_; });
     }
@@ -139,7 +142,7 @@ schedule::RunWork run_work(const Site& site, job::RunPlace run, Minute start, st
         if (site_is_open(site, start)) work.set_up.minutes = std::min(work.set_up.minutes, work.open_access.minutes);
         if (!sheet.empty()) take_from_sheet(site, sheet, work);
         for (const auto what : sheet.under_way()) under_way.push_back({std::nullopt, run, what});
-        taken.push_back(fmt::format("run {} as far as its sheet has it", work.id));
+        if (sheet.is_begun()) taken.push_back(fmt::format("run {} as far as its sheet has it", work.id));
         return work;
     }
     open_ends(site, run, work);

@@ -8,6 +8,27 @@
 
 using namespace patchwright::test;
 
+namespace {
+
+/// A command's words as a shell would have them, without the quotes; files by their place.
+std::vector<std::string> words_of(const std::string& command) {
+    std::vector<std::string> words{""};
+    bool quoted = false;
+    for (const char c : command) {
+        if (c == '"')
+            quoted = !quoted;
+        else if (c == ' ' && !quoted)
+            words.emplace_back();
+        else
+            words.back() += c;
+    }
+    for (auto& word : words)
+        if (word.starts_with("examples/")) word = std::string{PATCHWRIGHT_SOURCE_DIR} + "/" + word;
+    return words;
+}
+
+}  // namespace
+
 TEST_CASE("the walk-through runs as it stands in the document", "[program][docs]") {
     std::istringstream page{project_file("docs/walk-through.md")};
     const std::string indent = "    ", prompt = indent + "$ patchwright ";
@@ -17,12 +38,7 @@ TEST_CASE("the walk-through runs as it stands in the document", "[program][docs]
     for (std::string line; std::getline(page, line);) {
         if (line.starts_with(prompt)) {
             command = line.substr(prompt.size());
-            std::istringstream words{command};
-            std::vector<std::string> arguments;
-            for (std::string word; words >> word;)
-                arguments.push_back(word.starts_with("examples/") ? std::string{PATCHWRIGHT_SOURCE_DIR} + "/" + word
-                                                                  : word);
-            last = run(arguments);
+            last = run(words_of(command));
             CAPTURE(command, last.err);
             CHECK(last.status == 0);
             ++commands;

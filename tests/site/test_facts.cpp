@@ -77,6 +77,26 @@ TEST_CASE("contradictions", "[site][error]") {
     CHECK(read({{"--pipe", "7 C"}, {"--pipe", "8 C"}}).told_errors.size() == 1);
 }
 
+TEST_CASE("two sleeves that would have to pass each other cannot both lie in their pipe", "[site][error]") {
+    const auto& patches = demo().plan.work.work.patches;
+    std::size_t compared = 0;
+    for (std::size_t i = 0; i < patches.size(); ++i)
+        for (std::size_t k = 0; k < i; ++k) {
+            const std::vector<Told> both{{"--mixed", demo().plan.patches[i].id + "=10:00"},
+                                         {"--mixed", demo().plan.patches[k].id + "=10:30"}};
+            const bool pass = schedule::must_pass(patches[i], patches[k]);
+            const auto reading = read(both, "11:10", 0);
+            CHECK(reading.good() != pass);
+            if (!pass) continue;
+            CHECK(says(reading.told_errors.front(), "cannot lie in their pipe at once"));
+            auto out = both;
+            out.push_back({"--lost", demo().plan.patches[i].id + "=10:20"});
+            CHECK(read(out, "11:10", 0).good());
+            ++compared;
+        }
+    CHECK(compared > 0);
+}
+
 TEST_CASE("all that is wrong comes in one go", "[site][error]") {
     const auto id = first();
     const auto reading = read({{"--mixed", "Z-P9=10:40"},
