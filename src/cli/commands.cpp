@@ -25,6 +25,7 @@ constexpr Command commands[] = {
     {"calc", "One calculation from the command line, with its working", add_calc},
     {"import", "A job file from a survey: EN 13508-2 text or XML, or a table with named columns", add_import},
     {"new", "A starter job file to fill in", add_new},
+    {"now", "At the hole: limits and the rest of the day from what really happened so far", add_now},
     {"record", "What was done beside what was planned; with --new a blank record to fill in", add_record},
     {"learn", "What the yard's own durations and rates should be, from records", add_learn},
     {"completion", "Completion for your shell, as a script on standard output", add_completion},

@@ -21,6 +21,7 @@ void add_whatif(CLI::App& command, Outcome& outcome);
 void add_calc(CLI::App& command, Outcome& outcome);
 void add_import(CLI::App& command, Outcome& outcome);
 void add_new(CLI::App& command, Outcome& outcome);
+void add_now(CLI::App& command, Outcome& outcome);
 void add_record(CLI::App& command, Outcome& outcome);
 void add_learn(CLI::App& command, Outcome& outcome);
 void add_week(CLI::App& command, Outcome& outcome);

@@ -14,12 +14,6 @@
 namespace patchwright::plan {
 namespace {
 
-std::vector<Verdict> verdicts_of(const job::Run& run, const job::Limits& limits, UnitSystem units) {
-    std::vector<Verdict> verdicts;
-    for (const auto& defect : run.defects) verdicts.push_back({defect.id, survey::judge(run, defect, limits, units)});
-    return verdicts;
-}
-
 /// Which defects of one run a patch mends, and the cheapest places for the patches.
 RunPlan plan_run(Setting& setting, std::size_t r, RunWorkspace& space) {
     const auto& job = setting.job;

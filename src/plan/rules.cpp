@@ -326,6 +326,12 @@ std::string reason(const Setting& setting, const Designer& designer, const RunRu
 
 }  // namespace
 
+std::vector<Verdict> verdicts_of(const job::Run& run, const job::Limits& limits, UnitSystem units) {
+    std::vector<Verdict> verdicts;
+    for (const auto& defect : run.defects) verdicts.push_back({defect.id, survey::judge(run, defect, limits, units)});
+    return verdicts;
+}
+
 std::vector<std::string> obstacle_words(const Setting& setting, const Designer& designer, const RunRules& rules,
                                         const std::vector<layout::Obstacle>& obstacles) {
     std::vector<std::pair<std::string, std::string>> by_reason;  // reason, ids

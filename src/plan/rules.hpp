@@ -16,6 +16,9 @@ struct RunRules {
     std::vector<int> target_defects;      ///< target to place in Run::defects
     std::vector<std::string> remarks;     ///< rules that could not be held, and why
 };
+/// What becomes of each defect of a run, in its order.
+std::vector<Verdict> verdicts_of(const job::Run& run, const job::Limits& limits, UnitSystem units);
+
 RunRules run_rules(const Setting& setting, const Designer& designer, const std::vector<Verdict>& verdicts);
 
 /// Why defects stay uncovered, in words, and what would lift it; defects with one reason share a line.

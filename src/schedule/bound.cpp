@@ -91,9 +91,12 @@ Minute Partial::watched_after(const Job& mix) const {
 /// When the last of the cures that go on can be let down, at the earliest.
 Minute Partial::watched_until() const {
     Minute until = 0;
-    for (const PatchJobs& patch : model_.patches)
-        if (patch.watch >= 0 && patch.mix >= 0 && has_started(patch.mix) && !has_started(patch.let_down))
+    for (std::size_t i = 0; i < model_.patches.size(); ++i) {
+        const PatchJobs& patch = model_.patches[i];
+        const bool cures = model_.cures_at_start(i) || (patch.mix >= 0 && has_started(patch.mix));
+        if (patch.watch >= 0 && cures && !has_started(patch.let_down))
             until = std::max(until, heads_[at(patch.let_down)]);
+    }
     return until;
 }
 

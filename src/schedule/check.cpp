@@ -42,6 +42,7 @@ void check_patch(const DayWork& work, const PatchWork& p) {
         refuse("{} needs inflate-by, crease-by and let-down times after mixing", who);
     if (!(p.at_start <= p.at_end)) refuse("{} must start before it ends", who);  // also when one is not a number
     if (p.lying && (*p.lying < -absurd || *p.lying > absurd)) refuse("{} may be let down at an absurd time", who);
+    if (p.watched && !p.lying) refuse("{} is watched before it is set", who);
     if (p.lying && p.overnight) refuse("{} lies in the pipe already and cannot stay another night", who);
 }
 
@@ -51,10 +52,15 @@ void check_mixes(const DayWork& work) {
         const Mix& mix = work.mixes[m];
         if (mix.patches.empty()) refuse("mix {} holds no patch", m);
         if (mix.pour_by < 0) refuse("mix {} has a pour-by below zero", m);
+        if (mix.in_hand && work.travel_out.value_or(1) != 0) refuse("mix {} is in hand, but nobody is on site", m);
         for (const int i : mix.patches) {
             if (i < 0 || static_cast<std::size_t>(i) >= work.patches.size())
                 refuse("mix {} names patch {}, but there are {}", m, i, work.patches.size());
             ++mixes[static_cast<std::size_t>(i)];
+            const job::RunPlace run = work.patches[static_cast<std::size_t>(i)].run;
+            if (mix.in_hand && std::none_of(work.runs.begin(), work.runs.end(),
+                                            [&](const RunWork& r) { return r.place == run && r.ready; }))
+                refuse("mix {} is in hand, but its run is not ready", m);
         }
     }
     for (std::size_t i = 0; i < mixes.size(); ++i)
@@ -66,9 +72,11 @@ void check_mixes(const DayWork& work) {
 }  // namespace
 
 void check_input(const DayWork& work) {
-    if (work.start < 0 || work.finish <= work.start || work.finish > 2880)
+    const bool under_way = work.travel_out.has_value();  // it may be past its finish by then
+    if (work.start < 0 || (work.finish <= work.start && !under_way) || std::max(work.start, work.finish) > 2880)
         refuse("the day must finish after it starts");
-    if (work.travel < 0 || work.travel > absurd || work.overtime < 0 || !in_range(work.pack_up))
+    if (work.travel < 0 || work.travel > absurd || work.travel_out.value_or(0) < 0 ||
+        work.travel_out.value_or(0) > absurd || work.overtime < 0 || !in_range(work.pack_up))
         refuse("travel, pack up and overtime must not be below zero or absurd");
     if (work.persons < 1 || work.persons > max_persons) refuse("a crew has one to {} persons", max_persons);
     if (work.air_lines < 0) refuse("air lines must not be below zero");

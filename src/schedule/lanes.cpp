@@ -16,7 +16,10 @@ public:
     }
 
     Crew run() {
-        for (std::size_t k = 0; k < starts_.size(); ++k) {
+        std::size_t k = 0;
+        while (k < starts_.size() && model_.in_hand(model_.jobs[at(starts_[k].job)])) place_job(k++);
+        watch_what_lies();
+        for (; k < starts_.size(); ++k) {
             release_until(starts_[k].at);
             place_job(k);
         }
@@ -33,6 +36,12 @@ private:
         bool busy = false;
     };
 
+    /// Who is not busy at the start watches what cures since before it.
+    void watch_what_lies() {
+        for (Person& person : people_)
+            if (!person.busy) person.watch = unwatched_place(-1, model_.on_site);
+    }
+
     /// Jobs end one after the other; who ends one may have to stay and watch.
     void release_until(Minute now) {
         while (true) {
@@ -48,12 +57,14 @@ private:
 
     /// A place of the job's where something cures and nobody is.
     int unwatched_place(int job, Minute when) const {
-        for (const PatchJobs& patch : model_.patches) {
-            if (patch.watch < 0 || patch.mix < 0) continue;
-            if (job != patch.mix && model_.jobs[at(job)].place != patch.watch) continue;
-            const Minute mixed = started(patch.mix);
-            const bool cures = mixed >= 0 && mixed + model_.jobs[at(patch.mix)].minutes <= when &&
-                               (started(patch.let_down) < 0 || started(patch.let_down) > when);
+        for (std::size_t i = 0; i < model_.patches.size(); ++i) {
+            const PatchJobs& patch = model_.patches[i];
+            const bool lies = model_.cures_at_start(i);
+            if (patch.watch < 0 || (patch.mix < 0 && !lies)) continue;
+            if (!lies && (job < 0 || (job != patch.mix && model_.jobs[at(job)].place != patch.watch))) continue;
+            const Minute mixed = lies ? -1 : started(patch.mix);
+            const bool set = lies || (mixed >= 0 && mixed + model_.jobs[at(patch.mix)].minutes <= when);
+            const bool cures = set && (started(patch.let_down) < 0 || started(patch.let_down) > when);
             const bool covered = std::any_of(people_.begin(), people_.end(), [&](const Person& p) {
                 return p.busy ? p.place == patch.watch && p.until > when : p.watch == patch.watch;
             });
@@ -88,9 +99,12 @@ private:
             if (!person.busy && person.watch == job.place && person.watch >= 0) person.watch = -1;
     }
     bool open_cure(int place) const {
-        return std::any_of(model_.patches.begin(), model_.patches.end(), [&](const PatchJobs& patch) {
-            return patch.watch == place && patch.mix >= 0 && started(patch.mix) >= 0 && started(patch.let_down) < 0;
-        });
+        for (std::size_t i = 0; i < model_.patches.size(); ++i) {
+            const PatchJobs& patch = model_.patches[i];
+            const bool cures = model_.cures_at_start(i) || (patch.mix >= 0 && started(patch.mix) >= 0);
+            if (patch.watch == place && cures && started(patch.let_down) < 0) return true;
+        }
+        return false;
     }
     /// Who watches at the place does its jobs first.
     std::size_t free_person(int place) const {

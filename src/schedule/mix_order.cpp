@@ -36,6 +36,7 @@ MixOrder timed(const DayWork& work, const Mix& mix, const std::vector<int>& orde
 
 MixOrder best_order(const DayWork& work, const Mix& mix) {
     std::vector<int> order = mix.patches;
+    if (mix.in_hand) return timed(work, mix, order);
     std::sort(order.begin(), order.end());
     if (order.size() > max_tried) {
         std::stable_sort(order.begin(), order.end(),

@@ -30,7 +30,7 @@ bool must_pass(const PatchWork& a, const PatchWork& b) {
 
 Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : work{&day_work} {
     persons = std::clamp(work->persons, 1, max_persons);
-    on_site = work->start + work->travel;
+    on_site = work->start + work->travel_out.value_or(work->travel);
     home = work->pack_up.minutes + work->travel;
     patches.resize(work->patches.size());
     for (std::size_t i = 0; i < patches.size(); ++i) patches[i].run = run_of(*work, work->patches[i].run);
@@ -44,6 +44,7 @@ Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : w
     find_chains();
     for (std::size_t m = 0; m < work->mixes.size(); ++m) check_mix(static_cast<int>(m));
     finish_jobs();
+    find_begun();
 }
 
 bool Model::can_be_dropped(const Job& job) const {
@@ -103,7 +104,7 @@ void Model::find_places() {
     std::map<int, int> number;
     for (std::size_t i = 0; i < patches.size(); ++i) {
         const PatchWork& p = work->patches[i];
-        if (p.overnight || p.lying) continue;
+        if (p.overnight || (p.lying && !p.watched)) continue;
         const int g = group[2 * at(patches[i].run) + (p.from_far_end ? 1 : 0)];
         patches[i].watch = number.try_emplace(g, static_cast<int>(number.size())).first->second;
     }
@@ -128,9 +129,11 @@ void Model::find_accesses(const std::vector<int>& prepare_ahead) {
         if (ahead && !used[0] && !used[1]) used[run.access_from >= 0 || run.access_to < 0 ? 0 : 1] = true;
         for (std::size_t end = 0; end < 2; ++end) {
             const int id = end == 0 ? run.access_from : run.access_to;
-            if (!used[end]) continue;
+            const bool stands_open = end == 0 ? run.from_open : run.to_open;
+            if (!used[end] && !stands_open) continue;
             const int bit = bit_of.try_emplace(id >= 0 ? id : fresh--, static_cast<int>(bit_of.size())).first->second;
-            accesses_[r] |= std::uint64_t{1} << bit;
+            if (used[end]) accesses_[r] |= std::uint64_t{1} << bit;
+            if (stands_open) open_accesses |= std::uint64_t{1} << bit;
         }
     }
 }
@@ -146,11 +149,14 @@ void Model::add_runs(const std::vector<int>& prepare_ahead) {
         }
         const bool ahead = std::find(prepare_ahead.begin(), prepare_ahead.end(), run) != prepare_ahead.end();
         RunJobs& mine = run_jobs_[r];
-        if (lying) mine.open = add(Piece::open, run, -1, {});
-        if (worked || ahead) add_run(run, worked);
-        const int opener = lying ? mine.open : mine.prepare;
-        if (opener >= 0) jobs[at(opener)].accesses = accesses_[r];
-        if (lying) link(mine.open, mine.prepare, 0);
+        const bool ready = work->runs[r].ready.has_value();
+        const std::uint64_t closed = accesses_[r] & ~open_accesses;
+        const bool opens = lying || (ready && worked && closed != 0);
+        if (opens) mine.open = add(Piece::open, run, -1, {});
+        if ((worked || ahead) && !ready) add_run(run, worked);
+        const int opener = opens ? mine.open : mine.prepare;
+        if (opener >= 0) jobs[at(opener)].accesses = closed;
+        if (opens) link(mine.open, mine.prepare, 0);
     }
     std::vector<Job*> openers;
     for (Job& job : jobs)
@@ -163,7 +169,7 @@ void Model::add_runs(const std::vector<int>& prepare_ahead) {
         const Minute first = opening(run, std::popcount(job->accesses), true);
         const Minute further = opening(run, std::popcount(job->accesses & ~elsewhere), false);
         job->opening_persons = clip(std::max(run.set_up.persons, run.open_access.persons));
-        job->least_opening = openers.size() == 1 ? first : std::min(first, further);
+        job->least_opening = open_accesses != 0 ? further : openers.size() == 1 ? first : std::min(first, further);
     }
 }
 
@@ -194,7 +200,10 @@ void Model::add_patches() {
             return Segment{what, patch, 0, labour.minutes, labour.persons};
         };
         const int place = watch_place_[at(run)][p.from_far_end ? 1 : 0];
-        if (!work->ready_in_yard && !p.lying) {
+        const bool in_hand = std::any_of(work->mixes.begin(), work->mixes.end(), [&](const Mix& mix) {
+            return mix.in_hand && std::find(mix.patches.begin(), mix.patches.end(), patch) != mix.patches.end();
+        });
+        if ((!work->ready_in_yard || p.ready_on_site) && !p.lying && !in_hand) {
             patches[i].ready =
                 add(Piece::ready, patch, -1, {segment(What::cut, p.cut), segment(What::bench_test, p.bench_test)});
             jobs.back().place = place;
@@ -256,6 +265,12 @@ void Model::add_mixes() {
         }
         for (const auto& [run, position] : first_position) {
             const RunJobs& prepared = run_jobs_[at(run)];
+            if (work->mixes[m].in_hand) continue;
+            if (const auto& ready = work->runs[at(run)].ready) {
+                jobs[at(job)].release = std::max(jobs[at(job)].release, *ready - position);
+                link(prepared.open, job, 0);
+                continue;
+            }
             const Minute minutes = jobs[at(prepared.prepare)].minutes;
             link(prepared.prepare, job, std::max(minutes, minutes + work->runs[at(run)].dry - position));
             link(prepared.look, job, jobs[at(prepared.look)].minutes);

@@ -82,6 +82,7 @@ struct Model {
     std::vector<MixOrder> orders;  ///< of each mix
     std::vector<Job> jobs;
     std::vector<int> sorted;  ///< jobs, each after those before it
+    std::vector<int> begun;   ///< jobs that go on at the start, if hands are there: each after those before it
     std::vector<PatchJobs> patches;
     struct Chain {
         std::vector<int> patches;
@@ -89,9 +90,15 @@ struct Model {
     };
     std::vector<Chain> chains;  ///< patches that share packers, heaters, air lines or a way into a run
     int watch_places = 0;
-    Minute on_site = 0, home = 0;  ///< arrival; pack up and travel back
+    std::uint64_t open_accesses = 0;  ///< at the start
+    Minute on_site = 0, home = 0;     ///< arrival; pack up and travel back
     int persons = 2;
 
+    bool in_hand(const Job& job) const {
+        return job.piece == Piece::mix && work->mixes[static_cast<std::size_t>(job.index)].in_hand;
+    }
+    /// Set today before the start: it cures from then on.
+    bool cures_at_start(std::size_t patch) const { return work->patches[patch].lying && work->patches[patch].watched; }
     /// Who watches at a place may do this there; letting down is what the watching is for.
     bool can_be_dropped(const Job& job) const;
     /// Minutes to open so many accesses; the day's first takes the whole set-up.
@@ -113,6 +120,8 @@ private:
     void finish_jobs();
     bool sort_jobs();
     void check_mix(int mix);
+    void find_begun();
+    void begin(int job);
     int add(Piece piece, int index, int run, std::vector<Segment> segments);
     void link(int first, int then, Minute lag);
     bool leads_to(int from, int to) const;
@@ -128,8 +137,6 @@ private:
 /// Throws InputError as `best_day` says.
 void check_input(const DayWork& work);
 void check_size(const DayWork& work);
-/// Both packers would lie in the pipe at once and one of them, or its hose, would have to pass the other.
-bool must_pass(const PatchWork& a, const PatchWork& b);
 std::string clock(Minute minute);  ///< "08:05"; "07:40 next day"
 std::string span(Minute minutes);  ///< "3 h 20 min"
 

@@ -41,6 +41,10 @@ Partial::Partial(const Model& model)
     moments_.push_back(first);
     for (std::size_t i = 0; i < model.patches.size(); ++i)
         if (model.work->patches[i].lying) held_until_[i] = line_until_[i] = lies_until_[i] = never;
+    for (std::size_t j = 0; j < model.jobs.size(); ++j)
+        if (model.in_hand(model.jobs[j])) start(static_cast<int>(j), model.on_site);
+    for (const int job : model.begun)
+        if (!has_started(job) && earliest(job) == model.on_site) start(job, model.on_site);
 }
 
 Minute Partial::released(int j) const {
@@ -113,9 +117,11 @@ Minute Partial::watched_from(int place, const Job* let_down) const {
     Minute from = never;
     for (std::size_t i = 0; i < model_.patches.size(); ++i) {
         const PatchJobs& patch = model_.patches[i];
-        if (patch.watch != place || patch.mix < 0 || !has_started(patch.mix) || has_started(patch.let_down)) continue;
+        const bool lies = model_.cures_at_start(i);
+        if (patch.watch != place || (patch.mix < 0 && !lies) || has_started(patch.let_down)) continue;
+        if (!lies && !has_started(patch.mix)) continue;
         if (let_down != nullptr && let_down->index == static_cast<int>(i)) continue;
-        from = std::min(from, start_[at(patch.mix)] + model_.jobs[at(patch.mix)].minutes);
+        from = std::min(from, lies ? model_.on_site : start_[at(patch.mix)] + model_.jobs[at(patch.mix)].minutes);
     }
     return from;
 }

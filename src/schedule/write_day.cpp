@@ -23,7 +23,7 @@ public:
           latest_{latest_starts(model, starts, crew_, day.finish)} {}
 
     void write() {
-        add_travel(work_.start);
+        if (work_.travel_out.value_or(1) > 0) add_travel(work_.start, work_.travel_out.value_or(work_.travel));
         for (std::size_t k = 0; k < starts_.size(); ++k) write_job(k);
         add_cures();
         const Minute packing = day_.finish - model_.home;
@@ -37,13 +37,13 @@ public:
                  everybody(model_.clip(work_.pack_up.persons)),
                  0,
                  true});
-        add_travel(day_.finish - work_.travel);
+        add_travel(day_.finish - work_.travel, work_.travel);
         std::stable_sort(day_.tasks.begin(), day_.tasks.end(),
                          [](const Task& a, const Task& b) { return a.start < b.start; });
         block_runs();
         if (!work_.ready_in_yard) return;
         for (const PatchWork& p : work_.patches)
-            if (!p.lying)
+            if (!p.lying && !p.ready_on_site)
                 for (const Labour& labour : {p.cut, p.bench_test})
                     day_.yard_minutes += labour.minutes * model_.clip(labour.persons);
     }
@@ -55,8 +55,8 @@ private:
         return lanes;
     }
     void add(Task task) { day_.tasks.push_back(std::move(task)); }
-    void add_travel(Minute start) {
-        add({{}, {}, What::travel, start, start + work_.travel, model_.persons, everybody(model_.persons), 0, true});
+    void add_travel(Minute start, Minute minutes) {
+        add({{}, {}, What::travel, start, start + minutes, model_.persons, everybody(model_.persons), 0, true});
     }
     std::vector<int> lanes_of(std::size_t k, int persons) const {
         std::vector<int> lanes;
@@ -130,8 +130,19 @@ private:
     void add_cures() {
         for (std::size_t i = 0; i < model_.patches.size(); ++i) {
             const PatchJobs& patch = model_.patches[i];
-            if (patch.mix < 0) continue;
             const PatchTimes& times = day_.patches[i];
+            if (model_.cures_at_start(i) && times.let_down > work_.start)
+                add({static_cast<int>(i),
+                     work_.patches[i].run,
+                     What::cure,
+                     work_.start,
+                     times.let_down,
+                     patch.watch >= 0 ? 1 : 0,
+                     {},
+                     0,
+                     latest_.same_finish[at(patch.let_down)] == times.let_down &&
+                         times.let_down == work_.patches[i].lying});
+            if (patch.mix < 0) continue;
             const auto& sleeves = model_.orders[at(model_.jobs[at(patch.mix)].index)].sleeves;
             const auto sleeve = std::find_if(sleeves.begin(), sleeves.end(),
                                              [&](const auto& s) { return s.patch == static_cast<int>(i); });

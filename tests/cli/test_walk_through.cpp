@@ -10,10 +10,24 @@ using namespace patchwright::test;
 
 namespace {
 
-/// A word of a command as the program gets it: files of the project, and of an empty folder for what is written.
-std::string placed(const std::string& word, const Folder& folder) {
-    if (word.starts_with("examples/")) return std::string{PATCHWRIGHT_SOURCE_DIR} + "/" + word;
-    return word.starts_with("out/") ? folder / word.substr(4) : word;
+/// A command's words as a shell would have them, without the quotes: files of the project, and of an empty folder for
+/// what is written.
+std::vector<std::string> words_of(const std::string& command, const Folder& folder) {
+    std::vector<std::string> words{""};
+    bool quoted = false;
+    for (const char c : command) {
+        if (c == '"')
+            quoted = !quoted;
+        else if (c == ' ' && !quoted)
+            words.emplace_back();
+        else
+            words.back() += c;
+    }
+    for (auto& word : words) {
+        if (word.starts_with("examples/")) word = std::string{PATCHWRIGHT_SOURCE_DIR} + "/" + word;
+        if (word.starts_with("out/")) word = folder / word.substr(4);
+    }
+    return words;
 }
 
 }  // namespace
@@ -33,10 +47,7 @@ TEST_CASE("the walks through run as they stand in the documents", "[program][doc
     for (std::string line; std::getline(page, line);) {
         if (line.starts_with(prompt)) {
             command = line.substr(prompt.size());
-            std::istringstream words{command};
-            std::vector<std::string> arguments;
-            for (std::string word; words >> word;) arguments.push_back(placed(word, folder));
-            last = run(arguments);
+            last = run(words_of(command, folder));
             CAPTURE(command, last.err);
             CHECK(last.status == 0);
             ++commands;

@@ -57,6 +57,13 @@ private:
         return std::any_of(work_.patches.begin(), work_.patches.end(),
                            [&](const PatchWork& p) { return p.run == run && !p.lying; });
     }
+    /// Begun before the start: part of a mix that is in hand.
+    bool in_hand(int i) const {
+        return std::any_of(work_.mixes.begin(), work_.mixes.end(), [i](const Mix& mix) {
+            return mix.in_hand && std::find(mix.patches.begin(), mix.patches.end(), i) != mix.patches.end();
+        });
+    }
+    Minute on_site() const { return work_.start + work_.travel_out.value_or(work_.travel); }
     bool is_ahead(job::RunPlace run) const {
         return std::find(day_.prepared_ahead.begin(), day_.prepared_ahead.end(), run) != day_.prepared_ahead.end();
     }
@@ -83,22 +90,23 @@ private:
     }
 
     void check_frame() {
-        faults_.unless(!day_.tasks.empty() && day_.tasks.front().what == What::travel &&
-                           day_.tasks.front().start == work_.start && day_.tasks.back().finish <= day_.finish,
+        const bool there = work_.travel_out == 0;
+        faults_.unless(there || (!day_.tasks.empty() && day_.tasks.front().what == What::travel &&
+                                 day_.tasks.front().start == work_.start && day_.tasks.back().finish <= day_.finish),
                        "the day does not begin with travel");
         Minute last = 0, packed = 0, home = 0;
         for (const Task& t : day_.tasks) {
             faults_.unless(t.start >= work_.start && t.finish >= t.start, "{} at an odd time", word(t.what));
-            if (t.what == What::travel && t.start > work_.start + work_.travel - 1) home = std::max(home, t.start);
+            if (t.what == What::travel && t.start > on_site() - 1) home = std::max(home, t.start);
             if (t.what == What::pack_up) packed = t.start;
             if (t.what == What::travel || t.what == What::pack_up ||
                 (t.what == What::cure && t.patch && patch(*t.patch).overnight))
                 continue;
             last = std::max(last, t.finish);
-            faults_.unless(t.start >= work_.start + work_.travel, "{} before the crew is there", word(t.what));
+            faults_.unless(t.start >= on_site(), "{} before the crew is there", word(t.what));
         }
         faults_.unless(work_.pack_up.minutes == 0 || packed >= last, "packed up before the work is done");
-        faults_.unless(day_.finish == std::max(last, work_.start + work_.travel) + work_.pack_up.minutes + work_.travel,
+        faults_.unless(day_.finish == std::max(last, on_site()) + work_.pack_up.minutes + work_.travel,
                        "home at {}, not when the work is done", day_.finish);
     }
 
@@ -115,9 +123,9 @@ private:
     void check_patch(int i) {
         const PatchWork& p = patch(i);
         const bool mixed = !p.lying;
-        const bool on_site = mixed && !work_.ready_in_yard;
-        check_task(i, What::cut, p.cut, on_site && p.cut.minutes > 0);
-        check_task(i, What::bench_test, p.bench_test, on_site && p.bench_test.minutes > 0);
+        const bool made_here = mixed && !in_hand(i) && (!work_.ready_in_yard || p.ready_on_site);
+        check_task(i, What::cut, p.cut, made_here && p.cut.minutes > 0);
+        check_task(i, What::bench_test, p.bench_test, made_here && p.bench_test.minutes > 0);
         check_task(i, What::wet_out, p.wet_out, mixed);
         check_task(i, What::load, p.load, mixed);
         check_task(i, What::position, p.position, mixed);
@@ -139,6 +147,9 @@ private:
         const Task* wet = task(i, What::wet_out);
         if (wet == nullptr) return;
         const Minute mixed_at = mix_start(i);
+        if (in_hand(i)) faults_.unless(mixed_at == work_.start, "{} is in hand and does not go on", p.id);
+        if (const auto& ready = run_work(p.run)->ready; ready && !in_hand(i))
+            faults_.unless(task(i, What::position)->start >= *ready, "{}: not dry", p.id);
         if (let_down != nullptr)
             faults_.unless(let_down->start - mixed_at >= p.mix_to_let_down, "{}: let down too early", p.id);
         faults_.unless(task(i, What::inflate)->finish - mixed_at <= p.inflate_by, "{}: inflated too late", p.id);
@@ -171,16 +182,16 @@ private:
             for (const Task* t : of_run_[run.place][what]) sum += t->finish - t->start;
             return sum;
         };
-        const bool prepared = worked || ahead;
+        const bool prepared = (worked || ahead) && !run.ready;
         const Minute clean = run.prepared ? run.flush.minutes : run.clean.minutes + run.roots.minutes;
         faults_.unless(minutes(What::clean) == (prepared ? clean : 0), "run {}: {} min of cleaning", run.id,
                        minutes(What::clean));
         faults_.unless(minutes(What::survey) == (prepared && !run.prepared ? run.survey.minutes : 0),
                        "run {}: {} min of survey", run.id, minutes(What::survey));
-        faults_.unless(minutes(What::flow_control) == (worked ? run.flow_control.minutes : 0),
+        faults_.unless(minutes(What::flow_control) == (worked && !run.ready ? run.flow_control.minutes : 0),
                        "run {}: {} min of flow control", run.id, minutes(What::flow_control));
-        faults_.unless(prepared || has_lying(run.place) || minutes(What::set_up) == 0, "run {}: set up for nothing",
-                       run.id);
+        faults_.unless(prepared || run.ready || has_lying(run.place) || minutes(What::set_up) == 0,
+                       "run {}: set up for nothing", run.id);
     }
 
     /// The day's first access takes the whole set-up, each further one that is not open yet its opening.
@@ -208,6 +219,12 @@ private:
             return more == 0 || more == std::min(run.set_up.minutes, run.open_access.minutes);
         };
         // Of several at one time any may be the first.
+        const bool open = std::any_of(work_.runs.begin(), work_.runs.end(),
+                                      [](const RunWork& run) { return run.from_open || run.to_open; });
+        if (open)
+            return faults_.unless(
+                std::all_of(openings.begin(), openings.end(), [&](const auto& o) { return further(o.second); }),
+                "a run is set up in full at a site that is open");
         const bool right = std::any_of(openings.begin(), openings.end(), [&](const auto& first) {
             return first.first == openings.front().first && in_full(first.second) &&
                    std::all_of(openings.begin(), openings.end(),
@@ -269,6 +286,8 @@ private:
             for (const int k : lying) {
                 const PatchWork &a = patch(i), &b = patch(k);
                 if (i == k || a.run != b.run) continue;
+                // What lies there since before the start is not this day's doing.
+                if ((a.lying || in_hand(i)) && (b.lying || in_hand(k))) continue;
                 faults_.unless(a.from_far_end != b.from_far_end, "{} and {} from one end at {}", a.id, b.id, minute);
                 if (!a.from_far_end && b.from_far_end)
                     faults_.unless(a.at_end < b.at_start, "{} and {} meet at {}", a.id, b.id, minute);
@@ -310,8 +329,16 @@ private:
                     if (out != nullptr && creased <= minute && minute < out->start) watched.insert(place_of(i));
                 }
             }
+        for (int i = 0; i < static_cast<int>(work_.patches.size()) && !work_.alarm_gauge; ++i)
+            if (const Task* out = task(i, What::let_down); patch(i).watched && minute < out->start)
+                watched.insert(place_of(i));
+        // A wet sleeve is not dropped to watch another one.
+        const bool wet = std::any_of(day_.tasks.begin(), day_.tasks.end(), [&](const Task& t) {
+            return t.patch && in_hand(*t.patch) && t.what >= What::wet_out && t.what <= What::crease &&
+                   runs_at(t, minute);
+        });
         for (const int place : watched)
-            if (droppable[place] == 0) ++persons;
+            if (droppable[place] == 0 && !(wet && persons >= work_.persons)) ++persons;
         faults_.unless(persons <= work_.persons, "{} persons at {}", persons, minute);
     }
 

@@ -58,7 +58,10 @@ struct PatchWork {
     bool flow_through = false;             ///< its packer does not shut the run's water
     std::vector<int> after;                ///< patches that must be let down before this one is wet out
     bool overnight = false;                ///< is not let down today
-    std::optional<Minute> lying;  ///< in the pipe since an earlier day: may be let down from then on (clock); in no mix
+    bool ready_on_site = false;            ///< cut and tested on site, whatever `ready_in_yard` says of the others
+    /// In the pipe since before the start: may be let down from then on (clock); in no mix.
+    std::optional<Minute> lying;
+    bool watched = false;  ///< of one that lies: it was set today, and its cure is watched like any other
 };
 
 /// A run that is worked today, or that may be prepared for a later day.
@@ -76,6 +79,10 @@ struct RunWork {
     Labour flow_control;            ///< only of runs with patches of today
     Minute dry = 0;                 ///< from the end of cleaning or flushing to the first positioning
     std::optional<Minute> storage;  ///< until the storage upstream is full
+    /// Open at the ends that are in use, clean, looked at and shut; positioned in from then on (clock). Nothing is left
+    /// to do before mixing but to open a further access.
+    std::optional<Minute> ready;
+    bool from_open = false, to_open = false;  ///< accesses that stand open at the start
 };
 
 struct Mix {
@@ -83,6 +90,9 @@ struct Mix {
     Minute pour_by = 0;        ///< from mixing; 0: not known, not checked
     std::string id;            ///< as shown: "the mix of A-P1"; may be empty
     std::string worth;         ///< what is lost with it, as shown ("1.35 kg, standard"); may be empty
+    /// Begun before the day's start: it goes on at once in the order given, with the labour that is left of its sleeves
+    /// and their limits from the start. Their runs are ready, their packers and air lines taken.
+    bool in_hand = false;
 };
 
 struct Packers {
@@ -110,9 +120,17 @@ struct DayWork {
     /// Runs without work today that are set up, cleaned and surveyed, first come first served, where the day gets no
     /// longer by it.
     std::vector<job::RunPlace> prepare_ahead;
-    Minute start = 0, finish = 0;  ///< after midnight: leaving the yard, being back
-    Minute overtime = 0;           ///< allowed past `finish`
-    Minute travel = 0;             ///< one way
+    Minute start = 0, finish = 0;      ///< after midnight: leaving the yard, being back
+    Minute overtime = 0;               ///< allowed past `finish`
+    Minute travel = 0;                 ///< one way
+    std::optional<Minute> travel_out;  ///< what is left of the way out, for a day that is under way: 0 on site
+    /// Steps that go on at the start, before anything new is begun, where the hands are there. A job is not split.
+    struct UnderWay {
+        std::optional<int> patch;  ///< place in `patches`; else of a run
+        job::RunPlace run{};
+        What what = What::let_down;
+    };
+    std::vector<UnderWay> under_way;
     Labour pack_up;
     int persons = 2;  ///< 1 to 4
     int air_lines = 1;
@@ -187,6 +205,9 @@ struct Day : Finish {
     Minute yard_minutes = 0;  ///< person-minutes of cutting and testing before leaving; paid, off the day's clock
 };
 
+/// Both packers would lie in the pipe at once and one of them, or its hose, would have to pass the other.
+bool must_pass(const PatchWork& a, const PatchWork& b);
+
 /// Nodes that a search may visit; some 0.3 microseconds each.
 inline constexpr std::int64_t default_budget = 500'000;
 
@@ -205,5 +226,9 @@ Minute finish_bound(const DayWork& work);
 /// Earliest finish, with everything that the crew reads. The order within a mix is the one with the least waiting of
 /// mixed resin that keeps every limit. Errors as `earliest_finish`.
 Day best_day(const DayWork& work, std::int64_t budget = default_budget);
+
+/// The same for a day under way: the order of `sheet`, an earlier day's tasks by places in `work`, is kept where no
+/// other order is back before it.
+Day best_day_by(const std::vector<Task>& sheet, const DayWork& work, std::int64_t budget = default_budget);
 
 }  // namespace patchwright::schedule

@@ -1,0 +1,38 @@
+// Jobs of a day under way that go on before anything new is begun.
+#include "model.hpp"
+
+namespace patchwright::schedule {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+}  // namespace
+
+void Model::begin(int j) {
+    if (j < 0 || std::find(begun.begin(), begun.end(), j) != begun.end()) return;
+    for (const Link& link : jobs[at(j)].before) begin(link.job);
+    begun.push_back(j);
+}
+
+void Model::find_begun() {
+    if (work->under_way.empty()) return;
+    // What is out already is in nobody's way.
+    for (std::size_t j = 0; j < jobs.size(); ++j)
+        if (jobs[j].piece == Piece::let_down && jobs[j].minutes == 0 && jobs[j].release <= on_site)
+            begin(static_cast<int>(j));
+    for (const auto& step : work->under_way) {
+        for (std::size_t j = 0; j < jobs.size(); ++j) {
+            const Job& job = jobs[j];
+            const bool of_run = job.piece <= Piece::look;
+            const bool same = of_run ? !step.patch && work->runs[at(job.index)].place == step.run
+                                     : job.piece != Piece::mix && step.patch == job.index;
+            if (same && std::any_of(job.segments.begin(), job.segments.end(),
+                                    [&](const Segment& s) { return s.what == step.what; }))
+                begin(static_cast<int>(j));
+            else if (same && step.what == What::set_up && job.accesses != 0)
+                begin(static_cast<int>(j));
+        }
+    }
+}
+
+}  // namespace patchwright::schedule
