@@ -82,12 +82,22 @@ private:
         return list;
     }
 
+    /// The sleeve set on one day and let down on the next, where the yard allows it and both days hold it.
+    const Sleeve* overnight(const Sleeve& sleeve) {
+        if (!setting_.yard.limits.overnight_cure) return nullptr;
+        const Sleeve* lying = sleeves_.overnight(sleeve);
+        const bool fits = lying != nullptr && book_.choice({{lying}, {}, {}}).cost < never &&
+                          book_.choice({{}, {lying}, {sleeve.run}}).cost < never;
+        return fits ? lying : nullptr;
+    }
     /// Sleeves that a day holds by themselves; the others are noted as not planned.
     SleeveList that_fit(const SleeveList& list, std::vector<NotPlanned>& without_day) {
         SleeveList kept;
         for (const Sleeve* sleeve : list) {
             if (book_.choice({{sleeve}, {}, {}}).cost < never)
                 kept.push_back(sleeve);
+            else if (const Sleeve* lying = overnight(*sleeve))
+                kept.push_back(lying);
             else
                 without_day.push_back(shortest_day(*sleeve));
         }
