@@ -85,34 +85,26 @@ private:
         return list;
     }
 
-    /// Sleeves that a day holds by themselves, or two days with the cure overnight between them where the yard allows
-    /// it; the others are noted as not planned.
+    /// The sleeve set on one day and let down on the next, where the yard allows it and both days hold it.
+    const Sleeve* overnight(const Sleeve& sleeve) {
+        if (!setting_.yard.limits.overnight_cure) return nullptr;
+        const Sleeve* lying = sleeves_.overnight(sleeve);
+        const bool fits = lying != nullptr && book_.choice({{lying}, {}, {}}).cost < never &&
+                          book_.choice({{}, {lying}, {}}).cost < never;
+        return fits ? lying : nullptr;
+    }
+    /// Sleeves that a day holds by themselves; the others are noted as not planned.
     SleeveList that_fit(const SleeveList& list, std::vector<NotPlanned>& without_day) {
         SleeveList kept;
         for (const Sleeve* sleeve : list) {
             if (book_.choice({{sleeve}, {}, {}}).cost < never)
                 kept.push_back(sleeve);
-            else if (const Sleeve* overnight = left_overnight(*sleeve))
-                kept.push_back(overnight);
+            else if (const Sleeve* lying = overnight(*sleeve))
+                kept.push_back(lying);
             else
                 without_day.push_back(shortest_day(*sleeve));
         }
         return kept;
-    }
-    /// The same sleeve, cured overnight in its cheapest way and let down the next day; nullptr: not allowed, or not
-    /// hard in time.
-    const Sleeve* left_overnight(const Sleeve& sleeve) {
-        constexpr int apart = 1 << 20;  // its own id beside the sleeve that is let down the same day
-        if (!setting_.yard.limits.overnight_cure) return nullptr;
-        auto [place, fresh] = overnight_.try_emplace(sleeve.id, sleeve);
-        Sleeve& night = place->second;
-        if (fresh) {
-            night.id += apart;
-            night.overnight = true;
-        }
-        const bool fits =
-            book_.choice({{&night}, {}, {}}).cost < never && book_.choice({{}, {&night}, {}}).cost < never;
-        return fits ? &night : nullptr;
     }
     NotPlanned shortest_day(const Sleeve& sleeve) const {
         NotPlanned best;
@@ -348,7 +340,6 @@ private:
     JobCost cost_;
     Sleeves sleeves_;
     DayBook book_;
-    std::map<int, Sleeve> overnight_;  ///< by the id of the same sleeve let down on its own day
     SearchResult result_;
     bool best_known_ = false;
     double bound_ = never;

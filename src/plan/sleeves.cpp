@@ -103,4 +103,18 @@ const Sleeve& Sleeves::of(int run, const layout::Candidate& candidate) {
     return sleeves_.emplace(group, std::move(sleeve)).first->second;
 }
 
+const Sleeve* Sleeves::overnight(const Sleeve& sleeve) {
+    const auto known = overnight_.find(sleeve.id);
+    if (known != overnight_.end()) return &known->second;
+    const auto& site = setting_.job.site;
+    const schedule::Minute night =
+        24 * 60 - (site.finish.minutes - site.start.minutes) - minutes_up(setting_.yard.limits.overtime);
+    const auto way = std::find_if(sleeve.options.begin(), sleeve.options.end(), [&](const SleeveOption& option) {
+        return option.heater < 0 && option.cure <= night;
+    });
+    if (way == sleeve.options.end()) return nullptr;
+    Sleeve lying{-2 - sleeve.id, sleeve.run, true, {*way}};  // -1 parts the keys of days
+    return &overnight_.emplace(sleeve.id, std::move(lying)).first->second;
+}
+
 }  // namespace patchwright::plan

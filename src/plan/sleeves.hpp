@@ -18,6 +18,9 @@ public:
 
     /// The sleeve of that candidate's group. It has at least one way: the candidate as it was priced.
     const Sleeve& of(int run, const layout::Candidate& candidate);
+    /// The same sleeve let down the next morning: in the cheapest way that is hard by then, whenever on the day before
+    /// it is mixed. Null where there is none.
+    const Sleeve* overnight(const Sleeve& sleeve);
     /// The pick that a way stands for is legal beside its neighbours' only if the layout says so.
     bool legal(int run, const std::vector<layout::Candidate>& sleeves) const;
 
@@ -33,6 +36,7 @@ private:
     Spaces& spaces_;
     const JobCost& cost_;
     std::map<Group, Sleeve> sleeves_;
+    std::map<int, Sleeve> overnight_;  ///< by the id of the sleeve by day
     std::vector<std::string> kinds_;
 };
 

@@ -1,30 +1,27 @@
 // What the files say must arrive: every key of job and yard changes an output, or stands in a list with its reason.
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
 #include <sstream>
 
 #include "../job/field_table.hpp"
+#include "key_situations.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/project_file.hpp"
 
 using namespace patchwright;
+using namespace patchwright::test;
 using nlohmann::json;
 using Pointer = json::json_pointer;
 
 namespace {
 
-/// Keys that change nothing that is printed of the cases below, each with the reason. "No case": it needs a situation
-/// that the cases do not hold. "Not printed": read and checked, and no sheet, figure or JSON uses it.
+/// Keys that change nothing that is printed, each with the reason.
 const std::map<std::string, std::string> silent{
     {"job: patchwright_job", "version of the form; only 1 can be read"},
-    {"job: runs[].defects[].code", "not printed: kept beside the kind for whoever reads the job file"},
-    {"job: runs[].fittings[].clock", "not printed: for whoever reads the job file"},
-    {"job: runs[].fittings[].id", "no case: named where a packer must pass the fitting and does not"},
-    {"job: runs[].fittings[].remark", "not printed: for whoever reads the job file"},
-    {"job: runs[].reopening_allowed", "no case: a defect at a live connection"},
     {"job: site.earliest", "for the week alone: tests/week"},
     {"job: site.latest", "for the week alone: tests/week"},
     {"job: site.window", "for the week alone: tests/week"},
@@ -41,51 +38,18 @@ const std::map<std::string, std::string> silent{
     {"yard: drive.detour", "for the week alone: tests/week"},
     {"yard: patchwright_yard", "version of the form; only 1 can be read"},
     {"yard: extends", "how the file is read; what it brings in is listed as assumed"},
-    {"yard: chassis[].diameter", "no case: a packer to be built that just passes a bend"},
-    {"yard: bladders[].id", "no case: a packer to be built is chosen"},
-    {"yard: chassis[].id", "no case: a packer to be built is chosen"},
-    {"yard: conditioning.to", "no case: resin that is warmed"},
     {"yard: dig_rates", "a whole section, required: its keys are tried one by one"},
-    {"yard: dig_rates.asbestos_surcharge", "no case: asbestos cement"},
-    {"yard: dig_rates.engineer_design", "no case: a dig so deep that an engineer designs its support"},
-    {"yard: dig_rates.outputs[].days_soft", "no case: a dig under grass"},
-    {"yard: dig_rates.outputs[].metres_soft", "no case: a dig under grass"},
-    {"yard: dig_rates.soils[].compacted_factor", "no case: fill that has to be bought"},
-    {"yard: dig_rates.surfaces", "the cases' surfaces are in it; without them the job is refused"},
-    {"yard: dig_rates.traffic_management_per_day", "no case: a dig in the road"},
-    {"yard: firm.logo", "a file beside the yard's, which only the program opens: tests/cli/test_offer.cpp"},
-    {"yard: price_list.extras", "no case: an extra that is priced by the list"},
-    {"yard: price_list.extras[].cost", "no case: an extra that is priced by the list"},
-    {"yard: price_list.extras[].rate", "no case: an extra that is priced by the list"},
-    {"yard: price_list.extras[].unit", "no case: an extra that is priced by the list"},
-    {"yard: price_list.extras[].words", "no case: an extra that is priced by the list"},
-    {"yard: rates.helper_per_day", "no case: a day for which a helper is hired"},
     {"yard: dig_rates.soils", "the cases' soils are in it; without them the job is refused"},
     {"yard: dig_rates.soils[].soil", "names the soil: changed, the job is refused"},
-    {"yard: dig_rates.soils[].loose_factor", "not printed: volumes carted are told as they lie"},
+    {"yard: dig_rates.surfaces", "the cases' surfaces are in it; without them the job is refused"},
     {"yard: dig_rates.surfaces[].surface", "names the surface: changed, the job is refused"},
-    {"yard: felts[].form", "no case: a felt of the other form lacks its sizes"},
-    {"yard: felts[].fibre", "no case: the felts' masses fit only their own fibre"},
-    {"yard: felts[].flat_width", "no case: a tube is chosen"},
-    {"yard: felts[].tube_bore_min", "no case: a tube is chosen"},
-    {"yard: felts[].tube_bore_max", "no case: a tube is chosen"},
-    {"yard: felts[].roll_width", "no case: felt is cut from the pieces in stock"},
+    {"yard: felts[].fibre", "check holds mass, thickness and voids of a felt against it, and only that"},
+    {"yard: firm.logo", "a file beside the yard's, which only the program opens: tests/cli/test_offer.cpp"},
     {"yard: packers", "a whole section; its keys are tried one by one"},
-    {"yard: heaters", "a whole section; its keys are tried one by one"},
-    {"yard: packers[].projection", "no case: a sleeve close to a mouth"},
+    {"yard: packers[].projection", "check holds the packer's overall length against it, which says all else"},
     {"yard: rates", "a whole section, required: its keys are tried one by one"},
     {"yard: rates.currency", "every price would have to change with it"},
-    {"yard: rates.premium_overnight", "no case: a cure over night"},
-    {"yard: rates.survey_price", "no case: a job that is quoted without a survey"},
-    {"yard: resins[].highest_safe", "no case: a sleeve that gets hot"},
-    {"yard: resins[].tolerates_damp", "no case: a resin that bears damp, on a wet wall"},
-    {"yard: resins[].source", "not printed: where the firm has the figures from"},
     {"yard: risks[].id", "by it an extending yard names the risk; sheets print its words"},
-};
-
-struct Case {
-    std::string name;
-    json job, yard;
 };
 
 /// Everything that the commands print of a job, but for doubts about single values; nothing when it cannot be read.
@@ -162,7 +126,7 @@ std::vector<json> others(const test::FieldRow& row, const json* given) {
     if (type.name == "a length or a percentage") values = {"2 mm", "12 mm", "60 mm", "12 %", "45 %"};
     if (!usual.text.empty()) {
         if (given != nullptr && given->is_string())
-            for (const double factor : {1.2, 0.8, 3.0})
+            for (const double factor : {1.2, 0.8, 3.0, 0.9, 1.1, 0.95})
                 if (const auto text = scaled(given->get<std::string>(), factor)) values.push_back(*text);
         if (given != nullptr && given->is_number())
             for (const int step : {1, -1})
@@ -219,19 +183,10 @@ bool arrives(const Case& base, const std::string& before, json Case::*file, cons
     return false;
 }
 
-json without_help(json value) {
-    if (value.is_object())
-        for (auto it = value.begin(); it != value.end();)
-            it = it.key().starts_with("_help") ? value.erase(it) : std::next(it);
-    if (value.is_structured())
-        for (auto& child : value) child = without_help(child);
-    return value;
-}
-
 std::vector<Case> cases() {
-    const json yard = without_help(json::parse(test::project_file("data/yard.json")));
-    const json demo = without_help(json::parse(test::project_file("examples/demo.json")));
-    const json slab = without_help(json::parse(test::project_file("examples/us-slab.json")));
+    const json yard = without_help(json::parse(project_file("data/yard.json")));
+    const json demo = without_help(json::parse(project_file("examples/demo.json")));
+    const json slab = without_help(json::parse(project_file("examples/us-slab.json")));
     // One run that asks for much at once: a narrower pipe beyond, a packer to be built, a long dig, water, traffic.
     json narrow = demo;
     narrow["runs"] = json::array({demo.at("runs").at(0)});
@@ -263,6 +218,17 @@ std::vector<Case> cases() {
             {"each", each, yard}, {"hot", hot, yard},           {"demo", demo, yard}};
 }
 
+bool has_situation(const std::string& name) {
+    return std::any_of(situations().begin(), situations().end(), [&](const Situation& s) {
+        return std::find(s.keys.begin(), s.keys.end(), name) != s.keys.end();
+    });
+}
+
+std::string name_of(const std::string& kind, const test::FieldSection& section, const test::FieldRow& row) {
+    const std::string place{section.place};
+    return kind + ": " + (place == "the file" ? "" : place + ".") + std::string{row.key};
+}
+
 void walk(const std::string& kind, json Case::*file, const std::vector<test::FieldSection>& sections) {
     auto all = cases();
     // The estimator's word on a price says nothing of the yard.
@@ -273,12 +239,12 @@ void walk(const std::string& kind, json Case::*file, const std::vector<test::Fie
     std::set<std::string> missing;
     for (const auto& section : sections)
         for (const auto& row : section.rows) {
-            const std::string place{section.place};
-            const std::string name = kind + ": " + (place == "the file" ? "" : place + ".") + std::string{row.key};
+            const std::string name = name_of(kind, section, row);
+            if (has_situation(name)) continue;
             bool told = false;
             for (std::size_t i = 0; i < all.size() && !told; ++i) {
                 if (all[i].name == "demo" && silent.count(name) != 0) continue;  // nothing new for its time
-                told = arrives(all[i], before[i], file, place, row);
+                told = arrives(all[i], before[i], file, std::string{section.place}, row);
             }
             if (!told) missing.insert(name);
         }
@@ -289,6 +255,29 @@ void walk(const std::string& kind, json Case::*file, const std::vector<test::Fie
 }
 
 }  // namespace
+
+TEST_CASE("keys of rare situations change what is printed", "[plan]") {
+    std::set<std::string> found;
+    for (const auto& situation : situations()) {
+        const auto& base = situation.base;
+        CAPTURE(base.name);
+        const auto before = printed(base.job, base.yard);
+        REQUIRE(before);
+        for (const bool is_job : {true, false})
+            for (const auto& section : is_job ? test::job_sections() : test::yard_sections())
+                for (const auto& row : section.rows) {
+                    const auto name = name_of(is_job ? "job" : "yard", section, row);
+                    if (std::find(situation.keys.begin(), situation.keys.end(), name) == situation.keys.end()) continue;
+                    CAPTURE(name);
+                    CHECK(arrives(base, *before, is_job ? &Case::job : &Case::yard, std::string{section.place}, row));
+                    found.insert(name);
+                }
+        for (const auto& name : situation.keys) {
+            CAPTURE(name);
+            CHECK(found.count(name) == 1);
+        }
+    }
+}
 
 TEST_CASE("every key of the job file changes what is printed, or says why none does", "[.slow]") {
     walk("job", &Case::job, test::job_sections());

@@ -64,3 +64,74 @@ TEST_CASE("a pipe pressed flat is a verdict on it, not the end of the job", "[pl
     CHECK(plan.runs.front().verdicts[0].judgement.verdict == survey::Verdict::dig);
     CHECK(plan.patches.size() == 1);
 }
+
+TEST_CASE("a cure that no day holds runs on overnight, where the yard lets packers stay", "[plan]") {
+    auto job =
+        test::must_read(R"({"patchwright_job": 1, "reference": "night", "site": {"start": "06:00", "finish": "13:00",
+        "travel": "10 min", "air_temperature": "12 C"}, "runs": [{"id": "A", "from": "M1", "to": "M2", "length": "30 m",
+        "bore": "100 mm", "material": "clay", "depth": "1.4 m", "ground_temperature": "10 C", "access": ["M1", "M2"],
+        "resin": "standard", "defects": [{"id": "A1", "at": "10 m", "kind": "fissure", "size": "2 mm"}]}]})");
+    auto yard = job::builtin_yard();
+    plan::Options options;
+    options.trials = 0;
+    REQUIRE_FALSE(plan::make_plan(job, yard, options).not_planned.empty());
+    yard.limits.overnight_cure = true;
+    const auto plan = plan::make_plan(job, yard, options);
+    CHECK(plan.not_planned.empty());
+    CHECK(plan.everything_patched);
+    REQUIRE(plan.patches.size() == 1);
+    REQUIRE(plan.schedule.days.size() == 2);
+    const auto begin = [&](std::size_t day, schedule::What what) {
+        for (const auto& task : plan.schedule.days[day].tasks)
+            if (task.what == what) return task.start;
+        return -1;
+    };
+    const auto mixed = begin(0, schedule::What::wet_out), let_down = begin(1, schedule::What::let_down);
+    CHECK(mixed > 0);
+    CHECK(begin(0, schedule::What::let_down) < 0);
+    // Hard, but for the promised chance, when it is let down the next morning.
+    CHECK(1440 + let_down - mixed >= plan.patches.front().cure.sheet.let_down.in(unit::minute));
+    const auto& lines = plan.offer.patching.lines;
+    CHECK(std::any_of(lines.begin(), lines.end(), [&](const price::Line& line) {
+        return line.words == "Cure overnight" && line.amount == yard.rates.premium_overnight;
+    }));
+    // A day that holds it needs no night.
+    job.site.finish.minutes = 20 * 60;
+    CHECK(plan::make_plan(job, yard, options).schedule.days.size() == 1);
+    // One that is not hard by the next morning if it is mixed last thing waits for a longer day.
+    job.site.finish.minutes = 13 * 60;
+    job.runs.front().ground_temperature.value = Temperature::celsius(5.0);
+    job.runs.front().resin = "slow";
+    const auto cold = plan::make_plan(job, yard, options);
+    for (const auto& patch : cold.patches) CHECK(patch.cure.sheet.let_down <= 17.0 * unit::h);
+}
+
+TEST_CASE("of several sleeves that stay overnight each is mixed once, and let down once it is hard", "[plan]") {
+    auto job = test::must_read(test::project_file("examples/demo.json"));
+    auto yard = job::builtin_yard();
+    yard.limits.overnight_cure = true;
+    plan::Options options;
+    options.trials = 0;
+    int nights = 0;
+    for (const int hours : {4, 5}) {
+        job.site.finish.minutes = job.site.start.minutes + hours * 60;
+        const auto plan = plan::make_plan(job, yard, options);
+        CAPTURE(hours);
+        for (std::size_t i = 0; i < plan.patches.size(); ++i) {
+            int mixed = -1, let_down = -1, mixes = 0, let_downs = 0;
+            for (std::size_t day = 0; day < plan.schedule.days.size(); ++day)
+                for (const auto& task : plan.schedule.days[day].tasks) {
+                    if (task.patch != static_cast<int>(i)) continue;
+                    const int at = static_cast<int>(day) * 1440 + task.start;
+                    if (task.what == schedule::What::wet_out) mixed = at, ++mixes;
+                    if (task.what == schedule::What::let_down) let_down = at, ++let_downs;
+                }
+            CAPTURE(plan.patches[i].id);
+            CHECK(mixes == 1);
+            CHECK(let_downs == 1);
+            CHECK(let_down - mixed >= plan.patches[i].cure.sheet.let_down.in(unit::minute)-1e-9);
+            nights += let_down / 1440 > mixed / 1440 ? 1 : 0;
+        }
+    }
+    CHECK(nights > 0);
+}

@@ -127,9 +127,13 @@ TEST_CASE("prices of other places are not compared", "[plan][whatif]") {
     REQUIRE(all != nullptr);
     CHECK(all->places_more == looked.whatif.as_is.waiting);
     CHECK_FALSE(all->saves);
-    CHECK(&looked.whatif.list.front() == all);
+    // A night in the pipe would do it too: what mends more places comes first, and none of it is called a saving.
+    const auto& first = looked.whatif.list.front();
+    CHECK((&first == all || first.lever == Lever::overnight));
+    CHECK(first.places_more == looked.whatif.as_is.waiting);
+    CHECK_FALSE(first.saves);
     const auto saving = plan::what_if(looked.files(), bare(), looked.made, plan::Rows::that_may_save);
-    CHECK(saving.list.front().lever == Lever::free_resin);
+    CHECK(saving.list.front().lever == first.lever);
     for (const auto& line : saving.list) CHECK((line.lever != Lever::resin && !plan::changes_work(line.lever)));
 }
 
