@@ -267,6 +267,8 @@ private:
                                    own.verdict.minutes);
             case schedule::Hindrance::packers:
                 return "its packer is lost";
+            case schedule::Hindrance::heaters:
+                return "no heater is left for it";
             case schedule::Hindrance::air_lines:
                 return "no air line is left for it";
             case schedule::Hindrance::pipe:
