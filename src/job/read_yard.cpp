@@ -34,6 +34,7 @@ Yard starting_point(bool extending) {
     yard.dig_rates.surfaces.clear();
     yard.dig_rates.soils.clear();
     yard.dig_market = builtin_yard().dig_market;
+    yard.drive = builtin_yard().drive;
     return yard;
 }
 

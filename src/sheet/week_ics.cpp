@@ -99,7 +99,6 @@ std::string week_ics(const WeekContext& c) {
     lines.add("VERSION:2.0");
     lines.add("PRODID:-//Patchwright//Week//EN");
     lines.add("CALSCALE:GREGORIAN");
-    lines.add("METHOD:PUBLISH");
     // Never the clock: the same week, the same bytes.
     const std::string made = stamp(c.week->dates.front()) + "T000000Z";
     for (const CrewDay& day : c.week->days)

@@ -38,6 +38,11 @@ public:
 private:
     const job::Job& job(std::size_t place) const { return input_.jobs[place - 1]; }
 
+    Minute straight(const job::Coordinates& a, const job::Coordinates& b) {
+        by_coordinates_ = true;
+        return drive_minutes(great_circle(a, b), input_.yard.drive);
+    }
+
     Minute from_yard(std::size_t place, bool there) {
         const auto& reference = job(place).reference;
         const std::string yard{yard_name};
@@ -46,7 +51,7 @@ private:
         const auto& site = job(place).site;
         if (site.travel) return minutes_up(*site.travel);
         const auto& ours = input_.yard.drive;
-        if (site.coordinates && ours.from) return drive_minutes(great_circle(*ours.from, *site.coordinates), ours);
+        if (site.coordinates && ours.from) return straight(*ours.from, *site.coordinates);
         if (there) as_the_yard_says_.push_back(reference);
         return minutes_up(input_.yard.durations.travel.likely);
     }
@@ -54,7 +59,7 @@ private:
     Minute between(std::size_t a, std::size_t b, const std::vector<std::vector<Minute>>& drive) {
         if (const auto row = input_.drives.between(job(a).reference, job(b).reference)) return *row;
         const auto &from = job(a).site.coordinates, &to = job(b).site.coordinates;
-        if (from && to) return drive_minutes(great_circle(*from, *to), input_.yard.drive);
+        if (from && to) return straight(*from, *to);
         for (const std::size_t place : {a, b})
             if (!job(place).site.coordinates) by_the_yard_.push_back(job(place).reference);
         return drive[a][0] + drive[0][b];
@@ -66,6 +71,11 @@ private:
             names.erase(std::unique(names.begin(), names.end()), names.end());
             return fmt::format("{}", fmt::join(names, ", "));
         };
+        if (by_coordinates_)
+            assumptions_.push_back({"week", "drives by coordinates",
+                                    fmt::format("{:.4g} km of road in an hour, road {:.2f} times the straight line",
+                                                input_.yard.drive.in_an_hour.in(unit::km), input_.yard.drive.detour),
+                                    "the yard's \"drive\""});
         if (!as_the_yard_says_.empty())
             assumptions_.push_back(
                 {"week", "drive from the yard to " + once(as_the_yard_says_),
@@ -80,6 +90,7 @@ private:
     std::vector<job::Assumption>& assumptions_;
     const std::size_t places_;
     std::vector<std::string> as_the_yard_says_, by_the_yard_;
+    bool by_coordinates_ = false;
 };
 
 }  // namespace

@@ -188,6 +188,30 @@ TEST_CASE("a week refuses what it cannot be", "[week][error]") {
     CHECK_THROWS_AS(week::plan_week(input), InputError);
 }
 
+TEST_CASE("a yard that says nothing of drives drives as the built-in one", "[week][drive]") {
+    auto json = nlohmann::json::parse(project_file("data/yard.json"));
+    json.erase("drive");
+    const auto yard = job::read_yard(json.dump(), "yard");
+    REQUIRE(yard);
+    CHECK(yard.value->drive.in_an_hour == job::builtin_yard().drive.in_an_hour);
+    CHECK(yard.value->drive.detour == job::builtin_yard().drive.detour);
+    CHECK_FALSE(yard.value->drive.from.has_value());
+}
+
+TEST_CASE("drives that nobody states are assumed, and said", "[week][drive]") {
+    auto input = example_week(3);
+    input.drives = {};
+    input.jobs[1].site.coordinates.reset();
+    input.jobs[2].site.travel = 40.0 * unit::minute;
+    const auto week = week::plan_week(input);
+    CHECK(broken_week_rules(input, week) == no_fault);
+    std::string said;
+    for (const auto& a : week.assumptions) said += a.what + ": " + a.value + "\n";
+    CHECK_THAT(said, Contains("drives by coordinates: 35 km of road in an hour, road 1.30 times the straight line"));
+    CHECK_THAT(said, Contains("drive from the yard to W-102: 35 min"));
+    CHECK_THAT(said, Contains("drives between W-102 and others: by way of the yard"));
+}
+
 TEST_CASE("a week that is kept is checked in full", "[week][error]") {
     const auto fault = [](const std::string& text) {
         try {
