@@ -54,6 +54,7 @@ void add_build_cards(const Context& c, const Patches& patches, bool new_page, Sh
 /// Two cards a row, four a page; the tables for what is measured on site under the last ones, if there is room: sleeves
 /// that differ have a table each.
 void add_cards(const Context& c, const Patches& patches, Sheet& sheet) {
+    if (patches.empty()) return;
     sheet.blocks.push_back({PageBreak{}});
     if (patches.size() == 1) sheet.blocks.push_back(patch_card(c, patches.front(), false));
     for (std::size_t i = 0; patches.size() > 1 && i < patches.size(); i += 2) {
@@ -85,6 +86,7 @@ Sheet day_sheet(const Context& c, int d) {
     // What does not fit the back: with three or four cards there is no room beside them.
     const bool crowded_back = patches.size() > 2;
     add_header(c, d, sheet);
+    add_since_yesterday(c, d, sheet);
     add_load_list(c, patches, sheet);
     add_numbers(c, patches, sheet);
     add_order(c, d, patches, sheet);

@@ -15,6 +15,8 @@ using Patches = std::vector<std::size_t>;
 std::set<int> runs_of(const Context& context, const Patches& patches);
 /// Who, where, when; what must be telephoned; what the job's own notes say.
 void add_header(const Context& context, int day, Sheet& sheet);
+/// What lies in the pipe since the day before, with its time; nothing where nothing does.
+void add_since_yesterday(const Context& context, int day, Sheet& sheet);
 /// The six numbers of each patch as one table.
 void add_numbers(const Context& context, const Patches& patches, Sheet& sheet);
 /// The tasks with who of which crew does them.
