@@ -69,11 +69,10 @@ double best(int runs, const std::vector<std::string>& arguments, const char* inp
 int main() {
     const std::string program = PATCHWRIGHT_PROGRAM, hello = PATCHWRIGHT_HELLO;
     const std::string demo = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo.json";
-    const auto times = by_turns(
-        200, {{hello},
-              {program, "--version"},
-              {program, "daysheet", demo},
-              {program, "now", demo, "--at", "11:10", "--late", "12 min", "--pipe", "7 C"}});
+    const auto times = by_turns(200, {{hello},
+                                      {program, "--version"},
+                                      {program, "daysheet", demo},
+                                      {program, "now", demo, "--at", "11:10", "--late", "12 min", "--pipe", "7 C"}});
     fmt::print("                         best      middle\n");
     print("bare hello", times[0], times[0]);
     print("patchwright -V", times[1], times[0]);
