@@ -71,6 +71,12 @@ std::vector<PackerUse> packer_use(const job::Yard& yard, const Plan& plan, int d
         auto& kind = kinds[chassis != nullptr ? chassis->id : option.packer.id];
         kind.first = chassis != nullptr ? chassis->count : option.packer.count;
         kind.second.emplace_back(from, to);
+        if (const int h = plan.patches[p].heater; h >= 0) {
+            const auto& heater = yard.heaters[static_cast<std::size_t>(h)];
+            auto& heaters = kinds["heater " + heater.id];
+            heaters.first = heater.count;
+            heaters.second.emplace_back(plan.schedule.patches[p].mix, to);
+        }
     }
     std::vector<PackerUse> list;
     for (const auto& [id, kind] : kinds) {

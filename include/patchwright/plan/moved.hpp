@@ -22,7 +22,7 @@ schedule::Minute on_site(const Plan& plan, int day);
 int persons(const Plan& plan, int day);
 
 /// Packers of a day that are in the pipe, or being loaded, at one time; those that are built count as their end
-/// fittings.
+/// fittings. Heaters besides ("heater warm-air"), from mixing to deflating.
 struct PackerUse {
     std::string kind;
     int at_once = 0;
