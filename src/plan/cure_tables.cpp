@@ -10,8 +10,13 @@ CureTables::CureTables(const Setting& setting) : limits_{setting.yard.limits}, t
 
 CureTables::Key CureTables::key_of(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
-    return {patch.resin,           patch.felt.felt,         patch.run,
-            sleeve.thickness.si(), conditions.wet_out.si(), conditions.resin->in_kelvin()};
+    return {patch.resin,
+            patch.felt.felt,
+            patch.run,
+            patch.heater,
+            sleeve.thickness.si(),
+            conditions.wet_out.si(),
+            conditions.resin->in_kelvin()};
 }
 
 /// The tasks of a case that is not known yet.

@@ -22,8 +22,8 @@ public:
     void fill(Setting& setting, std::vector<Patch>& patches);
 
 private:
-    using Key =
-        std::tuple<int, int, int, double, double, double>;  ///< resin, felt, run, thickness, wet-out, its warmth
+    using Key = std::tuple<int, int, int, int, double, double,
+                           double>;  ///< resin, felt, run, heater, thickness, wet-out, its warmth
     struct Case {
         const cure::Model* model = nullptr;
         CureCase at;

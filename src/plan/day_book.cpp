@@ -350,8 +350,8 @@ const DayChoice& DayBook::choice(const DayTask& day) {
     return found;
 }
 
-/// Better with a heater? Every set of sleeves that it may get round to, in the ways found best without it or, where
-/// there are none, in those to begin with.
+/// Better with a heater? Every set of sleeves that it may get round to, in the ways found best without it and in those
+/// to begin with.
 void DayBook::heat(const DayTask& day, DayChoice& best) const {
     const DayHeating none;
     std::int64_t budget = nodes_a_day;
@@ -361,7 +361,8 @@ void DayBook::heat(const DayTask& day, DayChoice& best) const {
         const Search plain{setting_, cost_, day, helpers, none, budget};
         // Nothing is gained where not even a heater for each sleeve would do.
         if (!plain.worth(earliest(day, helpers, nullptr, nodes_for_any), best)) continue;
-        const auto bases = best.options.empty() ? plain.first_ways() : std::set<std::vector<int>>{best.options};
+        auto bases = plain.first_ways();
+        if (!best.options.empty()) bases.insert(best.options);
         for (const DayHeating& heating : sets) {
             Search search{setting_, cost_, day, helpers, heating, budget};
             if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= best.cost) continue;

@@ -27,7 +27,8 @@ bool near(Duration a, Duration b, Duration alike) {
 }
 
 bool near_let_down(const plan::Patch& a, const plan::Patch& b, Duration alike) {
-    return a.resin == b.resin && *a.conditions.resin == *b.conditions.resin && *a.conditions.air == *b.conditions.air &&
+    return a.resin == b.resin && a.heater == b.heater && *a.conditions.resin == *b.conditions.resin &&
+           *a.conditions.air == *b.conditions.air &&
            std::equal(a.tables.let_down.begin(), a.tables.let_down.end(), b.tables.let_down.begin(),
                       b.tables.let_down.end(), [&](const auto& x, const auto& y) {
                           return x.pipe == y.pipe && near(x.let_down, y.let_down, alike) &&
@@ -222,12 +223,16 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     (few ? add_few_tables : add_many_tables)(c, let_down, inflate, sheet);
     const bool short_of_full =
         std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
+    const bool heated =
+        std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].heater >= 0; });
     sheet.blocks.push_back(paragraph(
         std::string{"Times by what was measured replace the card's; of the two for inflating the shorter counts. "
                     "Between rows the warmer for inflated by, the colder for deflate. "
                     "Warmer or colder than the tables: do not mix. Deflate only when the witness (a bag of the same "
                     "wet felt, kept in the pipe) shows no nail mark. "
                     "A cup of resin proves the mix, never the cure."} +
+        (heated ? " Of a heated sleeve the witness proves the mix only: there the heater's gauge must have held."
+                : "") +
         (short_of_full ? " A pipe this cold stops the cure short of full hardness, which goes on slowly for "
                          "days."
                        : "")));

@@ -66,8 +66,12 @@ TEST_CASE("a heated sleeve's times are those of the cure module for its heating"
     const auto yard = with_heater("1.00 EUR");
     const auto plan = plan::make_plan(job, yard, quick());
     for (const auto& p : plan.patches) {
-        if (!is_heated(p)) continue;
         CAPTURE(p.id);
+        if (!is_heated(p)) {
+            for (const auto& row : p.tables.let_down)
+                if (row.pipe == *p.conditions.pipe) CHECK(row.let_down == p.cure.sheet.let_down);
+            continue;
+        }
         const auto& heater = yard.heaters.front();
         const cure::Model model{yard.resins[static_cast<std::size_t>(p.resin)]};
         auto conditions = p.conditions;
@@ -76,6 +80,12 @@ TEST_CASE("a heated sleeve's times are those of the cure module for its heating"
         const auto cold = model.answer(p.sleeve, p.surroundings, conditions, yard.limits, off);
         CHECK(p.let_down_unheated == cold.sheet.let_down);
         CHECK(p.cure.sheet.let_down < cold.sheet.let_down);
+        // Site tables of its own: the row of the pipe as calculated is the card's.
+        const auto& rows = p.tables.let_down;
+        const auto row =
+            std::find_if(rows.begin(), rows.end(), [&](const auto& r) { return r.pipe == *p.conditions.pipe; });
+        REQUIRE(row != rows.end());
+        CHECK(row->let_down == p.cure.sheet.let_down);
         // Nothing is warmed before the sleeve is shaped: the limits for the hands are no longer than without.
         CHECK(p.cure.sheet.inflate_by <= cold.sheet.inflate_by);
         CHECK(p.heater_on > p.conditions.wet_out + p.conditions.load + p.conditions.position + p.conditions.crease);
