@@ -108,7 +108,12 @@ void add_warnings(const Knowledge& known, const Conditions& c, const Cured& cure
         w.emplace_back(
             "the witness coupon is not heated and proves the mix only: note the temperature of the bladder's air or "
             "water all through the cure, and let down by the clock only if it was kept");
-    if (a.extrapolated)
+    if (a.extrapolated && c.heating.medium != Heating::Medium::none)
+        w.push_back(
+            fmt::format("the data sheet of \"{}\" has no gel or strip time at the heater's warmth: the times are "
+                        "extrapolated and their band is widened",
+                        known.resin.id));
+    else if (a.extrapolated)
         w.push_back(fmt::format(
             "no gel or strip time of \"{}\" near {} (data from {} to {}): the times are extrapolated "
             "and their band is widened",

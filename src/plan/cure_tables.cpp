@@ -78,6 +78,12 @@ void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
             add_rows(task, patch);
         }
     }
+    // A heated sleeve's doubt grows with its warmth: no row is sooner than a warmer one.
+    for (auto& patch : patches) {
+        auto& rows = patch.tables.let_down;
+        for (std::size_t i = rows.size(); patch.heater >= 0 && i-- > 1;)
+            rows[i - 1].let_down = std::max(rows[i - 1].let_down, rows[i].let_down);
+    }
 }
 
 }  // namespace patchwright::plan

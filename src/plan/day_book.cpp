@@ -312,7 +312,7 @@ double DayBook::bound(const DayTask& day) {
     const auto& site = setting_.job.site;
     double least = never;
     const DayHeating none;
-    for (const DayHeating* heating : heatings_to_bound(day, none, heaters_)) {
+    for (const DayHeating* heating : heatings_to_bound(day, none, may_heat(day))) {
         for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
             const Minute finish = earliest(day, helpers, heating, nodes_for_any);
             const Minute over = std::max(0, finish - site.finish.minutes);
@@ -344,7 +344,7 @@ const DayChoice& DayBook::choice(const DayTask& day) {
     const auto known = days_.find(key);
     if (known != days_.end()) return known->second;
     if (part_is_impossible(day))
-        return days_.emplace(std::move(key), DayChoice{never, never, {}, 0, 0, true}).first->second;
+        return days_.emplace(std::move(key), DayChoice{never, never, {}, 0, {}, 0, true}).first->second;
     const auto& found = days_.emplace(std::move(key), search(day)).first->second;
     complete_ = complete_ && found.complete;
     return found;
@@ -372,6 +372,9 @@ void DayBook::heat(const DayTask& day, DayChoice& best) const {
     best.complete = complete;
 }
 
+/// A sleeve alone on its day always: what only a heater makes possible is not left out.
+bool DayBook::may_heat(const DayTask& day) const { return (heaters_ || day.sleeves.size() == 1) && can_be_heated(day); }
+
 DayChoice DayBook::heated(const DayTask& day) {
     DayChoice best = choice(day);
     if (can_be_heated(day)) heat(day, best);
@@ -386,7 +389,7 @@ DayChoice DayBook::search(const DayTask& day) {
         std::int64_t budget = nodes_a_day;
         Search{setting_, cost_, day, helpers, none, budget}.run(earliest(day, helpers, &none, nodes_for_any), best);
     }
-    if (heaters_ && can_be_heated(day)) heat(day, best);
+    if (may_heat(day)) heat(day, best);
     // What is not proven counts as what was found; `complete` says so.
     best.lower = best.cost;
     return best;

@@ -77,6 +77,7 @@ private:
     schedule::Minute earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const;
     DayChoice search(const DayTask& day);
     void heat(const DayTask& day, DayChoice& best) const;
+    bool may_heat(const DayTask& day) const;
 
     const Setting& setting_;
     const JobCost& cost_;

@@ -216,7 +216,7 @@ std::vector<ResinChoice> Designer::choices() const {
         // A heater keeps its medium moving through the bladder: not with the air shut in.
         if (setting_.yard.limits.air != job::AirSupply::regulated) continue;
         for (int heater = 0; heater < static_cast<int>(setting_.yard.heaters.size()); ++heater)
-            list.push_back({resin, heater});
+            if (setting_.yard.heaters[static_cast<std::size_t>(heater)].count > 0) list.push_back({resin, heater});
     }
     return list;
 }

@@ -115,15 +115,14 @@ void Designer::explain_heating(Patch& patch) {
     heating.add(heater_on, {c.wet_out, c.load, c.position, c.inflate, c.crease, connect_heater}, patch.heater_on);
     const auto units = setting_.job.units;
     const auto warmth = format(Show::temperature, heater.temperature, units);
-    patch.notes.push_back(fmt::format(
-        "Heater {} ({} {}) on when the wrinkle check is over, {} after mixing by plan; on later: deflate "
-        "later by as much. Its gauge each 15 min, into the notes; the witness is not heated and proves the mix only.",
-        heater.id, job::word(heater.medium), warmth, format_up(Show::minutes, patch.heater_on, units)));
     patch.notes.push_back(
-        answer.refused
-            ? fmt::format("Heater fails or gives less than {}: hold the pressure and ring the office.", warmth)
-            : fmt::format("Heater fails or gives less than {}: deflate not before {} after mixing.", warmth,
-                          format_up(Show::span, patch.let_down_unheated, units)));
+        fmt::format("Heater {} ({} {}) on after the wrinkle check, {} from mixing; on later: deflate as much later. "
+                    "Gauge each 15 min.",
+                    heater.id, job::word(heater.medium), warmth, format_up(Show::minutes, patch.heater_on, units)));
+    patch.notes.push_back(answer.refused
+                              ? fmt::format("Heater fails or under {}: hold the pressure, ring the office.", warmth)
+                              : fmt::format("Heater fails or under {}: deflate not before {} from mixing.", warmth,
+                                            format_up(Show::span, patch.let_down_unheated, units)));
     patch.working(Calculation::heating) = std::move(heating);
 }
 

@@ -54,6 +54,11 @@ void CrewItems::have_what_is_used() {
                                         [k](const Item& i) { return i.work.packer == static_cast<int>(k); });
         frame.packers[k].count = std::max(frame.packers[k].count, static_cast<int>(used));
     }
+    for (std::size_t k = 0; k < frame.heaters.size(); ++k) {
+        const auto used = std::count_if(fixed.begin(), fixed.end(),
+                                        [k](const Item& i) { return i.work.heater == static_cast<int>(k); });
+        frame.heaters[k].count = std::max(frame.heaters[k].count, static_cast<int>(used));
+    }
     frame.air_lines = std::max(frame.air_lines, static_cast<int>(fixed.size()));
 }
 

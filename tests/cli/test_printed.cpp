@@ -285,6 +285,8 @@ TEST_CASE("a job on which nothing can be patched gets a sheet that says why", "[
 TEST_CASE("the card's times are those that calc cure gives for its inputs", "[program]") {
     // Sleeves of several lengths: their hands-on times differ, and with them the times of the cure by a minute.
     const test::Folder folder;
+    folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "without heaters",
+        "heaters": [{"id": "warm-air", "count": 0}, {"id": "warm-water", "count": 0}]})");
     for (const double length : {0.5, 0.9, 1.3}) {
         folder.write("job.json", fmt::format(R"({{"patchwright_job": 1, "reference": "card", "runs": [
             {{"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m",
@@ -292,12 +294,14 @@ TEST_CASE("the card's times are those that calc cure gives for its inputs", "[pr
               "defects": [{{"id": "A1", "at": "5 m", "to": "{:.2f} m", "kind": "fissure", "size": "2 mm"}}]}}],
             "site": {{"air_temperature": "12 C", "resin_temperature": "15 C", "finish": "20:00"}}}})",
                                              4.7 + length));
-        const auto planned = run({"plan", folder / "job.json", "-q", "-f", "json"});
+        const auto planned = run({"plan", folder / "job.json", "-q", "-f", "json", "--yard", folder / "yard.json"});
         REQUIRE(planned.status == 0);
         const auto patch = nlohmann::json::parse(planned.out).at("patches").at(0);
         const double metres = patch.at("end_m").get<double>() - patch.at("start_m").get<double>();
         const auto told = run({"calc",
                                "cure",
+                               "--yard",
+                               folder / "yard.json",
                                "--resin",
                                "fast",
                                "--felt",

@@ -118,6 +118,7 @@ void add_digs_and_prices(std::vector<Situation>& list) {
     night.run["resin"] = "standard";
     night.job["site"]["finish"] = "13:00";
     night.yard["limits"]["overnight_cure"] = true;
+    for (auto& heater : night.yard["heaters"]) heater["count"] = 0;
     list.push_back({night.named("night"), {"yard: rates.premium_overnight"}});
     Ground helper;  // whoever cures is watched, and there are two of them
     helper.run["defects"].push_back({{"id", "A2"}, {"at", "17 m"}, {"kind", "fissure"}, {"size", "2 mm"}});

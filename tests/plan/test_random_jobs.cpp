@@ -104,7 +104,7 @@ TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven
 TEST_CASE("a long run with many patches keeps every rule", "[plan]") {
     // A yard that reaches all of it and need not clean it: else the cleaning alone would fill the day.
     job::Yard yard = job::builtin_yard();
-    yard.durations.clean_per_10_m = {};
+    yard.durations.clean_per_10_m.low = yard.durations.clean_per_10_m.likely = yard.durations.clean_per_10_m.high = {};
     yard.limits.push_reach = yard.limits.air_hose_length = yard.limits.strap_length = 1000.0 * unit::m;
     for (auto& packer : yard.packers) packer.hose_length = 1000.0 * unit::m;
     const auto job = test::must_read(test::line(test::long_run(24)));

@@ -84,7 +84,8 @@ constexpr const char* two_runs =
 /// A yard of few things: nobody may stay long, packers go home at night, and whoever cures is watched.
 constexpr const char* bare_yard = R"({"patchwright_yard": 1, "extends": "builtin",
   "limits": {"alarm_gauge": false, "watcher_may_work": false, "overnight_cure": false, "overtime": "0 min", "helpers": 0},
-  "rates": {"helper_per_day": "210.00 EUR"}})";
+  "rates": {"helper_per_day": "210.00 EUR"},
+  "heaters": [{"id": "warm-air", "count": 0}, {"id": "warm-water", "count": 0}]})";
 
 }  // namespace
 

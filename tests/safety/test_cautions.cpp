@@ -73,6 +73,7 @@ TEST_CASE("each trigger brings its own cautions and no others", "[safety]") {
          {"cutter", "silica"}},
         {"cutting PVC-U", [](Situation& s) { s.cutting_or_grinding = true, s.hosts = {Material::pvc_u}; }, {"cutter"}},
         {"jetting", [](Situation& s) { s.jetting = true; }, {"jetting"}},
+        {"heated cure", [](Situation& s) { s.heated_cure = true; }, {"heated-cure"}},
         {"traffic", [](Situation& s) { s.traffic = true; }, {"traffic"}},
         {"water", [](Situation& s) { s.water_running = true; }, {"running-water"}},
         {"overnight", [](Situation& s) { s.overnight = true; }, {"overnight"}}};
