@@ -8,8 +8,6 @@
 namespace patchwright::site {
 namespace {
 
-using schedule::What;
-
 /// A crew's rest in the places of the plan; what is behind it and takes no time is left out.
 void add_tasks(const Now& now, const Now::Crew& crew, schedule::Day& day) {
     for (schedule::Task task : crew.day.tasks) {
