@@ -143,13 +143,7 @@ Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const
     cure.before = before_inflation(site, law, cure.course);
     cure.likely = follow(site, law, cure.course, cure.before, release, grid);
     const bool heated = c.heating.medium != Heating::Medium::none;
-    cure.warmest = cure.course.pipe;
-    // As doubtful as at the heater's own warmth in every pipe: a warmer one must not take longer for a doubt that
-    // begins.
-    if (heated) {
-        cure.warmest = std::max(cure.course.pipe, cure.likely.hottest);
-        for (const auto& point : cure.course.heating.points) cure.warmest = std::max(cure.warmest, point.kelvin);
-    }
+    cure.warmest = heated ? std::max(cure.course.pipe, cure.likely.hottest) : cure.course.pipe;
     const auto fit_sd = [&](bool to_release) {
         return std::max(rate_sd(known, cure.course.pipe, to_release), rate_sd(known, cure.warmest, to_release));
     };

@@ -78,7 +78,8 @@ void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
             add_rows(task, patch);
         }
     }
-    // A heated sleeve's doubt grows with its warmth: no row is sooner than a warmer one.
+    // A heated sleeve's doubt grows in a step where it gets warmer than the data reach: no row is sooner than a warmer
+    // one.
     for (auto& patch : patches) {
         auto& rows = patch.tables.let_down;
         for (std::size_t i = rows.size(); patch.heater >= 0 && i-- > 1;)
