@@ -279,7 +279,8 @@ TEST_CASE("check asks what the offer still lacks, each thing once and by its fil
              "address" : "Quay 1",
                          "phone" : "000",
                                    "payment_terms" : "30 days",
-                                                     "guarantee_years" : 10}
+                                                     "guarantee_years" : 10},
+    "heaters": [{"id": "warm-air", "count": 0}, {"id": "warm-water", "count": 0}]
     })");
     CHECK(says(run({"check", folder / "job.json", "--yard", folder / "yard.json"}).out, "0 errors, 0 warnings"));
     const auto offer = one_line(run({"quote", folder / "job.json", "--yard", folder / "yard.json"}).out);

@@ -116,7 +116,10 @@ TEST_CASE("whatif: a yard that comes through a pipe is read once", "[program][wh
 }
 
 TEST_CASE("the estimator's view shows what would save most, the customer's letter does not", "[program][whatif]") {
-    const auto inside = run({"quote", example("us-slab.json"), "--inside", "-q"});
+    const test::Folder folder;
+    folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours, without heaters",
+        "heaters": [{"id": "warm-air", "count": 0}, {"id": "warm-water", "count": 0}]})");
+    const auto inside = run({"quote", example("us-slab.json"), "--inside", "-q", "--yard", folder / "yard.json"});
     CHECK(inside.status == 0);
     CHECK(says(inside.out, "What would save most"));
     CHECK(says(inside.out, "an hour more"));
