@@ -87,7 +87,7 @@ std::span<const Field<Heater>> Described<Heater>::fields() {
         field<&Heater::medium>("medium", Need::always, "what it moves through the bladder"),
         field<&Heater::temperature>("temperature", Need::always, "15 C to 95 C", "30 C to 60 C", "in the bladder"),
         field<&Heater::warm_up>("warm_up", Need::always, "0 min to 24 h", "5 min to 1 h", "until it is reached"),
-        field<&Heater::count>("count", Need::never, "0 to 10000", "1 to 5", "so many stand in the yard"),
+        field<&Heater::count>("count", Need::never, "0 to 10000", "0 to 5", "so many stand in the yard"),
         money<&Heater::hire_per_day>("hire_per_day", Need::always, "0 EUR to 500 EUR", "a day on which it is used"),
     };
     return list;
