@@ -6,10 +6,9 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "patchwright/job/read_record.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/now.hpp"
-#include "patchwright/sheet/record.hpp"
+#include "record_file.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -64,15 +63,7 @@ job::Record noted(const NowOptions& options, const Loaded& loaded, const plan::P
     job::Record record;
     record.job = loaded.job.reference;
     if (options.record.empty()) return record;
-    job::RecordNames names{loaded.job.reference, {}, {}};
-    for (const auto& patch : plan.patches) names.patches.push_back(patch.id);
-    for (const auto& run : loaded.job.runs) names.runs.push_back(run.id);
-    const std::string name = options.record == "-" ? "standard input" : options.record;
-    auto read = job::read_record(read_all(options.record), name, &names);
-    for (const auto& d : read.diagnostics)
-        if (!options.common.quiet || d.severity == job::Severity::error) std::cerr << job::text(d) << '\n';
-    if (!read) throw Stop{bad_input};
-    return sheet::with_card_notes(std::move(*read.value), loaded.units);
+    return load_record(options.common, options.record, loaded, plan);
 }
 
 std::vector<site::Told> told_by(const NowOptions& options) {

@@ -5,9 +5,9 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "patchwright/job/read_record.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/record.hpp"
+#include "record_file.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -19,19 +19,6 @@ struct RecordCommand {
     std::string record;
     bool blank = false, guarantee = false;
 };
-
-/// The record, once its plan is known: patches, runs and job that it names must be those.
-job::Record read_record(const RecordCommand& options, const Loaded& loaded, const plan::Plan& plan) {
-    job::RecordNames names{loaded.job.reference, {}, {}};
-    for (const auto& patch : plan.patches) names.patches.push_back(patch.id);
-    for (const auto& run : loaded.job.runs) names.runs.push_back(run.id);
-    const std::string name = options.record == "-" ? "standard input" : options.record;
-    auto read = job::read_record(read_all(options.record), name, &names);
-    for (const auto& d : read.diagnostics)
-        if (!options.common.quiet || d.severity == job::Severity::error) std::cerr << job::text(d) << '\n';
-    if (!read) throw Stop{bad_input};
-    return std::move(*read.value);
-}
 
 plan::Plan plan_of(const Loaded& loaded, bool tables) {
     auto planning = usual_planning();
@@ -56,7 +43,7 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
     refuse_overwriting(options.common, {options.record});
     const auto loaded = load(options.common);
     const auto plan = plan_of(loaded, true);
-    const auto record = sheet::with_card_notes(read_record(options, loaded, plan), loaded.units);
+    const auto record = load_record(options.common, options.record, loaded, plan);
     const auto built = record::as_built(loaded.job, loaded.yard, plan, record);
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
     const sheet::Recorded recorded{&record, &built};
