@@ -165,8 +165,8 @@ private:
         settle(chosen, cost);
     }
 
-    /// Ways that may be of use on this day: packers of a dearer kind only when there are not enough of the cheaper
-    /// ones, another mouth only with company in the same run, a dearer resin only when it is let down earlier.
+    /// Ways that may be of use on this day: packers of a dearer kind only when the cheaper ones do not go round,
+    /// another mouth only with company in its run or at that mouth, a dearer resin only when it is let down earlier.
     std::vector<int> useful(std::size_t i) const {
         const Sleeve& sleeve = *day_.sleeves[i];
         if (sleeve.overnight) return {0};  // the next day finds it as it is
@@ -185,7 +185,9 @@ private:
                 const auto& other = sleeve.options[static_cast<std::size_t>(w)];
                 if (other.cure > option.cure) continue;
                 const bool same_mouth = other.patch->rigging.from == option.patch->rigging.from;
-                if (!same_mouth && !alone) continue;
+                if (!same_mouth &&
+                    (!alone || meets_another(setting_.job, day_, sleeve.run, option.patch->rigging.from)))
+                    continue;
                 beaten = beaten || other.kind == option.kind;
                 if (std::find(kinds.begin(), kinds.end(), other.kind) != kinds.end()) continue;
                 kinds.push_back(other.kind);
@@ -390,8 +392,7 @@ DayChoice DayBook::search(const DayTask& day) {
         Search{setting_, cost_, day, helpers, none, budget}.run(earliest(day, helpers, &none, nodes_for_any), best);
     }
     if (may_heat(day)) heat(day, best);
-    // What is not proven counts as what was found; `complete` says so.
-    best.lower = best.cost;
+    best.lower = best.cost;  // what is not proven counts as found; `complete` says so
     return best;
 }
 

@@ -41,6 +41,15 @@ bool may_have(const Sleeve& sleeve, int heater) {
 
 }  // namespace
 
+bool meets_another(const job::Job& job, const DayTask& day, int run, std::string_view access) {
+    const auto meets = [&](const Sleeve* sleeve) {
+        const auto& other = job.runs[static_cast<std::size_t>(sleeve->run)];
+        return sleeve->run != run && (other.from == access || other.to == access);
+    };
+    return std::any_of(day.sleeves.begin(), day.sleeves.end(), meets) ||
+           std::any_of(day.lying.begin(), day.lying.end(), meets);
+}
+
 bool can_be_heated(const DayTask& day) {
     return std::any_of(day.sleeves.begin(), day.sleeves.end(), [](const Sleeve* sleeve) {
         return std::any_of(sleeve->options.begin(), sleeve->options.end(),
@@ -120,6 +129,15 @@ schedule::DayWork with_any(const Setting& setting, const DayTask& day, const Pat
         work.packers.push_back({{}, 1});
     }
     for (auto& item : work.patches) item.after.clear();
+    // From which mouth the others come is open: where runs meet, no access more may be needed.
+    const auto meet = [](const schedule::RunWork& a, const schedule::RunWork& b) {
+        const auto has = [&](int access) { return access >= 0 && (access == b.access_from || access == b.access_to); };
+        return a.place != b.place && (has(a.access_from) || has(a.access_to));
+    };
+    for (auto& run : work.runs)
+        if (!open.empty() &&
+            std::any_of(work.runs.begin(), work.runs.end(), [&](const auto& r) { return meet(run, r); }))
+            run.open_access.minutes = 0;
     return work;
 }
 

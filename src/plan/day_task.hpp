@@ -1,4 +1,5 @@
 #pragma once
+#include <string_view>
 #include <vector>
 
 #include "day_book.hpp"
@@ -8,6 +9,8 @@ namespace patchwright::plan {
 
 /// The sleeves of the day as these patches, then those that lie.
 DayOfPatches with_patches(const DayTask& day, const PatchList& patches);
+/// Another run of the day meets that one there: its access may be open already.
+bool meets_another(const job::Job& job, const DayTask& day, int run, std::string_view access);
 /// The heater of a day and the sleeves that get it.
 struct DayHeating {
     DayHeater heater;

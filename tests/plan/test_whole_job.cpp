@@ -25,8 +25,8 @@ nlohmann::ordered_json small_job(test::Dice& dice) {
     int left = 3;
     for (int r = 0; r < runs; ++r) {
         nlohmann::ordered_json run{{"id", std::string(1, static_cast<char>('A' + r))},
-                                   {"from", "M" + std::to_string(2 * r)},
-                                   {"to", "M" + std::to_string(2 * r + 1)},
+                                   {"from", "M" + std::to_string(r)},
+                                   {"to", "M" + std::to_string(r + 1)},
                                    {"length", "16 m"},
                                    {"bore", "100 mm"},
                                    {"material", "clay"},
