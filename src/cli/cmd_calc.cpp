@@ -13,7 +13,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::words, Part::json};
+const Parts calc_parts{Part::words, Part::json};
 
 struct CalcCommand {
     Calculation calculation;
@@ -32,7 +32,7 @@ Given given_options(const CalcCommand& command) {
 
 void run_calc(const CalcCommand& command) {
     const Common& common = command.common;
-    const Form form = chosen_form(common, parts);
+    const Form form = chosen_form(common, calc_parts);
     const UnitSystem units = common.units == "us" ? UnitSystem::us : UnitSystem::metric;
 
     std::optional<job::Yard> yard;
@@ -78,7 +78,7 @@ void add_calculation(CLI::App& calc, const Calculation& calculation) {
         command->typed.push_back(
             app->add_option("--" + std::string{option.name}, command->values[i], help_of(option))->type_name("VALUE"));
     }
-    add_output(*app, command->common, parts);
+    add_output(*app, command->common, calc_parts);
     app->add_option("--units", command->common.units, "Units of the text: metric|us")
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));

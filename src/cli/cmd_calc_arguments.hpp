@@ -19,6 +19,7 @@ struct WrongUse {
 };
 
 enum class Need : unsigned char { required, optional };
+inline constexpr auto optional = Need::optional;
 
 struct CalcOption {
     std::string_view name;     ///< without dashes: "bore"

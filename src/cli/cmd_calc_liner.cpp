@@ -12,8 +12,6 @@
 namespace patchwright::cli {
 namespace {
 
-constexpr auto optional = Need::optional;
-
 // The ground over the pipe, the same words for thickness and load.
 const CalcOption soil_weight{"soil-weight", "unit weight of the soil", "18.9 kN/m3", optional, "120 lb/ft3"};
 const CalcOption soil_modulus{"soil-modulus", "modulus of soil reaction E'", "4.8 MPa", optional, "700 psi"};

@@ -10,8 +10,6 @@
 namespace patchwright::cli {
 namespace {
 
-constexpr auto optional = Need::optional;
-
 void run_pressure(Arguments& arguments, const YardSource& source, sheet::CalcResult& result) {
     const job::Limits& limits = source().limits;
     packer::PressureInput input;

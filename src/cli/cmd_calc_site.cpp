@@ -19,8 +19,6 @@
 namespace patchwright::cli {
 namespace {
 
-constexpr auto optional = Need::optional;
-
 /// Times as the sheets print them: what must be over by then rounded down, what may not come before rounded up. The
 /// figure itself stays as it is, and the text is the same in both systems of units.
 void put_latest(sheet::CalcResult& result, std::string_view name, std::string_view label, Show show, Duration time) {

@@ -14,7 +14,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::words, Part::json};
+const Parts check_parts{Part::words, Part::json};
 
 struct CheckOptions {
     Common common;
@@ -36,7 +36,7 @@ std::string findings_text(const std::vector<job::Diagnostic>& findings, bool qui
 
 void run_check(const CheckOptions& options, Outcome& outcome) {
     const auto& common = options.common;
-    const auto form = chosen_form(common, parts);
+    const auto form = chosen_form(common, check_parts);
     std::vector<job::Diagnostic> findings;
     const auto add = [&](const std::vector<job::Diagnostic>& list) {
         findings.insert(findings.end(), list.begin(), list.end());
@@ -84,7 +84,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
 
 void add_check(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<CheckOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, check_parts);
     command.footer("Examples:\n  patchwright check job.json\n  patchwright check job.json --yard ours.json -f json");
     command.callback([options, &outcome] { run_check(*options, outcome); });
 }

@@ -10,7 +10,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json};
+const Parts daysheet_parts{Part::sheets, Part::json};
 
 struct DaysheetOptions {
     Common common;
@@ -33,7 +33,7 @@ std::optional<int> day_of(const std::string& asked, const plan::Plan& plan) {
 }
 
 void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, daysheet_parts);
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.price = false;
@@ -52,7 +52,7 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
 
 void add_daysheet(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DaysheetOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, daysheet_parts);
     command.add_option("--day", options->day, "Only this day: its number, or its date")->type_name("DAY");
     command.footer("Examples:\n  patchwright daysheet job.json\n  patchwright daysheet job.json --day 1 -o day.pdf");
     command.callback([options, &outcome] { run_daysheet(*options, outcome); });

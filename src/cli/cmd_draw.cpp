@@ -11,7 +11,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::drawings};
+const Parts draw_parts{Part::drawings};
 
 struct DrawOptions {
     Common common;
@@ -62,7 +62,7 @@ std::vector<sheet::Drawing> drawings(const DrawOptions& options, const sheet::Co
 }
 
 void run_draw(const DrawOptions& options, Outcome& outcome) {
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, draw_parts);
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
@@ -77,7 +77,7 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
 
 void add_draw(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DrawOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, draw_parts);
     command.add_option("--what", options->what, "run|section|day|cure|price|felt")
         ->type_name("WHAT")
         ->check(CLI::IsMember({"run", "section", "day", "cure", "price", "felt"}));

@@ -14,7 +14,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::json};
+const Parts import_parts{Part::json};
 
 struct ImportCommand {
     Common common;
@@ -99,7 +99,7 @@ void add_import(CLI::App& command, Outcome&) {
     command.add_option("--yard", options->common.yard, "Yard file: say what it cannot serve")
         ->type_name("FILE")
         ->check(file_name());
-    add_output(command, options->common, parts);
+    add_output(command, options->common, import_parts);
     command.footer(
         "Examples:\n  patchwright import survey.txt --depth \"1.2 m\" -o job.json\n"
         "  patchwright import survey.csv --keep-going | patchwright check -");

@@ -11,7 +11,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json};
+const Parts learn_parts{Part::sheets, Part::json};
 
 struct LearnCommand {
     Common common;
@@ -36,7 +36,7 @@ std::vector<job::Record> read_records(const LearnCommand& options) {
 }
 
 void run_learn(const LearnCommand& options) {
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, learn_parts);
     refuse_overwriting(options.common, options.records);
     const auto yard = load_yard(options.common);
     const auto learned = learn::learn(read_records(options), yard);
@@ -54,7 +54,7 @@ void add_learn(CLI::App& command, Outcome&) {
     command.add_option("--yard", options->common.yard, "Yard file; without it the demonstration yard")
         ->type_name("FILE")
         ->check(file_name());
-    add_output(command, options->common, parts);
+    add_output(command, options->common, learn_parts);
     command.footer(
         "Examples:\n  patchwright learn records/*.json --yard ours.json\n"
         "  patchwright learn records/*.json --yard ours.json -f json -o learned.json");

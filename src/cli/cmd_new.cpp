@@ -13,7 +13,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::json};
+const Parts new_parts{Part::json};
 
 struct NewCommand {
     Common common;
@@ -61,7 +61,7 @@ void add_new(CLI::App& command, Outcome&) {
     command.add_option("--units", starter.units, "Units on the sheets: metric|us; without it those of the values")
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));
-    add_output(command, options->common, parts);
+    add_output(command, options->common, new_parts);
     command.footer(
         "Examples:\n  patchwright new -o job.json\n"
         "  patchwright new --bore \"4 in\" --length \"30 ft\" --material clay --defect \"12 ft crack\" -o job.json\n"

@@ -13,7 +13,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::words, Part::sheets, Part::json};
+const Parts now_parts{Part::words, Part::sheets, Part::json};
 
 struct Option {
     const char *name, *what, *type;
@@ -91,7 +91,7 @@ site::Facts facts_of(const NowOptions& options, const Loaded& loaded, const plan
 }
 
 void run_now(const NowOptions& options, Outcome& outcome) {
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, now_parts);
     refuse_overwriting(options.common, {options.record});
     const auto loaded = load(options.common);
     auto planning = usual_planning();
@@ -115,7 +115,7 @@ void run_now(const NowOptions& options, Outcome& outcome) {
 
 void add_now(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<NowOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, now_parts);
     command.get_option("--strict")->description("Exit with 4 when a patch of the day is left for another day");
     command.add_option("--at", options->at, "The time now")->type_name("CLOCK")->required();
     command.add_option("--day", options->day, "Which day of the plan: its number, or its date")->type_name("DAY");

@@ -9,10 +9,10 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::csv, Part::json};
+const Parts picklist_parts{Part::sheets, Part::csv, Part::json};
 
 void run_picklist(const Common& options, Outcome& outcome) {
-    const auto form = chosen_form(options, parts);
+    const auto form = chosen_form(options, picklist_parts);
     const auto loaded = load(options);
     auto planning = usual_planning();
     planning.trials = 0;
@@ -32,7 +32,7 @@ void run_picklist(const Common& options, Outcome& outcome) {
 
 void add_picklist(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<Common>();
-    add_common(command, *options, parts);
+    add_common(command, *options, picklist_parts);
     command.footer("Examples:\n  patchwright picklist job.json\n  patchwright picklist job.json -o list.csv");
     command.callback([options, &outcome] { run_picklist(*options, outcome); });
 }

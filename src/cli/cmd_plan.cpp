@@ -11,7 +11,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json};
+const Parts plan_parts{Part::sheets, Part::json};
 
 struct PlanOptions {
     Common common;
@@ -24,7 +24,7 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
         outcome.status = run_stream(options.common, plans_as_json(), options.threads);
         return;
     }
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, plan_parts);
     const auto loaded = load(options.common);
     auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     if (form == Form::json) plan::add_outlook(loaded.job, loaded.yard, usual_planning(), plan);
@@ -41,7 +41,7 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
 
 void add_plan(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<PlanOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, plan_parts);
     command.get_option("JOB")->required(false);
     command.add_flag("--stream", options->stream,
                      "Read one job (or job file name) a line, write one plan (JSON) a line, in order");

@@ -16,7 +16,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json, Part::csv};
+const Parts quote_parts{Part::sheets, Part::json, Part::csv};
 
 struct QuoteOptions {
     Common common;
@@ -63,7 +63,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
         outcome.status = run_quote_stream(options);
         return;
     }
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, quote_parts);
     const auto loaded = load(options.common);
     const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
     const bool letter = !options.inside && (form == Form::pdf || form == Form::html);
@@ -111,7 +111,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
 
 void add_quote(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<QuoteOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, quote_parts);
     command.get_option("JOB")->required(false);
     command.add_flag("--inside", options->inside, "Our costs, the bracket and the ranges: not for the customer");
     command.add_option("--since", options->since, "Job file of the former offer: the letter lists what changed")

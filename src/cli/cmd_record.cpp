@@ -12,7 +12,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json};
+const Parts record_parts{Part::sheets, Part::json};
 
 struct RecordCommand {
     Common common;
@@ -39,7 +39,7 @@ void write_blank(const RecordCommand& options) {
 }
 
 void run_record(const RecordCommand& options, Outcome& outcome) {
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, record_parts);
     refuse_overwriting(options.common, {options.record});
     const auto loaded = load(options.common);
     const auto plan = plan_of(loaded, true);
@@ -64,7 +64,7 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
 
 void add_record(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<RecordCommand>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, record_parts);
     command.get_option("--strict")->description("Exit with 4 when a limit was missed");
     command.add_option("RECORD", options->record, "Record file; - is standard input")->check(file_name());
     command.add_flag("--new", options->blank, "Write a blank record of the job's plan, to fill in (json)");

@@ -16,7 +16,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json, Part::csv, Part::calendar};
+const Parts week_parts{Part::sheets, Part::json, Part::csv, Part::calendar};
 
 struct WeekOptions {
     Common common;
@@ -118,7 +118,7 @@ void run_week(const WeekOptions& options, Outcome& outcome) {
     share_of(options.share);
     if (!options.day.empty()) date_of("--day", options.day);
     if (options.crew > 0 && options.day.empty()) wrong("--crew goes with --day");
-    const auto form = chosen_form(common, parts);
+    const auto form = chosen_form(common, week_parts);
     const bool as_sheets = form == Form::text || form == Form::html || form == Form::pdf;
     if (!options.day.empty() && !as_sheets) wrong("--day prints day sheets: text, html or pdf");
     auto inputs = options.jobs;
@@ -151,7 +151,7 @@ void run_week(const WeekOptions& options, Outcome& outcome) {
 void add_week(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<WeekOptions>();
     command.add_option("JOB", options->jobs, "Job files; - is standard input")->required()->check(file_name());
-    add_common_but_job(command, options->common, parts);
+    add_common_but_job(command, options->common, week_parts);
     command.add_option("--from", options->from, "First day, such as 2026-07-13")->type_name("DATE")->required();
     command.add_option("--days", options->days, "Days that are planned; 5 unless given")
         ->type_name("N")

@@ -12,7 +12,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json, Part::csv};
+const Parts whatif_parts{Part::sheets, Part::json, Part::csv};
 
 struct WhatIfOptions {
     Common common;
@@ -32,7 +32,7 @@ plan::WhatIf try_changes(const WhatIfOptions& options, const plan::Files& files,
 
 void run_whatif(const WhatIfOptions& options, Outcome& outcome) {
     const auto& common = options.common;
-    const auto form = chosen_form(common, parts);
+    const auto form = chosen_form(common, whatif_parts);
     const auto loaded = load(common);
     auto planning = usual_planning();
     planning.trials = 0;
@@ -55,7 +55,7 @@ void run_whatif(const WhatIfOptions& options, Outcome& outcome) {
 
 void add_whatif(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<WhatIfOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, whatif_parts);
     command
         .add_option("--try", options->tries,
                     "Plan with this key of job or yard set to that value; may be repeated, and then all together too")

@@ -9,7 +9,7 @@
 namespace patchwright::cli {
 namespace {
 
-const Parts parts{Part::sheets, Part::json};
+const Parts why_parts{Part::sheets, Part::json};
 
 struct WhyOptions {
     Common common;
@@ -18,7 +18,7 @@ struct WhyOptions {
 };
 
 void run_why(const WhyOptions& options, Outcome& outcome) {
-    const auto form = chosen_form(options.common, parts);
+    const auto form = chosen_form(options.common, why_parts);
     const auto loaded = load(options.common);
     auto planning = usual_planning();
     planning.working = true;
@@ -44,7 +44,7 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
 
 void add_why(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<WhyOptions>();
-    add_common(command, options->common, parts);
+    add_common(command, options->common, why_parts);
     command.add_option("WHAT", options->what,
                        "What to explain, such as A-P1.thickness, A-P1, A2.verdict, layout; nothing: a list");
     command.add_flag("--report", options->report, "Everything, as a calculation report to hand in");

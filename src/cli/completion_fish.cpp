@@ -21,7 +21,7 @@ end
 
 )";
 
-std::string shell_text(std::string_view text) {
+std::string fish_text(std::string_view text) {
     std::string out = "'";
     for (const char c : text) {
         if (c == '\'' || c == '\\') out += '\\';
@@ -32,7 +32,7 @@ std::string shell_text(std::string_view text) {
 
 std::string start(const CommandNode& command) {
     return fmt::format("complete -c patchwright -n {}",
-                       shell_text(command.path.empty() ? "__patchwright_at" : "__patchwright_at " + command.path));
+                       fish_text(command.path.empty() ? "__patchwright_at" : "__patchwright_at " + command.path));
 }
 
 std::string values(const OptionNode& option) {
@@ -46,13 +46,13 @@ std::string option_line(const CommandNode& command, const OptionNode& option) {
         line += spelling.starts_with("--") ? " -l " + spelling.substr(2) : " -s " + spelling.substr(1);
     }
     if (!option.value.empty()) line += values(option);
-    return line + " -d " + shell_text(option.help) + "\n";
+    return line + " -d " + fish_text(option.help) + "\n";
 }
 
 std::string operand_line(const CommandNode& command, const OptionNode& option) {
     if (!option.choices.empty()) {
         return fmt::format("{} -a '{}' -d {}\n", start(command), fmt::join(option.choices, " "),
-                           shell_text(option.help));
+                           fish_text(option.help));
     }
     return option.file ? start(command) + " -F\n" : "";
 }
@@ -63,13 +63,13 @@ std::string fish_completion(const CommandNode& program) {
     std::string text =
         "# fish completion for patchwright, written by: patchwright completion fish\nset -g __patchwright_commands";
     for (const auto* command : every_command(program)) {
-        if (!command->path.empty()) text += " " + shell_text(command->path);
+        if (!command->path.empty()) text += " " + fish_text(command->path);
     }
     text += helper;
     text += "complete -c patchwright -f\n";
     for (const auto* command : every_command(program)) {
         for (const auto& sub : command->commands) {
-            text += fmt::format("{} -a {} -d {}\n", start(*command), sub.name, shell_text(sub.help));
+            text += fmt::format("{} -a {} -d {}\n", start(*command), sub.name, fish_text(sub.help));
         }
         for (const auto& option : command->options) {
             text += option.operand ? operand_line(*command, option) : option_line(*command, option);

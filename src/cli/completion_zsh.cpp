@@ -18,7 +18,7 @@ std::string function_of(const CommandNode& command) {
 }
 
 /// Text inside single quotes in which _arguments gives `:`, `[` and `]` a meaning.
-std::string shell_text(std::string_view text) {
+std::string zsh_text(std::string_view text) {
     std::string out;
     for (const char c : text) {
         if (c == '\'') {
@@ -41,13 +41,13 @@ std::string option_spec(const OptionNode& option) {
     std::string spec = option.spellings.size() == 1 ? fmt::format("'{}", option.spellings.front())
                                                     : fmt::format("'({})'{{{}}}'", fmt::join(option.spellings, " "),
                                                                   fmt::join(option.spellings, ","));
-    spec += fmt::format("[{}]", shell_text(option.help));
-    if (!option.value.empty()) spec += fmt::format(":{}:{}", shell_text(option.value), action_of(option));
+    spec += fmt::format("[{}]", zsh_text(option.help));
+    if (!option.value.empty()) spec += fmt::format(":{}:{}", zsh_text(option.value), action_of(option));
     return spec + "'";
 }
 
 std::string operand_spec(const OptionNode& option, int place) {
-    return fmt::format("'{}:{}{}:{}'", place, option.required ? "" : ":", shell_text(option.spellings.front()),
+    return fmt::format("'{}:{}{}:{}'", place, option.required ? "" : ":", zsh_text(option.spellings.front()),
                        action_of(option));
 }
 
@@ -62,7 +62,7 @@ std::string function_text(const CommandNode& command) {
     specs += " \\\n        '1:command:->command' '*::rest:->rest'";
     std::string names, cases;
     for (const auto& sub : command.commands) {
-        names += fmt::format("                '{}:{}'\n", sub.name, shell_text(sub.help));
+        names += fmt::format("                '{}:{}'\n", sub.name, zsh_text(sub.help));
         cases += fmt::format("                {}) {} ;;\n", sub.name, function_of(sub));
     }
     return fmt::format(R"({0}() {{

@@ -51,17 +51,17 @@ std::string near_option(const CLI::App& at, const std::vector<std::string>& argu
 
 /// What stands in the place of a command and is not one; empty when nothing does.
 std::string unknown_command(const CLI::App& app, const CLI::App& at, const std::vector<std::string>& arguments) {
-    const auto commands = known_commands(at);
-    if (commands.empty()) return {};
+    const auto names = known_commands(at);
+    if (names.empty()) return {};
     auto from = arguments.begin();
     if (&at != &app) from = std::next(std::find(from, arguments.end(), at.get_name()));
     const auto word = std::find_if(from, arguments.end(), [](const auto& a) { return !a.starts_with("-"); });
-    if (word == arguments.end() || std::find(commands.begin(), commands.end(), *word) != commands.end()) return {};
-    const auto near = nearest_to(*word, commands);
+    if (word == arguments.end() || std::find(names.begin(), names.end(), *word) != names.end()) return {};
+    const auto near = nearest_to(*word, names);
     const char* what = &at == &app ? "command" : "calculation";
     return fmt::format("\"{}\" is not a {}{}; there are {}", *word, what,
                        near.empty() ? std::string{} : fmt::format("; did you mean \"{}\"?", near),
-                       fmt::join(commands, ", "));
+                       fmt::join(names, ", "));
 }
 
 }  // namespace

@@ -14,7 +14,7 @@
 namespace patchwright::cure::detail {
 namespace {
 
-constexpr double longest = 90.0 * 86400.0;  // a test that has not ended by then counts as this
+constexpr double longest_test = 90.0 * 86400.0;  // a test that has not ended by then counts as this
 
 struct Prior {
     double mean = 0.0, deviation = 1.0;
@@ -59,7 +59,7 @@ public:
                 continue;
             }
             reached.push_back(simulate(reached.size(), at, kinetics, law, reached));
-            const double seconds = std::min(strip ? reached.back().strip : reached.back().gel, longest);
+            const double seconds = std::min(strip ? reached.back().strip : reached.back().gel, longest_test);
             r.push_back(std::log(seconds / point.time.si()) / deviation_of(point.kind));
         }
         r.push_back((at[activation] - priors_.activation.mean) / priors_.activation.deviation);
@@ -159,16 +159,16 @@ private:
     /// Runs one lumped test to gel, or on to the strip rule.
     Reached lumped(const Lumped& body, const RateLaw& law, double kelvin, bool to_strip, double margin) {
         LumpState state{kelvin, kelvin, 0.0, 0.0};
-        Reached reached{longest, to_strip ? longest : 0.0};
+        Reached reached{longest_test, to_strip ? longest_test : 0.0};
         LumpSample last;
         const auto stripped = [&](double a, double t) {
             return a >= resin_.gel_conversion && law.glass_temperature(a) >= t + margin;
         };
         LumpSolver solver{body, law, kelvin, lump_tolerance};
-        solver.run(state, 0.0, longest, [&](const LumpSample& s) {
+        solver.run(state, 0.0, longest_test, [&](const LumpSample& s) {
             const Knot a{last.time, last.most, last.most_rate};
             const Knot b{s.time, s.most, s.most_rate};
-            if (reached.gel == longest && s.most >= resin_.gel_conversion)
+            if (reached.gel == longest_test && s.most >= resin_.gel_conversion)
                 reached.gel = crossing(a, b, resin_.gel_conversion);
             if (to_strip && stripped(s.most, s.temperature)) {
                 reached.strip = turn(a.time, b.time, [&](double t) {
@@ -178,7 +178,7 @@ private:
                 return false;
             }
             last = s;
-            return to_strip || reached.gel == longest;
+            return to_strip || reached.gel == longest_test;
         });
         return reached;
     }
@@ -269,11 +269,11 @@ double log_time_deviation(const job::Resin& resin, const Fitted& fit, double kel
         const RateLaw law{kinetics};
         const double t = strip ? film_strip_seconds(law, kinetics, resin.gel_conversion, kelvin, at[strip_margin])
                                : isothermal_seconds(law, 0.0, resin.gel_conversion, kelvin, film_panels);
-        return std::log(std::min(t, longest));
+        return std::log(std::min(t, longest_test));
     };
     const double here = time(fit.at);
     Vector gradient{};
-    if (here < std::log(longest)) {
+    if (here < std::log(longest_test)) {
         // At one temperature every time is in inverse proportion to the rate, whose logarithm is linear in both.
         gradient[log_rate] = -1.0;
         gradient[activation] = (1.0 / kelvin - 1.0 / reference_kelvin) / gas_constant;

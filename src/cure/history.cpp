@@ -11,7 +11,7 @@ namespace patchwright::cure::detail {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double longest = 60.0 * 86400.0;
+constexpr double longest_cure = 60.0 * 86400.0;
 
 // Films, W/(m2 K): still air 8 with radiation, a wooden table about half of that, air round a packer that is carried.
 // Common practice, no source; docs/methods/cure.md.
@@ -244,7 +244,7 @@ double working_seconds(const Site& site, const RateLaw& law, const Course& cours
     stage(pot_body(site), law, lump, course.bucket, course.air, watch);
     if (found == infinite) stage(table_body(site), law, lump, course.table, course.air, watch);
     lump.bladder = course.air;
-    if (found == infinite) stage(packer_body(site, packer_film), law, lump, longest, surroundings, watch);
+    if (found == infinite) stage(packer_body(site, packer_film), law, lump, longest_cure, surroundings, watch);
     return found;
 }
 
@@ -269,7 +269,7 @@ Outcome follow(const Site& site, const RateLaw& law, const Course& course, const
     Solver solver{used};
     Watch watch{law, law.glass(), release, out, curve, curve_until};
     solver.run(
-        body, law, state, lump.time, std::max(lump.time, std::min(lump.time + longest, release.until)), inner,
+        body, law, state, lump.time, std::max(lump.time, std::min(lump.time + longest_cure, release.until)), inner,
         Profile::constant(course.pipe), [&](const Sample& s) { return watch(s); }, &out.statistics);
     return out;
 }

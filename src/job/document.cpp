@@ -22,8 +22,6 @@ const Node* Node::find(std::string_view name) const {
 
 namespace {
 
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
-
 /// Bytes that stand for themselves in a string.
 constexpr auto plain = [] {
     std::array<bool, 256> table{};
@@ -68,7 +66,8 @@ private:
 
     static State after(char taken) {
         if (taken == '"') return State::opened;
-        const bool token_ends = is_blank(taken) || std::string_view{",:{}[]"}.find(taken) != std::string_view::npos;
+        const bool token_ends =
+            is_json_space(taken) || std::string_view{",:{}[]"}.find(taken) != std::string_view::npos;
         return token_ends ? State::between : State::outside;
     }
     /// On to the closing quote, when all up to it is plain.
@@ -80,7 +79,7 @@ private:
     }
     /// The last byte of the text is shown: it was promised.
     void pass_blanks() {
-        while (is_blank(*at_) && at_ + 1 != end_) ++at_;
+        while (is_json_space(*at_) && at_ + 1 != end_) ++at_;
         state_ = State::outside;
     }
 
@@ -184,7 +183,7 @@ private:
     std::size_t taken() const { return static_cast<std::size_t>(cursor_.at() - text_.data()); }
     std::size_t token_start() const {
         std::size_t at = last_;
-        while (at < text_.size() && (is_blank(text_[at]) || text_[at] == ',' || text_[at] == ':')) ++at;
+        while (at < text_.size() && (is_json_space(text_[at]) || text_[at] == ',' || text_[at] == ':')) ++at;
         return at;
     }
     bool inside(NodeKind kind) const { return !open_.empty() && nodes_[open_.back().place].kind == kind; }

@@ -30,6 +30,9 @@ struct Node {
     const Node* find(std::string_view name) const;
 };
 
+/// White space between tokens, RFC 8259 section 2.
+inline bool is_json_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+
 struct Document {
     Node root;
     std::vector<std::unique_ptr<std::string>> decoded;  ///< keys and strings that stand in the text with escapes

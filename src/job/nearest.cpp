@@ -7,7 +7,7 @@
 namespace patchwright::job {
 namespace {
 
-std::string plain(std::string_view name) {
+std::string folded(std::string_view name) {
     std::string out;
     for (const char c : name) {
         const bool joint = c == '_' || c == '-' || c == ' ';
@@ -17,7 +17,7 @@ std::string plain(std::string_view name) {
 }
 
 /// Optimal string alignment distance.
-std::size_t distance(std::string_view a, std::string_view b) {
+std::size_t edits(std::string_view a, std::string_view b) {
     std::vector<std::size_t> two_back(b.size() + 1), last(b.size() + 1), row(b.size() + 1);
     for (std::size_t j = 0; j <= b.size(); ++j) last[j] = j;
     for (std::size_t i = 1; i <= a.size(); ++i) {
@@ -39,11 +39,11 @@ std::size_t distance(std::string_view a, std::string_view b) {
 std::string_view nearest(std::string_view name, const std::vector<std::string_view>& known) {
     constexpr std::size_t longest_name = 64;
     if (name.empty() || name.size() > longest_name) return {};
-    const std::string wanted = plain(name);
+    const std::string wanted = folded(name);
     std::string_view best;
     std::size_t least = std::max<std::size_t>(1, wanted.size() / 3) + 1;
     for (const std::string_view candidate : known) {
-        const std::size_t d = distance(wanted, plain(candidate));
+        const std::size_t d = edits(wanted, folded(candidate));
         if (d < least) {
             least = d;
             best = candidate;

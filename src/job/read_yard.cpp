@@ -111,9 +111,9 @@ ReadResult<Yard> read_over(std::string_view text, Document document, std::string
 Yard compiled_in_yard() {
     ReadResult<Yard> result = read_over(yard_json(), parse_document(yard_json()), "the built-in yard", true);
     if (result && result.diagnostics.empty()) return std::move(*result.value);
-    std::string all;  // only possible while data/yard.json is being changed; a test holds it
-    for (const Diagnostic& diagnostic : result.diagnostics) all += job::text(diagnostic) + "\n";
-    throw std::logic_error(all);
+    std::string said;  // only possible while data/yard.json is being changed; a test holds it
+    for (const Diagnostic& diagnostic : result.diagnostics) said += job::text(diagnostic) + "\n";
+    throw std::logic_error(said);
 }
 
 }  // namespace

@@ -12,19 +12,18 @@
 namespace patchwright::job {
 namespace {
 
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_letter(char c) { return std::isalpha(static_cast<unsigned char>(c)) != 0; }
 
 /// Last byte before `at` that is no blank; '\0' at the beginning.
 char before(std::string_view text, std::size_t at) {
-    while (at > 0 && is_blank(text[at - 1])) --at;
+    while (at > 0 && is_json_space(text[at - 1])) --at;
     return at > 0 ? text[at - 1] : '\0';
 }
 
 std::size_t word_end(std::string_view text, std::size_t at) {
     std::size_t end = at;
-    while (end < text.size() && !is_blank(text[end]) &&
+    while (end < text.size() && !is_json_space(text[end]) &&
            std::string_view{",:{}[]\""}.find(text[end]) == std::string::npos)
         ++end;
     return std::max(end, std::min(at + 1, text.size()));
@@ -78,7 +77,7 @@ std::optional<Fault> string_fault(std::string_view text, std::size_t token) {
 }
 
 std::string at_end(std::string_view text, char open) {
-    if (std::all_of(text.begin(), text.end(), is_blank)) return "the file is empty";
+    if (std::all_of(text.begin(), text.end(), is_json_space)) return "the file is empty";
     if (open == '\0') return "the file ends where a value belongs";
     return fmt::format("the file ends, but a \"{}\" is still open", open);
 }
@@ -115,7 +114,7 @@ std::string number_message(std::string_view word) {
 std::string_view number_before(std::string_view text, std::size_t end) {
     std::size_t begin = end;
     while (begin > 0 && std::string_view{",:{}[]\"\n"}.find(text[begin - 1]) == std::string_view::npos) --begin;
-    while (begin < end && is_blank(text[begin])) ++begin;
+    while (begin < end && is_json_space(text[begin])) ++begin;
     return text.substr(begin, end - begin);
 }
 

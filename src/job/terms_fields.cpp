@@ -4,7 +4,6 @@
 namespace patchwright::job {
 namespace {
 
-constexpr auto dflt = Need::defaulted;
 constexpr std::string_view a_patch = "0 EUR to 5000 EUR";
 
 }  // namespace

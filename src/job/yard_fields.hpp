@@ -6,6 +6,9 @@
 /// The yard file's structs as descriptions. Internal to the readers.
 namespace patchwright::job {
 
+inline constexpr auto dflt = Need::defaulted;
+inline constexpr std::string_view any_share = "0 % to 100 %", any_factor = "above 0 to 100";
+
 PATCHWRIGHT_DESCRIBE_NAMED(Packer, "a packer", "id", item.id);
 PATCHWRIGHT_DESCRIBE_NAMED(Chassis, "a chassis", "id", item.id);
 PATCHWRIGHT_DESCRIBE_NAMED(Bladder, "a bladder", "id", item.id);

@@ -4,9 +4,7 @@
 namespace patchwright::job {
 namespace {
 
-constexpr auto dflt = Need::defaulted;
-constexpr std::string_view density = "500 kg/m3 to 5000 kg/m3", usual_density = "1000 kg/m3 to 3000 kg/m3";
-constexpr std::string_view factor = "above 0 to 100";
+constexpr std::string_view bulk_density = "500 kg/m3 to 5000 kg/m3", usual_bulk_density = "1000 kg/m3 to 3000 kg/m3";
 constexpr std::string_view days = "above 0 to 100", usual_days = "0.1 to 20";
 
 }  // namespace
@@ -19,7 +17,7 @@ std::span<const Field<SurfaceRate>> Described<SurfaceRate>::fields() {
                                       "beyond the trench, each side"),
         money<&SurfaceRate::break_out>("break_out", Need::always, "0 EUR/m2 to 200 EUR/m2", "breaking"),
         money<&SurfaceRate::reinstate>("reinstate", Need::always, "0 EUR/m2 to 500 EUR/m2", "putting back"),
-        field<&SurfaceRate::density>("density", Need::always, density, usual_density, "as it lies"),
+        field<&SurfaceRate::density>("density", Need::always, bulk_density, usual_bulk_density, "as it lies"),
         money<&SurfaceRate::disposal>("disposal", Need::never, "0 EUR/t to 300 EUR/t",
                                       "of the broken surface; as soil when left out"),
     };
@@ -32,10 +30,10 @@ std::span<const Field<SoilRate>> Described<SoilRate>::fields() {
         field<&SoilRate::loose_factor>("loose_factor", Need::always, "1 to 3", "1.05 to 2", "dug over bank volume"),
         field<&SoilRate::compacted_factor>("compacted_factor", Need::always, "0.5 to 2", "0.7 to 1.5",
                                            "put back over bank volume"),
-        field<&SoilRate::bank_density>("bank_density", Need::always, density, usual_density, "as it lies"),
+        field<&SoilRate::bank_density>("bank_density", Need::always, bulk_density, usual_bulk_density, "as it lies"),
         field<&SoilRate::slope_h_per_v>("slope_h_per_v", Need::always, "0 to 5", "0 to 2",
                                         "steepest side without support, horizontal to vertical"),
-        field<&SoilRate::dig_factor>("dig_factor", Need::always, factor, "0.5 to 10", "on the rate of excavation"),
+        field<&SoilRate::dig_factor>("dig_factor", Need::always, any_factor, "0.5 to 10", "on the rate of excavation"),
     };
     return list;
 }
@@ -101,8 +99,9 @@ std::span<const Field<DigRates>> Described<DigRates>::fields() {
                                 "dug and put back beyond a pit with vertical sides"),
         field<&R::working_day>("working_day", dflt, "above 0 h to 24 h", "4 h to 12 h",
                                "paid hours of the digging team"),
-        field<&R::hand_factor>("hand_factor", dflt, factor, "1 to 6", "on the days where no machine gets in"),
-        field<&R::services_factor>("services_factor", dflt, factor, "1 to 4", "on the days close to other services"),
+        field<&R::hand_factor>("hand_factor", dflt, any_factor, "1 to 6", "on the days where no machine gets in"),
+        field<&R::services_factor>("services_factor", dflt, any_factor, "1 to 4",
+                                   "on the days close to other services"),
         field<&R::surface_crew_days>("surface_crew_days", dflt, "0 to 100", "0 to 5",
                                      "a pit, extra visit for a hard surface"),
         field<&R::surface_crew_size>("surface_crew_size", dflt, "1 to 100", "1 to 6", "people on that visit"),
@@ -111,8 +110,8 @@ std::span<const Field<DigRates>> Described<DigRates>::fields() {
         money<&R::engineer_design>("engineer_design", Need::always, "0 EUR to 20000 EUR", "below \"engineer_from\""),
         field<&R::reuse_under_hard>("reuse_under_hard", dflt, "spoil goes back under a hard surface too"),
         money<&R::traffic_management_per_day>("traffic_management_per_day", Need::always, day, "on a road"),
-        field<&R::ground_spread>("ground_spread", dflt, factor, "0.5 to 3", "factor round one"),
-        field<&R::access_spread>("access_spread", dflt, factor, "0.5 to 3", "factor round one"),
+        field<&R::ground_spread>("ground_spread", dflt, any_factor, "0.5 to 3", "factor round one"),
+        field<&R::access_spread>("access_spread", dflt, any_factor, "0.5 to 3", "factor round one"),
     };
     return list;
 }

@@ -4,9 +4,7 @@
 namespace patchwright::job {
 namespace {
 
-constexpr auto dflt = Need::defaulted;
-constexpr std::string_view all = "0 % to 100 %";
-constexpr std::string_view along = "0 m to 5 m";  ///< overlaps and what sleeve ends keep off
+constexpr std::string_view keep_off = "0 m to 5 m";  ///< overlaps and what sleeve ends keep off
 
 }  // namespace
 
@@ -23,17 +21,17 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
     using L = Limits;
     static const Field<Limits> list[] = {
         // verdicts
-        share<&L::step_share>("step_share", dflt, all, "2 % to 30 %", "largest step at a joint, of the bore"),
+        share<&L::step_share>("step_share", dflt, any_share, "2 % to 30 %", "largest step at a joint, of the bore"),
         field<&L::step_most>("step_most", dflt, "0 mm to 1 m", "2 mm to 50 mm",
                              "largest step at a joint; the smaller of both rules"),
         field<&L::open_joint_most>("open_joint_most", dflt, "0 mm to 5 m", "5 mm to 150 mm", "widest open joint"),
-        share<&L::hole_share>("hole_share", dflt, all, "5 % to 60 %", "largest hole, of the bore"),
-        share<&L::missing_circumference_share>("missing_circumference_share", dflt, all, "5 % to 60 %",
+        share<&L::hole_share>("hole_share", dflt, any_share, "5 % to 60 %", "largest hole, of the bore"),
+        share<&L::missing_circumference_share>("missing_circumference_share", dflt, any_share, "5 % to 60 %",
                                                "largest hole, of the circumference"),
         percent<&L::ovality_most>("ovality_most", dflt, "0 % to 50 %", "2 % to 15 %", "of a flexible or broken pipe"),
-        percent<&L::deposit_clean_most>("deposit_clean_most", dflt, all, "0 % to 30 %",
+        percent<&L::deposit_clean_most>("deposit_clean_most", dflt, any_share, "0 % to 30 %",
                                         "deposits that routine cleaning takes care of"),
-        percent<&L::root_clean_most>("root_clean_most", dflt, all, "0 % to 30 %",
+        percent<&L::root_clean_most>("root_clean_most", dflt, any_share, "0 % to 30 %",
                                      "roots that routine cleaning takes care of"),
         field<&L::protrusion_clean>("protrusion_clean", dflt, "0 mm to 1 m", "0 mm to 30 mm",
                                     "intruding connection that needs no dressing"),
@@ -42,18 +40,19 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::crowd_count>("crowd_count", dflt, "0 to 1000", "0 to 20",
                                "so many defects within \"crowd_within\" are better lined as a whole; 0: no remark"),
         field<&L::crowd_within>("crowd_within", dflt, "0 m to 1 km", "0 m to 30 m", "window along the run"),
-        share<&L::crowd_lined_share>("crowd_lined_share", dflt, all, "10 % to 100 %",
+        share<&L::crowd_lined_share>("crowd_lined_share", dflt, any_share, "10 % to 100 %",
                                      "of the run under patches, above which it is better lined as a whole"),
         // layout
-        field<&L::overlap>("overlap", dflt, along, "50 mm to 500 mm", "onto sound wall at each end"),
-        field<&L::tolerance>("tolerance", dflt, along, "0 mm to 200 mm", "of positioning"),
-        field<&L::live_keep_out>("live_keep_out", dflt, along, "0 mm to 500 mm",
+        field<&L::overlap>("overlap", dflt, keep_off, "50 mm to 500 mm", "onto sound wall at each end"),
+        field<&L::tolerance>("tolerance", dflt, keep_off, "0 mm to 200 mm", "of positioning"),
+        field<&L::live_keep_out>("live_keep_out", dflt, keep_off, "0 mm to 500 mm",
                                  "sleeve ends off the edge of a live connection"),
-        field<&L::joint_keep_out>("joint_keep_out", dflt, along, "0 mm to 500 mm", "sleeve ends off pipe joints"),
-        field<&L::defect_keep_out>("defect_keep_out", dflt, along, "0 mm to 500 mm", "sleeve ends off other defects"),
-        field<&L::gap>("gap", dflt, along, "0 mm to 1 m", "clear between neighbours that do not lap"),
-        field<&L::lap>("lap", dflt, along, "0 mm to 500 mm", "between neighbours that do"),
-        field<&L::chamber_keep_out>("chamber_keep_out", dflt, along, "0 mm to 1 m",
+        field<&L::joint_keep_out>("joint_keep_out", dflt, keep_off, "0 mm to 500 mm", "sleeve ends off pipe joints"),
+        field<&L::defect_keep_out>("defect_keep_out", dflt, keep_off, "0 mm to 500 mm",
+                                   "sleeve ends off other defects"),
+        field<&L::gap>("gap", dflt, keep_off, "0 mm to 1 m", "clear between neighbours that do not lap"),
+        field<&L::lap>("lap", dflt, keep_off, "0 mm to 500 mm", "between neighbours that do"),
+        field<&L::chamber_keep_out>("chamber_keep_out", dflt, keep_off, "0 mm to 1 m",
                                     "bladder of the packer off the pipe's mouth"),
         field<&L::restraint_sleeve>("restraint_sleeve", dflt, "the yard has one, for packers that end at a mouth"),
         field<&L::longest_sleeve>("longest_sleeve", dflt, "above 0 m to 100 m", "0.5 m to 10 m", "in one piece"),
@@ -69,18 +68,18 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::enhancement>("enhancement", dflt, "1 to 20", "1 to 10", "K of ASTM F1216, X1"),
         field<&L::safety>("safety", dflt, "1 to 20", "1.5 to 4", "N of ASTM F1216, X1"),
         field<&L::poisson>("poisson", dflt, "0 to 0.499", "0.2 to 0.45", "v of ASTM F1216, X1"),
-        field<&L::seam_overlap_small>("seam_overlap_small", dflt, along, "20 mm to 200 mm",
+        field<&L::seam_overlap_small>("seam_overlap_small", dflt, keep_off, "20 mm to 200 mm",
                                       "of wrapped sheet, nominal sizes to 100 mm"),
-        field<&L::seam_overlap_large>("seam_overlap_large", dflt, along, "20 mm to 300 mm",
+        field<&L::seam_overlap_large>("seam_overlap_large", dflt, keep_off, "20 mm to 300 mm",
                                       "of wrapped sheet, larger sizes"),
-        field<&L::end_trim>("end_trim", dflt, along, "0 mm to 100 mm", "felt beyond each end of the sleeve"),
+        field<&L::end_trim>("end_trim", dflt, keep_off, "0 mm to 100 mm", "felt beyond each end of the sleeve"),
         field<&L::most_layers>("most_layers", dflt, "1 to 20", "1 to 4", "of felt, one over the other"),
         // pressure
         field<&L::seating>("seating", dflt, "0 bar to 10 bar", "0.05 bar to 1 bar", "to press the felt on the wall"),
         field<&L::host_most>("host_most", dflt, "above 0 bar to 20 bar", "0.3 bar to 3 bar", "on a cracked host"),
         field<&L::compressor_excess>("compressor_excess", dflt, "0 K to 200 K", "0 K to 60 K",
                                      "air at the valve over the pipe"),
-        share<&L::bench_share_of_rated>("bench_share_of_rated", dflt, all, all,
+        share<&L::bench_share_of_rated>("bench_share_of_rated", dflt, any_share, any_share,
                                         "bench pressure over rated pressure; 0 % tests at the set pressure"),
         field<&L::bench_hold>("bench_hold", dflt, "0 min to 24 h", "1 min to 30 min", "of the bench test"),
         field<&L::bench_drop>("bench_drop", dflt, "0 bar to 10 bar", "0 mbar to 100 mbar", "allowed over the hold"),
@@ -107,9 +106,9 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::crossing_radius_share>("crossing_radius_share", dflt, "0 to 100", "0.5 to 5",
                                          "or up to 90 deg, from so many bores of centre-line radius"),
         // packers built from parts
-        field<&L::bladder_projection>("bladder_projection", dflt, along, "20 mm to 500 mm",
+        field<&L::bladder_projection>("bladder_projection", dflt, keep_off, "20 mm to 500 mm",
                                       "bladder beyond the sleeve at each end"),
-        field<&L::bladder_fold_over>("bladder_fold_over", dflt, along, "20 mm to 200 mm",
+        field<&L::bladder_fold_over>("bladder_fold_over", dflt, keep_off, "20 mm to 200 mm",
                                      "bladder over each end fitting"),
         field<&L::air_hose_length>("air_hose_length", dflt, "0 m to 500 m", "3 m to 100 m", "of the air line"),
         field<&L::air_hose_bore>("air_hose_bore", dflt, "1 mm to 100 mm", "3 mm to 25 mm", "of the air line"),
@@ -125,7 +124,7 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::working_conversion>("working_conversion", dflt, "above 0 to 0.99", "0.05 to 0.5",
                                       "share of the reaction done at the end of shaping"),
         share<&L::crease_share_of_gel>(
-            "crease_share_of_gel", dflt, all, "10 % to 60 %",
+            "crease_share_of_gel", dflt, any_share, "10 % to 60 %",
             "of a film's time to gel: end of shaping where the data sheet gives no working time, if sooner"),
         field<&L::crease_step>("crease_step", dflt, "0 min to 24 h", "0 min to 10 min",
                                "wrinkle check: deflated a little, then full again"),
@@ -144,7 +143,7 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
                                 "chance that a sleeve is not in place and shaped in time"),
         share<&L::soft_at_most>("soft_at_most", dflt, "0.01 % to 50 %", "0.1 % to 10 %",
                                 "chance that a sleeve is not hard when it is deflated"),
-        share<&L::hands_shared>("hands_shared", dflt, all, all,
+        share<&L::hands_shared>("hands_shared", dflt, any_share, any_share,
                                 "share of the variance of hands-on times that one cause has in common"),
         // schedule
         field<&L::overtime>("overtime", dflt, "0 min to 12 h", "0 min to 3 h",

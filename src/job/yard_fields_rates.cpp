@@ -4,8 +4,7 @@
 namespace patchwright::job {
 namespace {
 
-constexpr auto dflt = Need::defaulted;
-constexpr std::string_view all = "0 % to 100 %", factor = "above 0 to 100", usual_factor = "0.5 to 3";
+constexpr std::string_view usual_factor = "0.5 to 3";
 
 bool read_version(Reader& reader, const Node& node, Yard&, const Rule&) {
     if (node.kind == NodeKind::number && node.number == 1.0) return true;
@@ -52,17 +51,18 @@ std::span<const Field<Rates>> Described<Rates>::fields() {
         field<&R::profit_is_margin>("profit_is_margin", dflt, "profit is a share of the price"),
         money<&R::minimum_charge>("minimum_charge", Need::always, "0 EUR to 3000 EUR", "least price of a job"),
         money<&R::round_to>("round_to", Need::always, "0 EUR to 100 EUR", "step of the price"),
-        field<&R::discount>("discount", dflt, all, "0 % to 30 %", "off the price"),
+        field<&R::discount>("discount", dflt, any_share, "0 % to 30 %", "off the price"),
         field<&R::tax>("tax", dflt, "0 % to 1000 %", "0 % to 30 %", "on the price"),
         field<&R::tax_materials>("tax_materials", Need::never, "0 % to 1000 %", "0 % to 30 %",
                                  "on the material part of the price, where it differs"),
         field<&R::tax_registered>("tax_registered", dflt, "the firm charges tax"),
-        field<&R::suggested_share>("suggested_share", dflt, all, all, "of the way from floor to ceiling"),
+        field<&R::suggested_share>("suggested_share", dflt, any_share, any_share, "of the way from floor to ceiling"),
         money<&R::survey_price>("survey_price", Need::always, "0 EUR to 2000 EUR", "of a survey alone"),
-        field<&R::labour_spread>("labour_spread", dflt, factor, usual_factor, "factor round one"),
-        field<&R::material_spread>("material_spread", dflt, factor, usual_factor, "factor round one"),
-        field<&R::plant_spread>("plant_spread", dflt, factor, usual_factor, "factor round one"),
-        field<&R::shared_causes>("shared_causes", dflt, all, all, "rank correlation of tasks that share a cause"),
+        field<&R::labour_spread>("labour_spread", dflt, any_factor, usual_factor, "factor round one"),
+        field<&R::material_spread>("material_spread", dflt, any_factor, usual_factor, "factor round one"),
+        field<&R::plant_spread>("plant_spread", dflt, any_factor, usual_factor, "factor round one"),
+        field<&R::shared_causes>("shared_causes", dflt, any_share, any_share,
+                                 "rank correlation of tasks that share a cause"),
         field<&R::validity_days>("validity_days", dflt, "1 to 3650", "7 to 180", "of a quote"),
         money<&R::premium_overnight>("premium_overnight", Need::always, "0 EUR to 2000 EUR", "for a cure over night"),
         field<&R::overtime_premium>("overtime_premium", dflt, "0 % to 1000 %", "0 % to 150 %",
@@ -77,11 +77,11 @@ std::span<const Field<Risk>> Described<Risk>::fields() {
         field<&Risk::id>("id", Need::always, "name"),
         field<&Risk::words>("words", Need::always, "as the estimator reads it"),
         field<&Risk::of_dig>("of_dig", Need::never, "of digging, not of patching"),
-        field<&Risk::probability>("probability", Need::always, all, "0 % to 50 %", "a patch, or a dig place"),
+        field<&Risk::probability>("probability", Need::always, any_share, "0 % to 50 %", "a patch, or a dig place"),
         money<&Risk::cost>("cost", Need::always, "0 EUR to 50000 EUR",
                            "when it happens, beside the redo or dig that the program works out"),
         field<&Risk::consequence>("consequence", Need::always, "what follows"),
-        field<&Risk::then_dig>("then_dig", Need::never, all, "0 % to 60 %", "share of redos that end in a dig"),
+        field<&Risk::then_dig>("then_dig", Need::never, any_share, "0 % to 60 %", "share of redos that end in a dig"),
         field<&Risk::cause>("cause", Need::never, "shared with other tasks"),
     };
     return list;

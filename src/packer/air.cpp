@@ -20,7 +20,7 @@ constexpr std::array<Symbol, 5> shut_in_inputs{{{"p1", "reading when shut", Show
                                                 {"T1", "air temperature when shut", Show::temperature},
                                                 {"pa2", "atmosphere later", Show::test_pressure},
                                                 {"T2", "air temperature later", Show::temperature}}};
-constexpr Formula shut_in_formula{
+constexpr Formula air_shut_in_formula{
     "air.shut_in",  {"p2", "expected reading", Show::gauge_pressure}, "p2 = (p1 + pa1) T2 / T1 - pa2, T in kelvin",
     shut_in_inputs, "gas law at fixed volume, absolute pressure",     "pressure"};
 
@@ -90,7 +90,7 @@ Pressure shut_in_reading(const ShutIn& air, Working& working) {
         throw RangeError("shut-in reading: the temperature is below absolute zero");
     }
     const Pressure reading = absolute * (after / before) - *air.atmosphere_after;
-    working.add(shut_in_formula, {air.gauge, air.atmosphere_before, air.before, air.atmosphere_after, air.after},
+    working.add(air_shut_in_formula, {air.gauge, air.atmosphere_before, air.before, air.atmosphere_after, air.after},
                 reading);
     return reading;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "hair.hpp"
 #include "patchwright/job/yard.hpp"
 
 namespace patchwright::packer {
@@ -51,9 +52,6 @@ Option built_from(const job::Yard& yard, int chassis_place, int bladder_place) {
     packer.expected_uses = chassis.expected_uses;
     return option;
 }
-
-// Lengths that come from differences of positions miss round figures by the last digit.
-constexpr Length hair = 1e-3 * unit::mm;
 
 Length longest_tail(const job::Packer& packer) {
     return std::max(packer.projection, (packer.overall_length - packer.usable_max) / 2.0);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "hair.hpp"
 #include "patchwright/packer/options.hpp"
 #include "patchwright/units/error.hpp"
 
@@ -262,8 +263,6 @@ Passage passage(const job::Run& run, const job::Limits& limits, const job::Fitti
 }
 
 namespace {
-
-constexpr Length hair = 1e-3 * unit::mm;  // lengths that come from a search miss by the last digit
 
 Length stiff_diameter(const Option& option, Length felt) {
     return option.packer.rigid_diameter + (felt_over_rigid(option.packer) ? 2.0 * felt : Length{});

@@ -14,7 +14,7 @@ namespace patchwright::packer {
 namespace {
 
 constexpr Pressure gauge_mark = 0.05 * unit::bar;
-constexpr Pressure hair = 1e-6 * unit::bar;  // marks come from divisions, which miss by the last digit
+constexpr Pressure pressure_hair = 1e-6 * unit::bar;  // marks come from divisions, which miss by the last digit
 constexpr Temperature bench_temperature = Temperature::celsius(20.0);
 
 constexpr std::array<Symbol, 2> outside_inputs{
@@ -189,7 +189,9 @@ Pressure up_to_mark(Pressure p) { return std::ceil(p / gauge_mark - 1e-9) * gaug
 Pressure down_to_mark(Pressure p) { return std::floor(p / gauge_mark + 1e-9) * gauge_mark; }
 
 /// The pressure would do while the air is warm.
-bool fails_when_cold(const PressurePlan& plan, Pressure most) { return up_to_mark(plan.minimum) <= most + hair; }
+bool fails_when_cold(const PressurePlan& plan, Pressure most) {
+    return up_to_mark(plan.minimum) <= most + pressure_hair;
+}
 
 /// One sentence without figures: which limit stands in the way, of what, and what would help.
 std::string too_much(const PressureInput& input, const PressurePlan& plan, Pressure most) {
@@ -224,11 +226,11 @@ void choose_relief_and_set(const PressureInput& input, PressurePlan& plan, Worki
         needed);
     plan.shut_in = up_to_mark(needed);
     working.add(shut_in_mark_formula, {needed, mark}, plan.shut_in);
-    plan.shut_in_holds = plan.shut_in <= most + hair;
+    plan.shut_in_holds = plan.shut_in <= most + pressure_hair;
 
     const bool regulated = input.air == job::AirSupply::regulated;
     const Pressure wanted = regulated ? up_to_mark(plan.minimum) : plan.shut_in;
-    plan.holds = wanted <= most + hair;
+    plan.holds = wanted <= most + pressure_hair;
     plan.set = std::max(Pressure{}, std::min(wanted, most));
     working.add(regulated ? regulated_formula : shut_set_formula,
                 {regulated ? plan.minimum : needed, mark, plan.relief, Operand{input.relief_above_set, Origin::yard}},

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "hair.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/packer/passage.hpp"
 #include "patchwright/packer/pressure.hpp"
@@ -47,9 +48,6 @@ constexpr std::array<Symbol, 3> capstan_inputs{{{"F0", "strap force before the b
 constexpr Formula capstan_formula{
     "packer.capstan", {"F", "strap force", Show::force},     "F = F0 exp(mu a), a in radians",
     capstan_inputs,   "capstan equation (Euler, Eytelwein)", "packer"};
-
-// Positions are whole centimetres; their differences miss round figures by the last digit.
-constexpr Length hair = 1e-3 * unit::mm;
 
 /// The run seen from one of its accesses: distances count from that mouth.
 struct View {

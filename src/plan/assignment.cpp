@@ -9,7 +9,6 @@
 namespace patchwright::plan {
 namespace {
 
-constexpr double never = std::numeric_limits<double>::infinity();
 constexpr std::size_t most_sleeves = 16;
 
 /// Days priced so far, by key. A key's place in its set's list follows from its runs prepared and its sleeves lying.

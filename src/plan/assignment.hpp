@@ -8,6 +8,9 @@
 /// Which sleeves are set on which day. Knows sets and costs, not resins or clocks.
 namespace patchwright::plan {
 
+/// The cost of what cannot be done.
+inline constexpr double never = std::numeric_limits<double>::infinity();
+
 using SleeveSet = std::uint32_t;  ///< bit i: sleeve i
 
 /// One day's work, apart from who does it when.
@@ -20,7 +23,7 @@ struct DayKey {
 
 /// What a day costs: exactly when `lower == upper`. Both infinite: it cannot be done in a day.
 struct DayCost {
-    double lower = 0.0, upper = std::numeric_limits<double>::infinity();
+    double lower = 0.0, upper = never;
 };
 
 struct AssignmentProblem {

@@ -16,8 +16,6 @@ namespace {
 
 using schedule::Minute;
 
-constexpr double never = std::numeric_limits<double>::infinity();
-
 // How long one day of given sleeves is searched, in nodes of the clock's search: for all combinations of ways, for one
 // of them, for the day with any ways that bounds them, for the day with some ways chosen, and for a day with given
 // sleeves heated. Beyond that the best so far is taken, and the day counts as not proven.

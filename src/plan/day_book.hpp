@@ -3,6 +3,7 @@
 #include <map>
 #include <vector>
 
+#include "assignment.hpp"
 #include "job_cost.hpp"
 #include "patchwright/schedule/day.hpp"
 #include "picks.hpp"

@@ -9,7 +9,7 @@ namespace patchwright::plan {
 namespace {
 
 /// Money for a mass of resin at the cheapest kit's price per mass.
-Money resin_money(const job::Resin& resin, Mass mass) {
+Money resin_by_mass(const job::Resin& resin, Mass mass) {
     std::optional<Money> best;
     for (const auto& kit : resin.kits) {
         const Money money = scaled(kit.price, mass / kit.mass);
@@ -42,7 +42,7 @@ void Designer::price(Patch& patch, Working& pricing) {
     marginal.felt = patch.cut.felt_area;
     marginal.felt_money = cost(felt.price, patch.cut.felt_area);
     marginal.felt_money += share_of(marginal.felt_money, rates.felt_waste);
-    marginal.resin_money = resin_money(resin, patch.need.total);
+    marginal.resin_money = resin_by_mass(resin, patch.need.total);
     if (patch.conditioned) marginal.conditioning = yard.conditioning.cost_per_patch;
     if (packer::contact(patch.option.packer.material, resin.kind) == packer::Contact::film_needed) {
         marginal.film_money = cost(rates.film, packer::overall_length(patch.option, patch.length()));

@@ -300,6 +300,14 @@ price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Optio
     return price::make_offer(input, off);
 }
 
+Options bare(Options options) {
+    options.trials = 0;
+    options.working = options.tables = false;
+    options.price = true;
+    options.threads = 1;
+    return options;
+}
+
 void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.patches = std::move(whole.patches);
     plan.batches = std::move(whole.batches);

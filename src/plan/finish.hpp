@@ -6,6 +6,9 @@
 
 namespace patchwright::plan {
 
+/// The options of a plan that is made for what it comes to alone: no trials, working or tables.
+Options bare(Options options);
+
 /// How the packer gets to a placed sleeve: the ways in, shortest first; `way` counts round when there are fewer.
 void rig(const Setting& setting, const job::Run& run, int way, Patch& patch);
 

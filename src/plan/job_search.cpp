@@ -14,7 +14,6 @@
 namespace patchwright::plan {
 namespace {
 
-constexpr double never = std::numeric_limits<double>::infinity();
 constexpr int most_mixes_a_day = 6;
 constexpr int most_priced = 4000;       ///< days priced for one way to cover the defects
 constexpr int most_combinations = 512;  ///< ways to cover the defects of all runs

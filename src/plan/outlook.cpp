@@ -18,16 +18,6 @@
 namespace patchwright::plan {
 namespace {
 
-/// A plan for its price alone.
-Options bare(Options options) {
-    options.trials = 0;
-    options.working = false;
-    options.price = true;
-    options.tables = false;
-    options.threads = 1;
-    return options;
-}
-
 using price::BreakEven;
 using price::BreakEvenPoint;
 

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "finish.hpp"
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/outlook.hpp"
@@ -15,15 +16,6 @@
 
 namespace patchwright::plan {
 namespace {
-
-/// A plan for what it comes to alone.
-Options bare(Options options) {
-    options.trials = 0;
-    options.working = options.tables = false;
-    options.price = true;
-    options.threads = 1;
-    return options;
-}
 
 struct Inputs {
     job::Job job;

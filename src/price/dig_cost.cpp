@@ -20,8 +20,6 @@ using excavation::Protection;
 constexpr std::size_t longest_group = 12;  ///< neighbours taken together in one trench
 constexpr std::size_t widest_front = 64;   ///< trade-offs between cost and days kept while choosing
 
-double cents(Money m) { return static_cast<double>(m.in_cents()); }
-
 double mean_days_of(const Pit& pit, const ItemContext& context) {
     return triangular(days_of(pit)).mean * context.access_mean;
 }

@@ -13,6 +13,8 @@
 /// the trials.
 namespace patchwright::price {
 
+inline double cents(Money money) { return static_cast<double>(money.in_cents()); }
+
 /// With what an item grows or shrinks when things turn out otherwise than likely.
 enum class Sway : std::uint8_t { none, days, surface_days, volume, material };
 struct Item {

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "dig_items.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/price/build_up.hpp"
 #include "patchwright/price/risk.hpp"
@@ -50,8 +51,6 @@ constexpr Formula total_formula{.id = "price.marginal",
                                 .inputs = total_symbols,
                                 .source = "common practice, no source",
                                 .page = "price"};
-
-double cents(Money m) { return static_cast<double>(m.in_cents()); }
 
 }  // namespace
 

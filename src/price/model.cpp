@@ -10,7 +10,6 @@
 namespace patchwright::price {
 namespace {
 
-double cents(Money m) { return static_cast<double>(m.in_cents()); }
 double cents_of(const std::vector<Money>& list, std::size_t i) {
     if (list.empty()) return 0.0;
     if (i < list.size()) return cents(list[i]);

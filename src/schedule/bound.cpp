@@ -4,8 +4,6 @@
 namespace patchwright::schedule {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// Jackson's preemptive schedule: the longest tail first. Its end is a bound for the same without breaks.
 Minute one_machine(std::vector<Partial::Load>& loads) {
     Minute end = 0, now = never;

@@ -13,8 +13,6 @@ namespace {
 
 constexpr Minute whole_day = 1440;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// A crew's day as a part of the problem, with the way back to its places.
 struct Part {
     DayWork work;

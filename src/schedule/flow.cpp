@@ -33,7 +33,7 @@ constexpr Formula push_formula{"flow.push-on-stopper",
                                "hydrostatics: pressure at the centroid times area, any textbook",
                                "schedule"};
 
-constexpr Duration never = 365.0 * unit::day;
+constexpr Duration a_year = 365.0 * unit::day;
 
 template <Dim D>
 void require(Quantity<D> value, const char* what) {
@@ -48,7 +48,7 @@ FlowVerdict flow_while_blocked(VolumeFlow inflow, Volume storage, Duration block
     require(storage, "storage");
     require(blocked, "the blocked time");
     FlowVerdict out;
-    out.fills_in = inflow > VolumeFlow{} ? std::min(never, storage / inflow) : never;
+    out.fills_in = inflow > VolumeFlow{} ? std::min(a_year, storage / inflow) : a_year;
     working.add(fill_formula, {storage, inflow}, out.fills_in);
     // By volumes, not by the rounded quotients: a storage that is just enough holds.
     out.holds = inflow * blocked <= storage * (1.0 + 1e-12);

@@ -6,8 +6,6 @@
 namespace patchwright::schedule {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 class Sharing {
 public:
     Sharing(const Model& model, const std::vector<Partial::Start>& starts)

@@ -10,8 +10,6 @@
 namespace patchwright::schedule {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 int run_of(const DayWork& work, job::RunPlace place) {
     const auto found =
         std::find_if(work.runs.begin(), work.runs.end(), [&](const RunWork& run) { return run.place == place; });

@@ -13,6 +13,9 @@
 namespace patchwright::schedule {
 
 inline constexpr int max_patches = 24, max_runs = 24, max_persons = 4;
+/// Places in lists are ints, with -1 for none.
+inline std::size_t at(int place) { return static_cast<std::size_t>(place); }
+
 inline constexpr Minute never = std::numeric_limits<Minute>::max() / 4;
 
 enum class Piece : std::uint8_t { open, prepare, look, ready, mix, let_down, inspect, reopen };

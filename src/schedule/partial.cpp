@@ -6,8 +6,6 @@
 namespace patchwright::schedule {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// Ends of what is held, few enough to stand where they are declared.
 struct Ends {
     std::array<Minute, max_patches> list;

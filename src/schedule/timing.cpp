@@ -4,8 +4,6 @@
 namespace patchwright::schedule {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 class Waits {
 public:
     Waits(const Model& model, const std::vector<Partial::Start>& starts, const Crew& crew)

@@ -2,12 +2,6 @@
 #include "model.hpp"
 
 namespace patchwright::schedule {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
-
 void Model::begin(int j) {
     if (j < 0 || std::find(begun.begin(), begun.end(), j) != begun.end()) return;
     for (const Link& link : jobs[at(j)].before) begin(link.job);

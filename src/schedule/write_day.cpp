@@ -10,8 +10,6 @@ namespace {
 
 constexpr Minute midnight = 1440;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 class Writer {
 public:
     Writer(const Model& model, const std::vector<Partial::Start>& starts, Day& day)

@@ -8,6 +8,8 @@
 /// Helpers for the drawings: shapes in one call, and labels that keep out of each other's way.
 namespace patchwright::sheet {
 
+inline constexpr double paper_width = 182.0;  ///< mm, between the margins of A4
+
 /// Width of a line of type in the sheets' family, as it is printed.
 double label_width(std::string_view utf8, double size, bool bold = false);
 

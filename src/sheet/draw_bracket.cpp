@@ -10,13 +10,15 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double left = 20.0, right = 176.0, paper_width = 182.0;
+constexpr double bracket_left = 20.0, bracket_right = 176.0;
 
 double whole(Money m) { return static_cast<double>(m.in_cents()) / 100.0; }
 
 struct Scale {
     double low = 0, high = 1;
-    double x(Money m) const { return left + (right - left) * std::clamp((whole(m) - low) / (high - low), 0.0, 1.0); }
+    double x(Money m) const {
+        return bracket_left + (bracket_right - bracket_left) * std::clamp((whole(m) - low) / (high - low), 0.0, 1.0);
+    }
 };
 
 void add_range(Canvas& canvas, const Scale& scale, const char* name, const price::BuildUp& b, double y,
@@ -68,14 +70,14 @@ Drawing draw_bracket(const Context& c) {
     const double step = round_step(scale.high - scale.low, 8);
     double last = -1e9;
     for (double at = std::ceil(scale.low / step) * step; at <= scale.high; at += step) {
-        const double x = left + (right - left) * (at - scale.low) / (scale.high - scale.low);
+        const double x = bracket_left + (bracket_right - bracket_left) * (at - scale.low) / (scale.high - scale.low);
         canvas.line({x, bottom}, {x, bottom + 1.2}, 0.3);
         const auto words = fmt::format("{:.0f}", at);
         if (x - label_width(words, 2.4) / 2 < last + 1.5) continue;
         canvas.text({x, bottom + 4.0}, words, 2.4, 0);
         last = x + label_width(words, 2.4) / 2;
     }
-    canvas.line({left, bottom}, {right, bottom}, 0.35);
+    canvas.line({bracket_left, bottom}, {bracket_right, bottom}, 0.35);
     for (const auto& f : flags)
         canvas.line({f.x, top}, {f.x, bottom}, f.bold ? 0.8 : 0.3, Ink::black, f.bold ? Dash::solid : Dash::dashed);
     auto patch_style = filled(Ink::light, 0.35);

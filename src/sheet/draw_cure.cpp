@@ -11,12 +11,16 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double left = 16.0, right = 176.0, top = 20.0, bottom = 80.0, paper_width = 182.0;
+constexpr double cure_left = 16.0, cure_right = 176.0, cure_top = 20.0, cure_bottom = 80.0;
 
 struct Axes {
     double minutes = 60;
-    double x(double minute) const { return left + (right - left) * std::clamp(minute / minutes, 0.0, 1.0); }
-    double y(double conversion) const { return bottom - (bottom - top) * std::clamp(conversion, 0.0, 1.0); }
+    double x(double minute) const {
+        return cure_left + (cure_right - cure_left) * std::clamp(minute / minutes, 0.0, 1.0);
+    }
+    double y(double conversion) const {
+        return cure_bottom - (cure_bottom - cure_top) * std::clamp(conversion, 0.0, 1.0);
+    }
 };
 
 std::vector<Point> curve_points(const std::vector<cure::CurvePoint>& curve, const Axes& axes) {
@@ -40,20 +44,20 @@ void add_axes(Canvas& canvas, const Axes& axes) {
     }
     for (double t = 0; t <= axes.minutes + 1e-9; t += step) {
         const double x = axes.x(t);
-        canvas.line({x, top}, {x, bottom}, 0.12, Ink::mid, Dash::dotted);
-        canvas.line({x, bottom}, {x, bottom + 1.2}, 0.3);
+        canvas.line({x, cure_top}, {x, cure_bottom}, 0.12, Ink::mid, Dash::dotted);
+        canvas.line({x, cure_bottom}, {x, cure_bottom + 1.2}, 0.3);
         const auto whole = static_cast<int>(std::lround(t));
-        canvas.text({x, bottom + 4.0}, fmt::format("{}:{:02}", whole / 60, whole % 60), 2.4, 0);
+        canvas.text({x, cure_bottom + 4.0}, fmt::format("{}:{:02}", whole / 60, whole % 60), 2.4, 0);
     }
     for (int i = 0; i <= 10; i += 2) {
         const double y = axes.y(i / 10.0);
-        canvas.line({left - 1.0, y}, {right, y}, 0.12, Ink::mid, Dash::dotted);
-        canvas.text({left - 1.6, y + 0.9}, fmt::format("{} %", i * 10), 2.4, 1);
+        canvas.line({cure_left - 1.0, y}, {cure_right, y}, 0.12, Ink::mid, Dash::dotted);
+        canvas.text({cure_left - 1.6, y + 0.9}, fmt::format("{} %", i * 10), 2.4, 1);
     }
-    canvas.line({left, top}, {left, bottom}, 0.35);
-    canvas.line({left, bottom}, {right, bottom}, 0.35);
-    canvas.text({(left + right) / 2, bottom + 8.0}, "hours and minutes from mixing", 2.6, 0);
-    canvas.text_upwards({2.6, (top + bottom) / 2}, "degree of cure, coldest point of the sleeve", 2.6);
+    canvas.line({cure_left, cure_top}, {cure_left, cure_bottom}, 0.35);
+    canvas.line({cure_left, cure_bottom}, {cure_right, cure_bottom}, 0.35);
+    canvas.text({(cure_left + cure_right) / 2, cure_bottom + 8.0}, "hours and minutes from mixing", 2.6, 0);
+    canvas.text_upwards({2.6, (cure_top + cure_bottom) / 2}, "degree of cure, coldest point of the sleeve", 2.6);
 }
 
 }  // namespace
@@ -83,7 +87,8 @@ Drawing draw_cure(const Context& c, int patch) {
     if (!coldest.empty()) axes.minutes = std::max(axes.minutes, 1.08 * row->let_down.in(unit::minute));
     add_axes(canvas, axes);
     const double working = axes.x(p.cure.sheet.working_time.in(unit::minute));
-    canvas.rectangle(left, top, working - left, bottom - top, hatched(Hatch::dots, Ink::mid, 0));
+    canvas.rectangle(cure_left, cure_top, working - cure_left, cure_bottom - cure_top,
+                     hatched(Hatch::dots, Ink::mid, 0));
     const auto warm_points = curve_points(expected, axes), cold_points = curve_points(coldest, axes);
     const auto trace = [&](const std::vector<Point>& points, double width, Dash dash) {
         // Dashes must not start anew at each sample: one line over as many samples as a dash is long.
@@ -111,7 +116,7 @@ Drawing draw_cure(const Context& c, int patch) {
     std::vector<Flag> flags;
     const auto flag = [&](double minute, std::string words, double width, Dash dash) {
         const double x = axes.x(minute);
-        canvas.line({x, top}, {x, bottom}, width, Ink::black, dash);
+        canvas.line({x, cure_top}, {x, cure_bottom}, width, Ink::black, dash);
         flags.push_back({x, std::move(words), true});
     };
     const auto& t = p.cure.sheet;
@@ -128,9 +133,9 @@ Drawing draw_cure(const Context& c, int patch) {
             0.5, Dash::dashed);
     }
     arrange(flags, 2.6, 0, paper_width);
-    canvas.flags(flags, top, true, 2.6);
-    double x = left;
-    const double key = bottom + 14.0;
+    canvas.flags(flags, cure_top, true, 2.6);
+    double x = cure_left;
+    const double key = cure_bottom + 14.0;
     const auto entry = [&](const std::string& words, auto&& sign) {
         sign(x, key);
         canvas.text({x + 9.0, key + 0.9}, words, 2.5);
@@ -147,7 +152,7 @@ Drawing draw_cure(const Context& c, int patch) {
     }
     entry("working time, safe side",
           [&](double a, double b) { canvas.rectangle(a, b - 1.4, 7, 2.8, hatched(Hatch::dots, Ink::mid, 0.2)); });
-    canvas.text({left, key + 5.2},
+    canvas.text({cure_left, key + 5.2},
                 "Curves and deflating: the slow side of the fit. Inflate-by and working time: the fast side.", 2.5);
     canvas.set_height(key + 7.0);
     return canvas.take();

@@ -10,7 +10,7 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double left = 12.0, right = 178.0, paper_width = 182.0;
+constexpr double cutting_left = 12.0, cutting_right = 178.0;
 
 std::string size_words(const Context& c, cutting::Millimetre length, cutting::Millimetre width) {
     return fmt::format("{} x {}", show(c, Show::tape, static_cast<double>(length) * unit::mm),
@@ -35,7 +35,7 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
     if (here.empty()) return y;
     const bool goes_on = stock.length > used * 5 / 4 + 50;
     const double shown = goes_on ? used * 1.06 + 20.0 : stock.length;
-    const double scale = std::min({(right - left) / shown, 34.0 / stock.width, 0.16});
+    const double scale = std::min({(cutting_right - cutting_left) / shown, 34.0 / stock.width, 0.16});
     const double length = shown * scale, width = stock.width * scale;
     canvas.text({0, y + 3.0},
                 fmt::format("{}: {}{}", stock.name.substr(0, stock.name.find(' ')),
@@ -43,19 +43,20 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
                 2.7, -1, true);
     y += 4.6;
     if (goes_on) {
-        std::vector<Point> outline{{left, y}, {left + length, y}};
-        for (int i = 1; i < 8; ++i) outline.push_back({left + length + (i % 2 != 0 ? 1.6 : 0.0), y + width * i / 8.0});
-        outline.insert(outline.end(), {{left + length, y + width}, {left, y + width}});
+        std::vector<Point> outline{{cutting_left, y}, {cutting_left + length, y}};
+        for (int i = 1; i < 8; ++i)
+            outline.push_back({cutting_left + length + (i % 2 != 0 ? 1.6 : 0.0), y + width * i / 8.0});
+        outline.insert(outline.end(), {{cutting_left + length, y + width}, {cutting_left, y + width}});
         canvas.polygon(outline, hatched(Hatch::slanted, Ink::light, 0.0));
         canvas.polygon(std::move(outline), Polygon{.points = {}, .width = 0.35});
     } else {
-        canvas.rectangle(left, y, length, width, hatched(Hatch::slanted, Ink::light, 0.0));
-        canvas.rectangle(left, y, length, width, Polygon{.points = {}, .width = 0.35});
+        canvas.rectangle(cutting_left, y, length, width, hatched(Hatch::slanted, Ink::light, 0.0));
+        canvas.rectangle(cutting_left, y, length, width, Polygon{.points = {}, .width = 0.35});
     }
     std::vector<std::string> small_pieces;
     for (const auto* p : here) {
         const auto& piece = cut.pieces[static_cast<std::size_t>(p->piece)];
-        const double x = left + p->along * scale, at = y + p->across * scale;
+        const double x = cutting_left + p->along * scale, at = y + p->across * scale;
         const double wide = piece.length * scale, high = piece.width * scale;
         canvas.rectangle(x, at, wide, high, filled(Ink::white, 0.5));
         const auto size = cut_words(c, piece.length, piece.width);
@@ -75,17 +76,17 @@ double add_stock(Canvas& canvas, const Context& c, const plan::FeltCutting& cut,
     }
     y += width;
     const double axis = y + 1.2;
-    canvas.line({left, axis}, {left + length, axis}, 0.25);
+    canvas.line({cutting_left, axis}, {cutting_left + length, axis}, 0.25);
     for (const auto* p : here) {
         for (const auto end : {p->along, p->along + cut.pieces[static_cast<std::size_t>(p->piece)].length}) {
-            canvas.line({left + end * scale, axis - 0.7}, {left + end * scale, axis + 0.7}, 0.3);
+            canvas.line({cutting_left + end * scale, axis - 0.7}, {cutting_left + end * scale, axis + 0.7}, 0.3);
         }
     }
-    canvas.text({left, axis + 3.4},
+    canvas.text({cutting_left, axis + 3.4},
                 fmt::format("cut off after {}", show(c, Show::tape, static_cast<double>(used) * unit::mm)), 2.3);
     y = axis + 4.6;
     for (const auto& words : small_pieces) {
-        canvas.text({left, y + 2.4}, fitted(words, 2.4, right - left), 2.4);
+        canvas.text({cutting_left, y + 2.4}, fitted(words, 2.4, cutting_right - cutting_left), 2.4);
         y += 3.6;
     }
     return y + 1.6;
@@ -113,7 +114,7 @@ Drawing draw_cutting(const Context& c) {
         for (const int piece : cut.plan.unplaced) {
             const auto& left_over = cut.pieces[static_cast<std::size_t>(piece)];
             canvas.text({0, y + 3.0},
-                        fmt::format("No stock is left for {}: {}", short_name(left_over.name),
+                        fmt::format("No stock is cutting_left for {}: {}", short_name(left_over.name),
                                     cut_words(c, left_over.length, left_over.width)),
                         2.7, -1, true);
             y += 4.6;

@@ -12,14 +12,14 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double plot_left = 20.0, plot_right = 177.5, paper_width = 182.0;
+constexpr double day_plot_left = 20.0, day_plot_right = 177.5;
 constexpr double crew_row = 6.8, patch_row = 8.0, bar = 3.8;
 
 struct Axis {
     int from = 0, to = 60;  ///< minutes
     double x(int minute) const {
-        return plot_left +
-               (plot_right - plot_left) * static_cast<double>(minute - from) / static_cast<double>(to - from);
+        return day_plot_left +
+               (day_plot_right - day_plot_left) * static_cast<double>(minute - from) / static_cast<double>(to - from);
     }
 };
 
@@ -95,7 +95,7 @@ void add_patch_row(Canvas& canvas, const Context& c, const Axis& axis, const std
     const auto by = fmt::format("inflate by {}", clock_text(times.inflate_by));
     const auto down = fmt::format("deflate {}", clock_text(times.let_down));
     const double x_by = axis.x(std::min(times.inflate_by, axis.to)), x_down = axis.x(std::min(times.let_down, axis.to));
-    const bool by_left = x_by - label_width(by, 2.5, true) > plot_left - 2.0;
+    const bool by_left = x_by - label_width(by, 2.5, true) > day_plot_left - 2.0;
     // Both read outwards from the cure between them; at the left edge the first turns inwards if there is room.
     const bool room = x_down - x_by > label_width(by, 2.5, true) + 6.0;
     const bool down_left = x_down + label_width(down, 2.5, true) + 2.0 > paper_width;
@@ -104,7 +104,7 @@ void add_patch_row(Canvas& canvas, const Context& c, const Axis& axis, const std
 }
 
 double add_key(Canvas& canvas, double y) {
-    double x = plot_left;
+    double x = day_plot_left;
     const auto entry = [&](const char* words, const Polygon& style) {
         canvas.rectangle(x, y, 5.0, 2.6, style);
         canvas.text({x + 6.2, y + 2.2}, words, 2.4);

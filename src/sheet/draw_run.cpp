@@ -10,7 +10,7 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double plot_left = 17.0, plot_right = 176.0, paper_width = 182.0;
+constexpr double run_plot_left = 17.0, run_plot_right = 176.0;
 constexpr double small = 2.4;
 
 struct Section {
@@ -89,7 +89,7 @@ double add_marks(Canvas& canvas, const Context& c, int run_place, const Window& 
                                        short_name(p.rigging.from), show(c, Show::run_distance, p.rigging.mark));
         const double wide = label_width(words, 2.6, true) + 2.0;
         // Beyond the arrow's head where there is room, else beyond its foot, else on the arrow.
-        const double free_right = plot_right + 5.0 - std::max(mouth, middle), free_left = std::min(mouth, middle);
+        const double free_right = run_plot_right + 5.0 - std::max(mouth, middle), free_left = std::min(mouth, middle);
         if (free_right >= wide) {
             canvas.text({std::max(mouth, middle) + 1.4, y + 1.5}, words, 2.6, -1, true);
         } else if (free_left >= wide) {
@@ -136,7 +136,7 @@ Drawing draw_run(const Context& c, int run_place, bool packers) {
     canvas.title(fmt::format("{} long, {} {}, {} deep to the invert; lengths to scale, depth and bore not",
                              show(c, Show::run_distance, run.length), show(c, Show::tape, run.working_bore()),
                              job::word(run.material), show(c, Show::run_distance, run.depth)));
-    const Window window{0.0, run.length.in(unit::m), plot_left, plot_right};
+    const Window window{0.0, run.length.in(unit::m), run_plot_left, run_plot_right};
     const auto content = strip_content(c, run_place);
     const auto section = add_section(canvas, c, run, window, 10.0);
     add_patches_in_pipe(canvas, content, window, section);

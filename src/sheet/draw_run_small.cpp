@@ -9,7 +9,7 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double paper_width = 182.0, name_width = 32.0, thick = 3.2, type = 2.6;
+constexpr double name_width = 32.0, thick = 3.2, type = 2.6;
 
 /// The name of a mouth in the room beside the strip, cut in its middle as the ends tell names apart.
 std::string mouth_words(const std::string& name, bool open) {

@@ -283,9 +283,9 @@ double add_strip(Canvas& canvas, const Context& c, const StripContent& content, 
 }
 
 double add_lenses(Canvas& canvas, const Context& c, const StripContent& content, const std::vector<Lens>& lenses,
-                  double y, double paper_width) {
+                  double y, double width) {
     const std::size_t across = lenses.size() == 1 ? 1 : lenses.size() == 2 || lenses.size() == 4 ? 2 : 3;
-    const double cell = paper_width / static_cast<double>(across);
+    const double cell = width / static_cast<double>(across);
     double bottom = y, next = y;
     for (std::size_t i = 0; i < lenses.size(); ++i) {
         if (i % across == 0) next = bottom;

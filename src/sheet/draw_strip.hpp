@@ -60,6 +60,6 @@ struct StripStyle {
 double add_strip(Canvas& canvas, const Context& context, const StripContent& content, const Window& window, double y,
                  const StripStyle& style);
 double add_lenses(Canvas& canvas, const Context& context, const StripContent& content, const std::vector<Lens>& lenses,
-                  double y, double paper_width);
+                  double y, double width);
 
 }  // namespace patchwright::sheet

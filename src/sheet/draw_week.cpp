@@ -10,14 +10,14 @@
 namespace patchwright::sheet {
 namespace {
 
-constexpr double plot_left = 26.0, plot_right = 177.5, paper_width = 182.0;
+constexpr double week_plot_left = 26.0, week_plot_right = 177.5;
 constexpr double row_height = 7.6, bar_height = 5.2;
 
 struct Axis {
     int from = 0, to = 60;  ///< minutes
     double x(int minute) const {
-        return plot_left +
-               (plot_right - plot_left) * static_cast<double>(minute - from) / static_cast<double>(to - from);
+        return week_plot_left +
+               (week_plot_right - week_plot_left) * static_cast<double>(minute - from) / static_cast<double>(to - from);
     }
 };
 
@@ -61,7 +61,7 @@ void add_row(Canvas& canvas, const WeekContext& c, const Axis& axis, const week:
 }
 
 double add_key(Canvas& canvas, double y, bool waits, bool overtime) {
-    double x = plot_left;
+    double x = week_plot_left;
     const auto entry = [&](const char* words, const Polygon& style) {
         canvas.rectangle(x, y, 5.0, 2.6, style);
         canvas.text({x + 6.2, y + 2.2}, words, 2.4);
@@ -95,14 +95,14 @@ Drawing draw_week(const WeekContext& c) {
                         2.8, -1, true);
         }
         date = &day.date;
-        canvas.text({plot_left - 2.0, y + 4.8}, fmt::format("{}", day.crew), 2.8, 1);
+        canvas.text({week_plot_left - 2.0, y + 4.8}, fmt::format("{}", day.crew), 2.8, 1);
         add_row(canvas, c, axis, day, y);
         overtime = overtime || day.overtime > 0;
         for (const auto& visit : day.stops) waits = waits || visit.wait > 0;
         y += row_height;
     }
     canvas.line({0, y}, {paper_width, y}, 0.3);
-    canvas.text({plot_left - 4.5, top - 1.0}, "crew", 2.4, 1);
+    canvas.text({week_plot_left - 4.5, top - 1.0}, "crew", 2.4, 1);
     y = add_key(canvas, bottom + 1.4, waits, overtime);
     canvas.set_height(y + 0.4);
     return canvas.take();

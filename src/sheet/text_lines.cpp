@@ -148,7 +148,7 @@ private:
         for (bool first = true; more; first = false) {
             more = false;
             for (std::size_t i = 0; i < cells_.size(); ++i) {
-                const auto part = first || cells_[i].more() ? cells_[i].next() : Line{};
+                const auto part = first || cells_[i].more() ? cells_[i].next() : BrokenLine{};
                 const auto missing = widths_[i] - std::min(widths_[i], part.columns);
                 const bool right = table_.columns[i].align == Align::right;
                 if (i > 0) out_ += "  ";
@@ -202,14 +202,14 @@ std::size_t LineBreaker::skip_spaces(std::size_t at) const {
     return at;
 }
 
-Line LineBreaker::next() {
+BrokenLine LineBreaker::next() {
     const auto all = text();
     const auto reach = std::min(at_ + width_ + 1, all.size());  // past the line, to see whether a word ends with it
     return ascii_end(all.substr(0, reach), at_) == reach ? next_plain() : next_by_words();
 }
 
 /// Where letters are bytes the line's end is counted off.
-Line LineBreaker::next_plain() {
+BrokenLine LineBreaker::next_plain() {
     const auto all = text();
     const auto begin = at_;
     auto end = std::min(begin + width_, all.size());
@@ -222,7 +222,7 @@ Line LineBreaker::next_plain() {
     return {all.substr(begin, end - begin), end - begin};
 }
 
-Line LineBreaker::next_by_words() {
+BrokenLine LineBreaker::next_by_words() {
     const auto all = text();
     const auto begin = at_;
     auto end = begin;

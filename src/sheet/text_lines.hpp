@@ -12,7 +12,7 @@ std::size_t text_width(std::string_view utf8);
 /// Ends the line: without the blanks at its end.
 void end_line(std::string& out);
 
-struct Line {
+struct BrokenLine {
     std::string_view text;
     std::size_t columns = 0;
 };
@@ -23,13 +23,13 @@ class LineBreaker {
 public:
     LineBreaker(std::string_view text, std::size_t width);
     bool more() const { return at_ < text().size(); }
-    Line next();
+    BrokenLine next();
 
 private:
     std::string_view text() const { return joined_.empty() ? text_ : std::string_view{joined_}; }
     std::size_t skip_spaces(std::size_t at) const;
-    Line next_plain();
-    Line next_by_words();
+    BrokenLine next_plain();
+    BrokenLine next_by_words();
 
     std::string_view text_;
     std::string joined_;  ///< the text with single spaces, when it has others

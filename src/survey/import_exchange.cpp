@@ -211,8 +211,9 @@ private:
 
     void open() {
         if (!open_) {
-            current_ = Survey{};
-            current_.start = here();
+            Survey survey;
+            survey.start = here();
+            current_ = std::move(survey);
             if (surveys_.empty()) move_unread(stray_, current_);
         }
         open_ = true;

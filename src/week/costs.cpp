@@ -6,8 +6,6 @@
 namespace patchwright::week {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// What the visits of one job take: of its own, or its part of shared days.
 struct Visits {
     double road = 0;      ///< minutes driven, and waited for a window

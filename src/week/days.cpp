@@ -9,8 +9,6 @@
 namespace patchwright::week {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 class Writer {
 public:
     Writer(const Input& input, const Task& task, const Rota& rota, Week& week)

@@ -11,7 +11,6 @@ namespace {
 
 using Set = std::uint32_t;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 Set bit(int s) { return Set{1} << s; }
 bool has(Set set, int s) { return (set & bit(s)) != 0; }
 

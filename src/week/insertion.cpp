@@ -10,8 +10,6 @@
 namespace patchwright::week {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// A round as a sorted set of stops on a date.
 struct Slot {
     int date = 0;

@@ -4,6 +4,9 @@
 /// The steps of a week. Internal.
 namespace patchwright::week {
 
+/// Places in lists are ints, with -1 for none.
+inline std::size_t at(int place) { return static_cast<std::size_t>(place); }
+
 /// The drives between all places, as Problem::drive, none longer than by another place; what had to be assumed.
 std::vector<std::vector<Minute>> drives_of(const Input& input, std::vector<job::Assumption>& assumptions);
 

@@ -9,8 +9,6 @@
 namespace patchwright::week {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// Tries every order, cut off where the time or the driving so far already says no.
 class Orders {
 public:

@@ -2,6 +2,7 @@
 #include <map>
 #include <vector>
 
+#include "parts.hpp"
 #include "patchwright/week/rounds.hpp"
 
 /// What both searches share. Internal.

@@ -11,8 +11,6 @@
 namespace patchwright::week {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// The stops by date, with the plan's day that each is.
 template <class Do>
 void each_stop(const Week& week, const Do& act) {

@@ -12,8 +12,6 @@
 namespace patchwright::week {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 void refuse(const Input& input) {
     if (input.jobs.empty()) throw InputError("week: no job is given");
     if (input.dates < 1) throw InputError("week: give one day at least");

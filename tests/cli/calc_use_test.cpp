@@ -3,14 +3,12 @@
 #include <catch2/catch.hpp>
 
 #include "cli/calc_program.hpp"
+#include "support/says.hpp"
 
 using patchwright::test::calc;
 using patchwright::test::run_program;
 using patchwright::test::Said;
-
-namespace {
-bool says(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-}  // namespace
+using patchwright::test::says;
 
 TEST_CASE("a missing option is named with an example", "[cli]") {
     const Said said = run_program(R"(calc bend --bore "100 mm")");

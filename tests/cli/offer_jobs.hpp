@@ -9,8 +9,7 @@
 /// Small jobs of which offers are made, and how the program is asked for them.
 namespace patchwright::test {
 
-inline bool says(const std::string& text, std::string_view words) { return text.find(words) != std::string::npos; }
-inline std::string one_line(const std::string& text) { return std::regex_replace(text, std::regex{"\\s+"}, " "); }
+inline std::string on_one_line(const std::string& text) { return std::regex_replace(text, std::regex{"\\s+"}, " "); }
 
 /// Two runs with what a survey brings: two patches, two collapses, a hole of unknown size. Invented.
 inline const std::string mixed_job = R"({"patchwright_job": 1, "reference": "R-102", "title": "Two runs, invented",
@@ -51,7 +50,7 @@ inline Result run_on(const std::string& job, std::vector<std::string> arguments)
     call.input = job;
     return run(call);
 }
-inline std::string letter(const std::string& job) { return one_line(run_on(job, {"quote", "-q"}).out); }
-inline std::string inside(const std::string& job) { return one_line(run_on(job, {"quote", "--inside", "-q"}).out); }
+inline std::string letter(const std::string& job) { return on_one_line(run_on(job, {"quote", "-q"}).out); }
+inline std::string inside(const std::string& job) { return on_one_line(run_on(job, {"quote", "--inside", "-q"}).out); }
 
 }  // namespace patchwright::test

@@ -15,7 +15,7 @@ using namespace patchwright;
 
 namespace {
 
-std::string example(const std::string& name) { return test::project_file("examples/" + name); }
+std::string example_text(const std::string& name) { return test::project_file("examples/" + name); }
 
 job::Job read(const std::string& json) {
     auto result = job::read_job(json, "job");
@@ -143,10 +143,10 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
 TEST_CASE("the shipped surveys read, and without a depth the reader asks for it", "[import]") {
     const std::string name = GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv");
     CAPTURE(name);
-    const auto with = survey::import_survey(example(name), name, {"R", "4 ft"});
+    const auto with = survey::import_survey(example_text(name), name, {"R", "4 ft"});
     CHECK_FALSE(job::has_errors(with.diagnostics));
     CHECK(read(sheet::job_json(with.draft)).runs.size() == 2);
-    const auto without = survey::import_survey(example(name), name, {"R", ""});
+    const auto without = survey::import_survey(example_text(name), name, {"R", ""});
     const auto result = job::read_job(sheet::job_json(without.draft), "job");
     if (name == "survey-quoted.txt" || name == "survey.xml") {
         CHECK(result);  // these tell the depth
@@ -188,7 +188,7 @@ TEST_CASE("what the survey says and nobody could read is refused until somebody 
 }
 
 TEST_CASE("whatever is in a damaged survey, the file is JSON that the reader can speak about", "[import][fuzz]") {
-    const std::string whole = example(GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv"));
+    const std::string whole = example_text(GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv"));
     std::mt19937 random{7};
     std::size_t sound = 0;
     for (int round = 0; round < 1500; ++round) {

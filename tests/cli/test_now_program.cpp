@@ -12,9 +12,6 @@ using Json = nlohmann::json;
 
 namespace {
 
-const std::string demo = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo.json";
-const std::string noted = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo-record.json";
-
 Result now(std::vector<std::string> more) {
     std::vector<std::string> arguments{"now", demo};
     arguments.insert(arguments.end(), more.begin(), more.end());

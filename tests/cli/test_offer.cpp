@@ -144,9 +144,9 @@ TEST_CASE("a price at the minimum charge says so, in letter, inside view and JSO
     CHECK(price.at("minimum_charge") == "2500.00");
     CHECK(price.at("own") == "2500.00");
     CHECK(price.at("offered") == "2500.00");
-    CHECK(says(one_line(at({"quote"})), "Total net 2,500.00 EUR"));
-    CHECK(says(one_line(at({"quote"})), "This is our minimum charge for a visit."));
-    CHECK(says(one_line(at({"quote", "--inside"})), "Minimum charge 2500.00 in force on this job"));
+    CHECK(says(on_one_line(at({"quote"})), "Total net 2,500.00 EUR"));
+    CHECK(says(on_one_line(at({"quote"})), "This is our minimum charge for a visit."));
+    CHECK(says(on_one_line(at({"quote", "--inside"})), "Minimum charge 2500.00 in force on this job"));
     CHECK_FALSE(says(letter(job), "minimum charge"));
 }
 
@@ -184,7 +184,7 @@ TEST_CASE("inside, a price has one value: what has one name in two tables is one
     std::map<std::string, int> names;
     for (const auto& r : all[0].at("rows")) ++names[r.at(0)];
     for (const auto& [name, count] : names) CHECK(count == 1);
-    CHECK_FALSE(std::regex_search(one_line(run({"quote", folder / "job.json", "--inside", "-q"}).out),
+    CHECK_FALSE(std::regex_search(on_one_line(run({"quote", folder / "job.json", "--inside", "-q"}).out),
                                   std::regex{"[Nn]et [0-9]"}));
 }
 
@@ -225,7 +225,7 @@ TEST_CASE("the customer's letter never speaks with the estimator's voice", "[pro
                 words = std::regex_replace(words, std::regex{"<[^>]*>"}, " ");
             }
             std::transform(words.begin(), words.end(), words.begin(), [](unsigned char c) { return std::tolower(c); });
-            words = one_line(words);
+            words = on_one_line(words);
             for (const char* ours : {"floor", "ceiling", "own price", "margin", "profit", "overhead", "job file",
                                      "yard file", "of the bore", "data sheet", "warning", "assumed", "not given",
                                      "verdict", "fissure", "infiltration", "below their cost", "file"}) {
@@ -242,7 +242,7 @@ TEST_CASE("a revision tells its changes in the customer's words", "[program][quo
     auto job =
         std::regex_replace(mixed_job, std::regex{R"("size": "2 mm")"}, R"("size": "4 mm", "remark": "Mind the dog.")");
     job = std::regex_replace(job, std::regex{"\"quantity\": 2, \"unit\": \"h\""}, "\"quantity\": 3");
-    const auto said = one_line(run_on(job, {"quote", "-q", "--since", folder / "old.json"}).out);
+    const auto said = on_one_line(run_on(job, {"quote", "-q", "--since", folder / "old.json"}).out);
     CHECK(says(said, "Changed: drain A: Crack (A1) at 4.00 m, 4 mm; before: drain A: Crack (A1) at 4.00 m, 2 mm"));
     CHECK(says(said, "Changed: Root cutting, 3; before: Root cutting, 2 h"));
     CHECK_FALSE(says(said, "Mind the dog"));
@@ -283,7 +283,7 @@ TEST_CASE("check asks what the offer still lacks, each thing once and by its fil
     "heaters": [{"id": "warm-air", "count": 0}, {"id": "warm-water", "count": 0}]
     })");
     CHECK(says(run({"check", folder / "job.json", "--yard", folder / "yard.json"}).out, "0 errors, 0 warnings"));
-    const auto offer = one_line(run({"quote", folder / "job.json", "--yard", folder / "yard.json"}).out);
+    const auto offer = on_one_line(run({"quote", folder / "job.json", "--yard", folder / "yard.json"}).out);
     CHECK_FALSE(says(offer.substr(0, offer.find("Accepted by the customer")), "____"));
     CHECK_FALSE(says(offer, "demonstration"));
 }
@@ -305,7 +305,7 @@ TEST_CASE("from a survey to a letter that needs no pen: the edits are those that
     for (auto& one : job["runs"]) one["access"] = {one["from"], one["to"]};
     folder.write("job.json", job.dump(1));
     CHECK_FALSE(says(run({"check", folder / "job.json"}).out, "for the offer"));
-    const auto offer = one_line(run({"quote", folder / "job.json", "-q"}).out);
+    const auto offer = on_one_line(run({"quote", folder / "job.json", "-q"}).out);
     CHECK_FALSE(says(offer.substr(0, offer.find("Accepted by the customer")), "____"));
 }
 

@@ -20,7 +20,7 @@ TEST_CASE("whatever the yard says of the firm stands in the letter", "[program][
     for (const auto& [key, words] : given) firm[key] = words;
     folder.write("yard.json",
                  json{{"patchwright_yard", 1}, {"extends", "builtin"}, {"name", "Yard"}, {"firm", firm}}.dump());
-    const auto said = one_line(run_on(mixed_job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
+    const auto said = on_one_line(run_on(mixed_job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
     for (const auto& [key, words] : given) {
         CAPTURE(key, said);
         CHECK(says(said, words));
@@ -43,7 +43,7 @@ TEST_CASE("a tax on materials of its own is a line of its own, with what it is o
     CHECK(cents(tax[0].at("on")) + cents(tax[1].at("on")) == cents(said.at("letter").at("net")));
     CHECK(cents(tax[0].at("amount")) == (cents(tax[0].at("on")) * 20 + 50) / 100);
     CHECK(cents(tax[1].at("amount")) == (cents(tax[1].at("on")) * 5 + 50) / 100);
-    const auto letter = one_line(run_on(mixed_job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
+    const auto letter = on_one_line(run_on(mixed_job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
     CHECK(says(letter, "Tax 20 % on materials (" + tax[0].at("on").get<std::string>() + " EUR)"));
 }
 
@@ -73,7 +73,7 @@ TEST_CASE("extras alone are an offer with its scope, at the minimum charge or ab
     const Folder folder;
     folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours, invented",
         "rates": {"minimum_charge": "0.00 EUR"}, "price_list": {"extras": [{"words": "Root cutting", "rate": "145.00 EUR"}]}})");
-    const auto no_least = one_line(run_on(job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
+    const auto no_least = on_one_line(run_on(job, {"quote", "-q", "--yard", folder / "yard.json"}).out);
     CHECK(says(no_least, "Total net 290.00 EUR"));
     CHECK_FALSE(says(no_least, "minimum charge"));
     CHECK(says(letter(mixed_job), "Also included: Root cutting."));

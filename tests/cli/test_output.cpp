@@ -13,10 +13,9 @@
 using namespace patchwright;
 using test::example;
 using test::run;
+using test::says;
 
 namespace {
-
-bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
 std::string lower(std::string text) {
     for (auto& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;

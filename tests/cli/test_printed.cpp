@@ -12,10 +12,9 @@ using namespace patchwright;
 using nlohmann::json;
 using test::example;
 using test::run;
+using test::says;
 
 namespace {
-
-bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
 /// Two defects under light paving, of which one gets no sleeve: digging is cheap there. Invented.
 constexpr const char* cheap_to_dig = R"({
@@ -32,7 +31,7 @@ constexpr const char* nothing_to_patch = R"({
  {"id": "A", "length": "12 m", "bore": "26 mm", "material": "PVC-U", "depth": "1.2 m",
   "defects": [{"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm"}, {"id": "A2", "at": "9 m", "kind": "collapse"}]}]})";
 
-constexpr const char* one_patch = R"({"patchwright_job": 1, "reference": "ok", "runs": [
+constexpr const char* one_place = R"({"patchwright_job": 1, "reference": "ok", "runs": [
  {"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m", "access": ["a", "b"],
   "defects": [{"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm"}]}]})";
 
@@ -157,7 +156,7 @@ TEST_CASE("the estimator's word makes an offer all the same, with a warning", "[
 TEST_CASE("an offer names what the yard's firm gives and leaves nothing but the signature to the pen",
           "[program][quote]") {
     const std::string job = std::regex_replace(
-        std::string{one_patch}, std::regex{"\"reference\": \"ok\""},
+        std::string{one_place}, std::regex{"\"reference\": \"ok\""},
         "\"reference\": \"ok\", \"offer_date\": \"2026-03-30\", \"revision\": 2, \"date\": \"2026-04-20\", "
         "\"customer\": {\"name\": \"A. Person\", \"address\": \"Lane 1\"}, "
         "\"extras\": [{\"words\": \"Root cutting\", \"quantity\": 2}]");
@@ -173,7 +172,7 @@ TEST_CASE("an offer names what the yard's firm gives and leaves nothing but the 
 }
 
 TEST_CASE("an estimate by telephone is called one, says its range and asks for no signature", "[program][quote]") {
-    const std::string job = std::regex_replace(std::string{one_patch}, std::regex{"\"reference\""},
+    const std::string job = std::regex_replace(std::string{one_place}, std::regex{"\"reference\""},
                                                "\"certainty\": \"call\", \"reference\"");
     const auto letter = one_line(run_on(job.c_str(), {"quote", "-q"}).out);
     CHECK(says(letter, "This is an estimate from what we were told on the telephone."));
@@ -190,7 +189,7 @@ TEST_CASE("discount and minimum charge stand in letter, inside view and JSON ali
         "rates": {"minimum_charge": "1500.00 EUR", "discount": "10 %"}})");
     const auto with = [&](std::vector<std::string> arguments) {
         arguments.insert(arguments.end(), {"--yard", folder / "yard.json", "-q"});
-        return run_on(one_patch, arguments).out;
+        return run_on(one_place, arguments).out;
     };
     const auto price = json::parse(with({"plan", "-f", "json"})).at("price");
     CHECK(std::stod(price.at("own").get<std::string>()) >= 1500.0);
@@ -208,7 +207,7 @@ TEST_CASE("many jobs become a table, a line a job, bad ones with their error", "
     test::Call call;
     call.arguments = {"quote", "--stream", "-q"};
     const auto flat = [](std::string job) { return std::regex_replace(job, std::regex{"\n"}, " "); };
-    call.input = flat(one_patch) + "\n{\"patchwright_job\": 2}\n" + flat(nothing_to_patch) + "\n";
+    call.input = flat(one_place) + "\n{\"patchwright_job\": 2}\n" + flat(nothing_to_patch) + "\n";
     const auto said = run(call);
     std::vector<std::string> lines;
     std::istringstream in{said.out};
@@ -226,9 +225,9 @@ TEST_CASE("many jobs become a table, a line a job, bad ones with their error", "
 
 TEST_CASE("a revision lists what changed since the former job file", "[program][quote]") {
     test::Folder folder;
-    folder.write("old.json", one_patch);
+    folder.write("old.json", one_place);
     const std::string job =
-        std::regex_replace(std::string{one_patch}, std::regex{R"(\{"id": "A1")"},
+        std::regex_replace(std::string{one_place}, std::regex{R"(\{"id": "A1")"},
                            R"({"id": "A0", "at": "8 m", "kind": "fissure", "size": "2 mm"}, {"id": "A1")");
     const auto letter = one_line(run_on(job.c_str(), {"quote", "-q", "--since", folder / "old.json"}).out);
     CHECK(says(letter, "Changes since the former offer"));

@@ -11,12 +11,13 @@
 using namespace patchwright;
 using test::example;
 using test::run;
+using test::says;
 using test::simple_job;
 
 namespace {
 
 // A job whose only defect is mended by a patch.
-constexpr const char* one_patch = R"({"patchwright_job": 1, "reference": "ok", "runs": [
+constexpr const char* one_fissure = R"({"patchwright_job": 1, "reference": "ok", "runs": [
  {"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m", "access": ["a", "b"],
   "defects": [{"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm"}]}]})";
 
@@ -27,8 +28,6 @@ constexpr const char* two_faults =
     "  \"material\": \"clay\", \"depth\": \"1,2 m\"}]}\n";
 
 const std::vector<std::string> commands{"daysheet", "quote", "plan", "check", "picklist", "why", "draw", "whatif"};
-
-bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
 }  // namespace
 
@@ -81,7 +80,7 @@ TEST_CASE("exit status 1: input or output failed", "[program]") {
     CHECK(run({"plan", simple_job(), "--yard", "/nonexistent/yard.json"}).status == 1);
     CHECK(run({"plan", "/"}).status == 1);  // a folder
     const test::Folder folder;
-    folder.write("secret.json", one_patch);
+    folder.write("secret.json", one_fissure);
     REQUIRE(chmod((folder / "secret.json").c_str(), 0) == 0);
     REQUIRE(chmod(folder.path().c_str(), 0755) == 0);
     test::Call call;
@@ -178,7 +177,7 @@ TEST_CASE("exit status 4: --strict and something stays unpatched", "[program]") 
     CHECK(demo.out == run({"daysheet", example("demo.json"), "-q"}).out);
     test::Call call;
     call.arguments = {"daysheet", "-", "--strict"};
-    call.input = one_patch;
+    call.input = one_fissure;
     CHECK(run(call).status == 0);
 }
 
@@ -216,7 +215,7 @@ TEST_CASE("empty and damaged files are refused with a place", "[program]") {
 TEST_CASE("quiet leaves warnings out, never errors", "[program]") {
     test::Call call;
     call.arguments = {"plan", "-"};
-    call.input = std::regex_replace(std::string{one_patch}, std::regex{"100 mm"}, "30 mm");
+    call.input = std::regex_replace(std::string{one_fissure}, std::regex{"100 mm"}, "30 mm");
     CHECK(says(run(call).err, "warning"));
     call.arguments.emplace_back("-q");
     CHECK(run(call).err.empty());

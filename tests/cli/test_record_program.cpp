@@ -7,9 +7,6 @@ using namespace patchwright::test;
 
 namespace {
 
-const std::string demo = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo.json";
-const std::string noted = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo-record.json";
-
 Result with_record(const std::string& record, std::vector<std::string> more = {}) {
     std::vector<std::string> arguments{"record", demo, "-"};
     arguments.insert(arguments.end(), more.begin(), more.end());

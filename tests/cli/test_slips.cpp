@@ -12,11 +12,10 @@
 
 using namespace patchwright;
 using test::run;
+using test::says;
 using test::simple_job;
 
 namespace {
-
-bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
 /// One defect that a patch mends; `bore` and the members of the run may be changed.
 std::string job_text(const std::string& bore = "100 mm", const std::string& more = "") {

@@ -11,11 +11,10 @@ using namespace patchwright;
 using nlohmann::json;
 using test::example;
 using test::run;
+using test::says;
 using test::simple_job;
 
 namespace {
-
-bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
 std::vector<std::string> lines_of(const std::string& text) {
     std::vector<std::string> lines;

@@ -14,11 +14,10 @@
 
 using namespace patchwright;
 using test::run;
+using test::says;
 using test::simple_job;
 
 namespace {
-
-bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
 struct Form {
     std::string command, file;

@@ -16,7 +16,8 @@ using namespace patchwright::cure::detail;
 
 namespace {
 
-constexpr double wall = 300.0, conductivity = 0.2, half = 0.01, volumetric_heat = 2e6, rate_at_wall = 1e-8;
+constexpr double wall = 300.0, slab_conductivity = 0.2, slab_half = 0.01, slab_volumetric_heat = 2e6,
+                 rate_at_wall = 1e-8;
 
 /// Zero-order kinetics, so that nothing is used up, as the theory of thermal ignition assumes.
 RateLaw zero_order(double energy_over_rt) {
@@ -52,10 +53,13 @@ double critical(MakeBody&& make, double low, double high, double energy_over_rt,
 double critical_delta(Shape shape, double energy_over_rt) {
     const auto make = [&](double delta) {
         // delta = E q L^2 / (R T0^2 k), so q = delta k T0 / (L^2 E/(R T0)).
-        const double q = delta * conductivity * wall / (half * half * energy_over_rt);
-        return make_body(shape, 0.0, {{half, conductivity, volumetric_heat, 60, 1.0, q / rate_at_wall, 0.0}}, 0.0, 0.0);
+        const double q = delta * slab_conductivity * wall / (slab_half * slab_half * energy_over_rt);
+        return make_body(shape, 0.0,
+                         {{slab_half, slab_conductivity, slab_volumetric_heat, 60, 1.0, q / rate_at_wall, 0.0}}, 0.0,
+                         0.0);
     };
-    return critical(make, 0.5, 5.0, energy_over_rt, 300.0 * half * half * volumetric_heat / conductivity);
+    return critical(make, 0.5, 5.0, energy_over_rt,
+                    300.0 * slab_half * slab_half * slab_volumetric_heat / slab_conductivity);
 }
 
 }  // namespace

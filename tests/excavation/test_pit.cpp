@@ -7,13 +7,12 @@
 
 #include "ground.hpp"
 #include "patchwright/units/error.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::excavation;
 
-namespace {
-Working off = Working::off();
-}
+namespace {}
 
 TEST_CASE("a pit of known size", "[excavation][reference]") {
     // Source: the trench of 3.0 x 0.6 x 1.5 m worked by hand (see test_spoil.cpp), here reached through the take-off:

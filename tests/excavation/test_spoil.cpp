@@ -7,13 +7,12 @@
 
 #include "patchwright/excavation/spoil.hpp"
 #include "patchwright/units/error.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::excavation;
 
-namespace {
-Working off = Working::off();
-}
+namespace {}
 
 TEST_CASE("spoil of a 3.0 x 0.6 x 1.5 m trench", "[excavation][reference]") {
     // Source: worked by hand. Surface build-up 0.20 m, pipe OD 110 mm with 100 mm bed and surround: pipe zone

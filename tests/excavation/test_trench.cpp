@@ -4,13 +4,13 @@
 
 #include "patchwright/excavation/trench.hpp"
 #include "patchwright/units/error.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::excavation;
 
 namespace {
 constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-Working off = Working::off();
 double width_m(double od_mm, double depth_m, bool battered = false) {
     return least_width_en1610(od_mm * unit::mm, depth_m * unit::m, battered, off).in(unit::m);
 }

@@ -9,7 +9,7 @@ using namespace patchwright::job;
 
 namespace {
 
-Job read(const std::string& text) { return test::value_of(read_job(text, "job.json")); }
+Job job_of(const std::string& text) { return test::value_of(read_job(text, "job.json")); }
 
 const Assumption* assumed(const Job& job, std::string_view where, std::string_view what) {
     const auto found = std::find_if(job.assumptions.begin(), job.assumptions.end(),
@@ -20,7 +20,7 @@ const Assumption* assumed(const Job& job, std::string_view where, std::string_vi
 }  // namespace
 
 TEST_CASE("the job file of the design page is read field by field", "[job]") {
-    const Job job = read(R"({
+    const Job job = job_of(R"({
   "patchwright_job": 1,
   "reference": "Q-0412", "title": "Rear yard drain", "date": "2026-04-14",
   "units": "metric", "certainty": "photo",
@@ -89,7 +89,7 @@ TEST_CASE("the job file of the design page is read field by field", "[job]") {
 }
 
 TEST_CASE("whatever the file leaves out is named as assumed", "[job]") {
-    const Job job = read(test::small_job(R"("fittings": [ { "at": "3 m", "kind": "junction" } ])"));
+    const Job job = job_of(test::small_job(R"("fittings": [ { "at": "3 m", "kind": "junction" } ])"));
     const Run& run = job.runs[0];
     CHECK(run.from == "start");
     CHECK(run.to == "end");
@@ -125,14 +125,14 @@ TEST_CASE("whatever the file leaves out is named as assumed", "[job]") {
 }
 
 TEST_CASE("assumed values are shown in the job's units", "[job]") {
-    const Job job = read(test::small_job("", R"("units": "us")"));
+    const Job job = job_of(test::small_job("", R"("units": "us")"));
     REQUIRE(assumed(job, "run A", "ground temperature") != nullptr);
     CHECK(assumed(job, "run A", "ground temperature")->value.find("50") == 0);  // 10 C
 }
 
 TEST_CASE("US quantities", "[job]") {
     // 1 in = 25.4 mm and 1 ft = 12 in exactly (international yard and pound agreement, 1959).
-    const Job job = read(test::small_job(
+    const Job job = job_of(test::small_job(
         R"("measured_bore": "3 15/16 in", "ground_temperature": "50 F",
            "defects": [ { "id": "1", "at": "6 ft 3 in", "to": "10 ft 4 1/2 in", "kind": "fissure", "size": "1/8 in" } ])"));
     const Run& run = job.runs[0];
@@ -144,7 +144,7 @@ TEST_CASE("US quantities", "[job]") {
 }
 
 TEST_CASE("the counter's offset moves every distance, never the length", "[job]") {
-    const Job job = read(test::small_job(R"("counter_offset": "-0.25 m",
+    const Job job = job_of(test::small_job(R"("counter_offset": "-0.25 m",
         "fittings": [ { "at": "3.25 m", "kind": "junction" } ],
         "defects": [ { "id": "1", "at": "0.25 m", "to": "20.25 m", "kind": "fissure" }, { "id": "2", "at": "5 m", "kind": "fissure" } ])"));
     const Run& run = job.runs[0];
@@ -158,7 +158,7 @@ TEST_CASE("the counter's offset moves every distance, never the length", "[job]"
 }
 
 TEST_CASE("remarks are ignored wherever they stand", "[job]") {
-    const Job job = read(
+    const Job job = job_of(
         R"({"_help": {"any": [1]}, "$schema": "job.schema.json", "patchwright_job": 1, "reference": "T", "_help2": null,
         "site": {"_help": 1}, "dig": {"_help": []},
         "runs": [{"_help": "x", "id": "A", "length": "20 m", "bore": "100 mm", "material": "clay", "depth": "1 m",
@@ -272,13 +272,13 @@ TEST_CASE("every plain word of a choice is read and written alike", "[job]") {
     for (const auto& material : {"clay", "concrete", "cast iron", "PVC-U", "asbestos cement", "pitch fibre", "other"}) {
         std::string text = test::small_job();
         text.replace(text.find("clay"), 4, material);
-        CHECK(word(read(text).runs[0].material) == material);
+        CHECK(word(job_of(text).runs[0].material) == material);
     }
     for (const auto& kind : {"fissure", "break", "collapse", "deformation", "surface damage", "displaced joint",
                              "defective connection", "intruding connection", "root intrusion", "attached deposit",
                              "infiltration", "exfiltration", "missing wall"}) {
         const Job job =
-            read(test::small_job(std::string{R"("defects": [{"id": "1", "at": "1 m", "kind": ")"} + kind + R"("}])"));
+            job_of(test::small_job(std::string{R"("defects": [{"id": "1", "at": "1 m", "kind": ")"} + kind + R"("}])"));
         CHECK(word(job.runs[0].defects[0].kind) == kind);
     }
 }
@@ -292,7 +292,7 @@ TEST_CASE("the examples are read without a word", "[job]") {
         CHECK(result.diagnostics.empty());
         CHECK(cross_check(*result.value, builtin_yard()).empty());
     }
-    const Job demo = read(test::project_file("examples/demo.json"));
+    const Job demo = job_of(test::project_file("examples/demo.json"));
     CHECK(demo.runs.size() == 3);
     std::size_t defects = 0;
     for (const Run& run : demo.runs) defects += run.defects.size();
@@ -303,7 +303,7 @@ TEST_CASE("a run of ten thousand defects is read", "[job]") {
     std::string list = R"("defects": [)";
     for (int i = 0; i < 10000; ++i)
         list += (i > 0 ? ",\n" : "") + (R"({"id": "D)" + std::to_string(i) + R"(", "at": "1 m", "kind": "fissure"})");
-    const Job job = read(test::small_job(list + "]"));
+    const Job job = job_of(test::small_job(list + "]"));
     CHECK(job.runs[0].defects.size() == 10000);
     CHECK(job.runs[0].defects.back().id == "D9999");
 }

@@ -6,16 +6,16 @@ using namespace patchwright::job;
 
 namespace {
 
-Record read(const std::string& text) { return test::value_of(read_record(text, "r")); }
+Record record_of(const std::string& text) { return test::value_of(read_record(text, "r")); }
 /// A record of one patch with these members.
 Record patch(const std::string& members) {
-    return read(R"({"patchwright_record": 1, "job": "T", "patches": [{"id": "A-P1", )" + members + "}]}");
+    return record_of(R"({"patchwright_record": 1, "job": "T", "patches": [{"id": "A-P1", )" + members + "}]}");
 }
 
 }  // namespace
 
 TEST_CASE("a record is read with its quantities in any units", "[job][record]") {
-    const Record record = read(test::project_file("tests/fuzz/corpus/record/form.json"));
+    const Record record = record_of(test::project_file("tests/fuzz/corpus/record/form.json"));
     CHECK(record.job == "T");
     REQUIRE(record.days.size() == 1);
     CHECK(record.days[0].left == ClockTime{7 * 60 + 30});
@@ -44,7 +44,7 @@ TEST_CASE("a record is read with its quantities in any units", "[job][record]") 
 }
 
 TEST_CASE("the clock runs on past midnight, and over the days that are named", "[job][record]") {
-    const Record night = read(test::project_file("tests/fuzz/corpus/record/form.json"));
+    const Record night = record_of(test::project_file("tests/fuzz/corpus/record/form.json"));
     CHECK(night.patches[1].after_mixing(night.patches[1].inflated_at)->in(unit::minute) == Approx(21));
     CHECK(night.patches[1].deflated_after()->in(unit::minute) == Approx(4 * 60 + 55));
     const Record days =
@@ -84,7 +84,7 @@ TEST_CASE("an empty object and a list of nothing are not blanks of a form", "[jo
 
 TEST_CASE("what a day sheet in a browser saves is a record", "[job][record]") {
     // The form of docs/sheets.md, "As a web page".
-    const Record record = read(R"({"patchwright_record": 1, "job": "Q-1",
+    const Record record = record_of(R"({"patchwright_record": 1, "job": "Q-1",
         "sheets": [{"kind": "Day sheet", "subject": "Day 1", "noted": {}, "ticked": ["Cleaned"]}],
         "patches": [{"id": "A-P1", "pipe_temperature": "9 C", "resin_temperature": "15 C", "mixed_at": "10:00",
                      "noted": {"A weighed": "801 g"}, "ticked": []}]})");

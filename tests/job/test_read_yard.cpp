@@ -8,7 +8,7 @@ using namespace patchwright::job;
 
 namespace {
 
-Yard read(const std::string& text) { return test::value_of(read_yard(text, "yard.json")); }
+Yard yard_of(const std::string& text) { return test::value_of(read_yard(text, "yard.json")); }
 
 template <class T>
 const T* named(const std::vector<T>& list, std::string_view id) {
@@ -101,7 +101,7 @@ TEST_CASE("gel times of the built-in epoxies follow one activation energy, harde
 }
 
 TEST_CASE("a yard that extends the built-in one gives only what differs", "[job][yard]") {
-    const Yard yard = read(R"({
+    const Yard yard = yard_of(R"({
   "patchwright_yard": 1, "extends": "builtin", "name": "Ours",
   "packers": [ { "id": "S100-07", "count": 5 }, { "id": "T100", "remove": true },
     { "id": "own", "shape": "straight", "material": "rubber", "usable_min": "0.3 m", "usable_max": "0.9 m", "bore_min": "90 mm",
@@ -146,8 +146,8 @@ TEST_CASE("a task takes the persons that the yard says, or as many as before", "
     };
     CHECK(builtin_yard().durations.wet_out.persons == 2);
     CHECK(builtin_yard().durations.survey.persons == 1);
-    CHECK(read(with("")).durations.wet_out.persons == 2);  // files from before persons were counted
-    CHECK(read(with(R"(, "persons": 3)")).durations.wet_out.persons == 3);
+    CHECK(yard_of(with("")).durations.wet_out.persons == 2);  // files from before persons were counted
+    CHECK(yard_of(with(R"(, "persons": 3)")).durations.wet_out.persons == 3);
     for (const char* bad : {R"(, "persons": 0)", R"(, "persons": "2")", R"(, "people": 2)"}) {
         CAPTURE(bad);
         CHECK_FALSE(read_yard(with(bad), "y"));
@@ -164,7 +164,7 @@ TEST_CASE("a yard of its own needs its prices, and takes limits by default", "[j
     };
     cut("\"limits\": {", "\"durations\": {");
     cut("\"durations\": {", "\"rates\": {");
-    const Yard yard = read(text);
+    const Yard yard = yard_of(text);
     CHECK(yard.limits.overlap == builtin_yard().limits.overlap);
     CHECK(yard.durations.cut.high == builtin_yard().durations.cut.high);
     REQUIRE(yard.assumptions.size() == 2);
@@ -186,7 +186,7 @@ TEST_CASE("a yard may be priced in another currency, all of it", "[job][yard]") 
     std::string text = test::project_file("data/yard.json");
     for (std::size_t at = text.find("EUR"); at != std::string::npos; at = text.find("EUR", at))
         text.replace(at, 3, "USD");
-    const Yard yard = read(text);
+    const Yard yard = yard_of(text);
     CHECK(yard.rates.currency.code() == "USD");
     CHECK(yard.rates.overhead_per_crew_day.is_zero());
     CHECK(yard.rates.overhead_per_crew_day.currency().code() == "USD");

@@ -1,17 +1,11 @@
 #include <catch2/catch.hpp>
 
 #include "oracle.hpp"
+#include "plain_run.hpp"
 
 using namespace layout_test;
 
 namespace {
-
-std::vector<Candidate> chosen(const Solution& solution, std::size_t which = 0) {
-    std::vector<Candidate> patches;
-    for (const int i : solution.best.at(which).chosen)
-        patches.push_back(solution.candidates.at(static_cast<std::size_t>(i)));
-    return patches;
-}
 
 Best judged(const std::vector<Candidate>& patches) {
     Best best;

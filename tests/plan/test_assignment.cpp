@@ -11,8 +11,6 @@ using namespace patchwright::plan;
 
 namespace {
 
-constexpr double never = std::numeric_limits<double>::infinity();
-
 /// A made-up cost of days: a fixed part, a part for each sleeve, less where a run was prepared before, and some sets
 /// that no day holds. Whatever holds a set holds its parts.
 struct World {

@@ -9,6 +9,7 @@
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
 #include "support/plan_rules.hpp"
+#include "support/without_trials.hpp"
 
 using namespace patchwright;
 
@@ -32,18 +33,12 @@ job::Yard only(std::initializer_list<std::string_view> resins) {
     return yard;
 }
 
-plan::Options quick() {
-    plan::Options options;
-    options.trials = 0;
-    return options;
-}
-
 }  // namespace
 
 TEST_CASE("a resin that sets too soon as it comes is cooled no further than it must be", "[plan][conditioning]") {
     const auto job = hot_job();
     auto yard = only({"standard"});
-    const auto plan = plan::make_plan(job, yard, quick());
+    const auto plan = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(plan.patches.size() == 3);
     CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)) ==
           std::vector<std::string>{});
@@ -69,13 +64,13 @@ TEST_CASE("a resin that sets too soon as it comes is cooled no further than it m
     }
     // Without the means the sleeves wait for a resin or a day that holds them.
     yard.conditioning = {};
-    CHECK(plan::make_plan(job, yard, quick()).patches.empty());
+    CHECK(plan::make_plan(job, yard, test::without_trials()).patches.empty());
 }
 
 TEST_CASE("conditioning is paid for, loaded and said on the card", "[plan][conditioning]") {
     const auto job = hot_job();
     auto yard = only({"standard"});
-    const auto plan = plan::make_plan(job, yard, quick());
+    const auto plan = plan::make_plan(job, yard, test::without_trials());
     const auto& lines = plan.offer.patching.lines;
     const auto line = std::find_if(lines.begin(), lines.end(),
                                    [](const auto& l) { return l.words == "Resin cooled or warmed before mixing"; });
@@ -88,7 +83,7 @@ TEST_CASE("conditioning is paid for, loaded and said on the card", "[plan][condi
     // Dearer by what it costs and what hangs on that, never cheaper.
     const auto before = plan.offer.bracket.own;
     yard.conditioning.cost_per_patch = scaled(yard.conditioning.cost_per_patch, 20.0);
-    CHECK(plan::make_plan(job, yard, quick()).offer.bracket.own > before);
+    CHECK(plan::make_plan(job, yard, test::without_trials()).offer.bracket.own > before);
 }
 
 TEST_CASE("sleeves share a pot only with resin of the same warmth", "[plan][conditioning]") {
@@ -100,7 +95,7 @@ TEST_CASE("sleeves share a pot only with resin of the same warmth", "[plan][cond
                   "defects": [{"id": "A1", "at": "3 m", "kind": "fissure", "size": "2 mm"},
                               {"id": "A2", "at": "7 m", "to": "8.3 m", "kind": "fissure", "size": "2 mm"}]}]})");
     const auto& yard = job::builtin_yard();
-    const auto plan = plan::make_plan(job, yard, quick());
+    const auto plan = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(plan.patches.size() == 2);
     CHECK(plan.patches[0].conditioned != plan.patches[1].conditioned);
     for (const auto& mix : plan.batches) CHECK(mix.batch.patches.size() == 1);
@@ -120,7 +115,7 @@ TEST_CASE("means to condition resin, or more of them, never make a job dearer", 
         const auto net = [&](Temperature from, Temperature to) {
             yard.conditioning.from = from;
             yard.conditioning.to = to;
-            const auto plan = plan::make_plan(*read.value, yard, quick());
+            const auto plan = plan::make_plan(*read.value, yard, test::without_trials());
             std::size_t mended = 0;
             for (const auto& patch : plan.patches) mended += patch.defects.size();
             return std::pair{mended, plan.offer.bracket.own};

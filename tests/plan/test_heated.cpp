@@ -10,6 +10,7 @@
 #include "patchwright/units/parse.hpp"
 #include "support/jobs.hpp"
 #include "support/plan_rules.hpp"
+#include "support/without_trials.hpp"
 
 using namespace patchwright;
 
@@ -32,12 +33,6 @@ job::Yard with_heater(const std::string& hire) {
     return yard;
 }
 
-plan::Options quick() {
-    plan::Options options;
-    options.trials = 0;
-    return options;
-}
-
 bool is_heated(const plan::Patch& p) { return p.heater >= 0; }
 
 }  // namespace
@@ -46,9 +41,9 @@ TEST_CASE("a heater is taken along where its hire is less than the day it saves"
     const auto job = cold_job();
     auto none = job::builtin_yard();
     none.heaters.clear();
-    const auto without = plan::make_plan(job, none, quick());
+    const auto without = plan::make_plan(job, none, test::without_trials());
     const auto yard = with_heater("1.00 EUR");
-    const auto heated = plan::make_plan(job, yard, quick());
+    const auto heated = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(heated.patches.size() == 3);
     CHECK(std::any_of(heated.patches.begin(), heated.patches.end(), is_heated));
     CHECK(heated.offer.bracket.own < without.offer.bracket.own);
@@ -56,7 +51,7 @@ TEST_CASE("a heater is taken along where its hire is less than the day it saves"
           std::vector<std::string>{});
     // Dearer than any day: left in the yard, and the plan is the one without.
     const auto dear = with_heater("5000.00 EUR");
-    const auto left = plan::make_plan(job, dear, quick());
+    const auto left = plan::make_plan(job, dear, test::without_trials());
     CHECK(std::none_of(left.patches.begin(), left.patches.end(), is_heated));
     CHECK(left.offer.bracket.own == without.offer.bracket.own);
 }
@@ -64,7 +59,7 @@ TEST_CASE("a heater is taken along where its hire is less than the day it saves"
 TEST_CASE("a heated sleeve's times are those of the cure module for its heating", "[plan][heater]") {
     const auto job = cold_job();
     const auto yard = with_heater("1.00 EUR");
-    const auto plan = plan::make_plan(job, yard, quick());
+    const auto plan = plan::make_plan(job, yard, test::without_trials());
     for (const auto& p : plan.patches) {
         CAPTURE(p.id);
         if (!is_heated(p)) {
@@ -99,7 +94,7 @@ TEST_CASE("a heated sleeve's times are those of the cure module for its heating"
 
 TEST_CASE("no heater where the bladder, the pipe or the air does not bear it", "[plan][heater]") {
     const auto count = [](const job::Job& job, const job::Yard& yard) {
-        const auto plan = plan::make_plan(job, yard, quick());
+        const auto plan = plan::make_plan(job, yard, test::without_trials());
         return std::count_if(plan.patches.begin(), plan.patches.end(), is_heated);
     };
     const auto job = cold_job();
@@ -143,7 +138,7 @@ TEST_CASE("a heater, or one more of them, never makes a job dearer", "[plan][hea
             yard.heaters = job::builtin_yard().heaters;
             yard.heaters.resize(static_cast<std::size_t>(kinds));
             for (auto& heater : yard.heaters) heater.count = count;
-            const auto plan = plan::make_plan(*read.value, yard, quick());
+            const auto plan = plan::make_plan(*read.value, yard, test::without_trials());
             return std::pair{plan.patches.size(), plan.offer.bracket.own};
         };
         const auto none = net(0, 1), one = net(1, 1), two = net(2, 1), more = net(1, 2);
@@ -163,10 +158,10 @@ TEST_CASE("where packers may stay overnight, a sleeve that no day holds is let d
     auto job = cold_job("12:00");
     auto yard = job::builtin_yard();
     yard.heaters.clear();
-    const auto day = plan::make_plan(job, yard, quick());
+    const auto day = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(day.patches.empty());
     yard.limits.overnight_cure = true;
-    const auto night = plan::make_plan(job, yard, quick());
+    const auto night = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(night.patches.size() == 3);
     for (std::size_t i = 0; i < night.patches.size(); ++i) {
         const auto& t = night.schedule.patches[i];

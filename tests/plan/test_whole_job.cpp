@@ -15,8 +15,6 @@ using namespace patchwright::plan;
 
 namespace {
 
-constexpr double never = std::numeric_limits<double>::infinity();
-
 /// Up to three fissures in one or two runs, sometimes two of them close enough for one sleeve.
 nlohmann::ordered_json small_job(test::Dice& dice) {
     nlohmann::ordered_json job{{"patchwright_job", 1}, {"reference", "enumerated"}};

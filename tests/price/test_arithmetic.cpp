@@ -2,15 +2,13 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
 using scenario::eur;
 
 namespace {
-Working off = Working::off();
-Share percent(double p) { return Share::percent(p); }
-
 /// A build-up of one line, closed by rates that are otherwise empty.
 BuildUp closed(double direct, const job::Rates& rates) {
     BuildUp b;
@@ -28,25 +26,25 @@ TEST_CASE("margin and markup are two names for two shares", "[price][reference]"
     const auto row =
         GENERATE(Row{10, 9.09}, Row{15, 13.04}, Row{20, 16.67}, Row{25, 20.00}, Row{30, 23.08}, Row{50, 33.33});
     CAPTURE(row.markup);
-    CHECK(100 * margin_from_markup(percent(row.markup)).as_double() == Approx(row.margin).margin(0.005));
+    CHECK(100 * margin_from_markup(Share::percent(row.markup)).as_double() == Approx(row.margin).margin(0.005));
     const auto back = GENERATE(Row{11.11, 10}, Row{17.65, 15}, Row{25, 20}, Row{33.33, 25}, Row{42.86, 30},
                                Row{66.67, 40}, Row{100, 50});
     CAPTURE(back.margin);
-    CHECK(100 * markup_from_margin(percent(back.margin)).as_double() == Approx(back.markup).margin(0.005));
-    CHECK_THROWS_AS(markup_from_margin(percent(100)), RangeError);
-    CHECK_THROWS_AS(margin_from_markup(percent(-100)), RangeError);
+    CHECK(100 * markup_from_margin(Share::percent(back.margin)).as_double() == Approx(back.markup).margin(0.005));
+    CHECK_THROWS_AS(markup_from_margin(Share::percent(100)), RangeError);
+    CHECK_THROWS_AS(margin_from_markup(Share::percent(-100)), RangeError);
 }
 
 TEST_CASE("cost of a productive hour", "[price][reference]") {
     // Source: wage 20.00, on-costs 25 %, 2080 hours paid of which 1792 worked: 29.02; of those 75 % on jobs: 38.69.
     // Textbook arithmetic of labour rates, by hand.
     const MoneyPer<Duration> wage{eur(20.0), unit::h};
-    CHECK(hour_cost(wage, percent(25), percent(100.0 * 1792 / 2080), off).amount == eur(29.02));
-    CHECK(hour_cost(wage, percent(25), percent(75.0 * 1792 / 2080), off).amount == eur(38.69));
+    CHECK(hour_cost(wage, Share::percent(25), Share::percent(100.0 * 1792 / 2080), off).amount == eur(29.02));
+    CHECK(hour_cost(wage, Share::percent(25), Share::percent(75.0 * 1792 / 2080), off).amount == eur(38.69));
     job::Rates rates;
     rates.wage = wage;
-    rates.on_costs = percent(25);
-    rates.productive = percent(100.0 * 1792 / 2080);
+    rates.on_costs = Share::percent(25);
+    rates.productive = Share::percent(100.0 * 1792 / 2080);
     rates.crew_size = 3;
     CHECK(crew_hour(rates, off).amount == eur(87.05));  // 3 * 29.0179, rounded once
 }
@@ -54,33 +52,33 @@ TEST_CASE("cost of a productive hour", "[price][reference]") {
 TEST_CASE("overhead and profit one after the other", "[price][reference]") {
     // Source: 1000 (1 + 15 %)(1 + 10 %) = 1265.00, profit 9.09 % of the price; 1000 / (1 - 25 %) = 1333.33: by hand.
     job::Rates rates;
-    rates.overhead = percent(15);
-    rates.profit = percent(10);
+    rates.overhead = Share::percent(15);
+    rates.profit = Share::percent(10);
     const BuildUp b = closed(1000.0, rates);
     CHECK(b.overhead == eur(150.0));
     CHECK(b.net == eur(1265.0));
     CHECK(static_cast<double>(b.profit.in_cents()) / static_cast<double>(b.net.in_cents()) ==
           Approx(0.0909).margin(5e-5));
     job::Rates share;
-    share.profit = percent(25);
+    share.profit = Share::percent(25);
     share.profit_is_margin = true;
     CHECK(closed(1000.0, share).net == eur(1333.33));
 }
 
 TEST_CASE("tax on top and tax within", "[price][reference]") {
     // Source: 20 % on 1518.00 is 303.60, gross 1821.60; the part of a gross price at 20 % is 1/6: by hand.
-    CHECK(tax_on(eur(1518.0), percent(20)) == eur(303.60));
-    CHECK(tax_within(eur(1821.60), percent(20)) == eur(303.60));
-    CHECK(tax_within(eur(600.0), percent(20)) == eur(100.0));
-    CHECK_THROWS_AS(tax_within(eur(1.0), percent(-1)), RangeError);
+    CHECK(tax_on(eur(1518.0), Share::percent(20)) == eur(303.60));
+    CHECK(tax_within(eur(1821.60), Share::percent(20)) == eur(303.60));
+    CHECK(tax_within(eur(600.0), Share::percent(20)) == eur(100.0));
+    CHECK_THROWS_AS(tax_within(eur(1.0), Share::percent(-1)), RangeError);
 }
 
 TEST_CASE("tax by rate groups, each rounded once", "[price][reference]") {
     // Source: sample invoice "EN16931_Einfach" of the ZUGFeRD 2 / Factur-X information package: 198.00 at 19 % and
     // 275.00 at 7 %: tax 37.62 and 19.25, together 56.87 on 473.00, total 529.87.
     job::Rates rates;
-    rates.tax = percent(7);
-    rates.tax_materials = percent(19);
+    rates.tax = Share::percent(7);
+    rates.tax_materials = Share::percent(19);
     rates.tax_registered = true;
     BuildUp b;
     b.lines.push_back({LineKind::labour, "work", 1, "job", eur(275.0), eur(275.0)});
@@ -94,13 +92,13 @@ TEST_CASE("tax by rate groups, each rounded once", "[price][reference]") {
     CHECK(b.gross == eur(529.87));
     // EN 16931-1, rule BR-CO-17: taxable amount times rate, rounded to two decimals; the published checks of the rule
     // round half up. 12.50 at 19 % is 2.375.
-    CHECK(tax_on(eur(12.50), percent(19)) == eur(2.38));
+    CHECK(tax_on(eur(12.50), Share::percent(19)) == eur(2.38));
 }
 
 TEST_CASE("a tenth off a job with 20 % margin halves its profit", "[price][reference]") {
     // Source: price 100 on cost 80; 10 % off: 90, profit 10: by hand.
     job::Rates rates;
-    rates.profit = percent(20);
+    rates.profit = Share::percent(20);
     rates.profit_is_margin = true;
     const BuildUp b = closed(80.0, rates);
     CHECK(b.profit == eur(20.0));
@@ -108,7 +106,7 @@ TEST_CASE("a tenth off a job with 20 % margin halves its profit", "[price][refer
     bracket.floor = b.cost();
     bracket.own = bracket.suggested = b.net;
     job::Yard yard;
-    yard.rates.discount = percent(10);
+    yard.rates.discount = Share::percent(10);
     const Offered o = offered({1, b.net, b.cost()}, {}, bracket, {}, yard, off);
     CHECK(o.total == eur(90.0));
     CHECK(o.discount == eur(10.0));
@@ -117,7 +115,7 @@ TEST_CASE("a tenth off a job with 20 % margin halves its profit", "[price][refer
 
 TEST_CASE("minimum charge and rounding are part of profit", "[price]") {
     job::Rates rates;
-    rates.overhead = percent(10);
+    rates.overhead = Share::percent(10);
     rates.minimum_charge = eur(380.0);
     rates.round_to = eur(5.0);
     const BuildUp small = closed(100.0, rates);
@@ -131,7 +129,7 @@ TEST_CASE("minimum charge and rounding are part of profit", "[price]") {
 
 TEST_CASE("overhead by the crew-day stands in for the share", "[price]") {
     job::Rates rates;
-    rates.overhead = percent(15);
+    rates.overhead = Share::percent(15);
     rates.overhead_per_crew_day = eur(120.0);
     BuildUp b;
     b.lines.push_back({LineKind::labour, "work", 1.0, "job", eur(1000.0), eur(1000.0)});
@@ -144,8 +142,8 @@ TEST_CASE("overhead by the crew-day stands in for the share", "[price]") {
 
 TEST_CASE("tax by kind of line, and a firm that is not registered", "[price]") {
     job::Rates rates;
-    rates.tax = percent(0);
-    rates.tax_materials = percent(6);
+    rates.tax = Share::percent(0);
+    rates.tax_materials = Share::percent(6);
     rates.tax_registered = true;
     BuildUp b;
     b.lines.push_back({LineKind::labour, "work", 1, "job", eur(300.0), eur(300.0)});
@@ -153,7 +151,7 @@ TEST_CASE("tax by kind of line, and a firm that is not registered", "[price]") {
     close(b, rates, off);
     CHECK(b.tax == eur(6.0));
     CHECK(b.gross == eur(406.0));
-    rates.tax = percent(20);
+    rates.tax = Share::percent(20);
     close(b, rates, off);
     CHECK(b.tax == eur(66.0));  // 6 % on 100, 20 % on 300
     rates.tax_materials.reset();
@@ -172,13 +170,13 @@ TEST_CASE("rates that make no price are refused", "[price][error]") {
     job::Rates rates;
     rates.wage = {eur(20.0), unit::h};
     CHECK_THROWS_AS(crew_hour(rates, off), RangeError);  // productive share not given
-    rates.productive = percent(120);
+    rates.productive = Share::percent(120);
     CHECK_THROWS_AS(crew_hour(rates, off), RangeError);
-    rates.productive = percent(80);
+    rates.productive = Share::percent(80);
     rates.wage.amount = eur(-1.0);
     CHECK_THROWS_AS(crew_hour(rates, off), RangeError);
     rates.wage.amount = eur(20.0);
-    rates.profit = percent(100);
+    rates.profit = Share::percent(100);
     rates.profit_is_margin = true;
     CHECK_THROWS_AS(closed(80.0, rates), RangeError);
 }

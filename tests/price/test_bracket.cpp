@@ -2,13 +2,13 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
 using scenario::eur;
 
 namespace {
-Working off = Working::off();
 
 struct Case {
     double floor = 600, own = 660, ceiling = 2000;

@@ -7,14 +7,13 @@
 #include <limits>
 
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
 using scenario::Scenario;
 
 namespace {
-
-Working off = Working::off();
 
 /// A yard in which likely, mean and sure are the same, so that the mean cost is the sum of the lines.
 job::Yard sure_yard() {

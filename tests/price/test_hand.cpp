@@ -1,6 +1,7 @@
 #include <catch2/catch.hpp>
 
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
@@ -12,9 +13,6 @@ using scenario::Scenario;
 
 namespace {
 
-Working off = Working::off();
-Share percent(double p) { return Share::percent(p); }
-
 Scenario hand_worked() {
     Scenario s({5.0}, 0.9);
     s.works.crew_time = 5.0 * unit::h;
@@ -25,8 +23,8 @@ Scenario hand_worked() {
     job::Rates& r = s.yard.rates;
     r.wage = {eur(20.0), unit::h};
     r.crew_size = 2;
-    r.on_costs = percent(25);
-    r.productive = percent(80);
+    r.on_costs = Share::percent(25);
+    r.productive = Share::percent(80);
     r.vehicle_per_day = eur(70.0);
     r.jetter_per_day = eur(55.0);
     r.camera_per_day = eur(40.0);
@@ -35,27 +33,27 @@ Scenario hand_worked() {
     r.travel_distance = 25.0 * unit::km;
     r.consumables_per_patch = eur(12.0);
     r.consumables_per_visit = eur(18.0);
-    r.overhead = percent(15);
+    r.overhead = Share::percent(15);
     r.overhead_per_crew_day = eur(0.0);
-    r.profit = percent(12);
+    r.profit = Share::percent(12);
     r.profit_is_margin = false;
     r.minimum_charge = eur(380.0);
     r.round_to = eur(5.0);
-    r.discount = percent(5);
-    r.tax = percent(20);
-    r.suggested_share = percent(25);
+    r.discount = Share::percent(5);
+    r.tax = Share::percent(20);
+    r.suggested_share = Share::percent(25);
     r.labour_spread = {0.9, 1.0, 1.4};
     r.material_spread = {0.95, 1.0, 1.15};
     r.plant_spread = {1.0, 1.0, 1.2};
-    s.yard.dig_market = {percent(18), percent(15), percent(5)};
+    s.yard.dig_market = {Share::percent(18), Share::percent(15), Share::percent(5)};
     s.yard.risks.clear();
     job::Risk failed;
     failed.id = "failed-sleeve";
     failed.words = "the sleeve fails and is done again";
-    failed.probability = percent(4);
+    failed.probability = Share::percent(4);
     failed.cost = {eur(150.0), eur(250.0), eur(450.0)};
     failed.consequence = job::Risk::Consequence::redo;
-    failed.then_dig = percent(10);
+    failed.then_dig = Share::percent(10);
     s.yard.risks.push_back(failed);
     // Digging: team, digger, pipe, permit and trace. Soil and surface have quantities of their own, worked on the page
     // on excavation, and stand here at nothing.

@@ -3,13 +3,13 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
 using scenario::eur;
 
 namespace {
-Working off = Working::off();
 
 struct Desk {
     Part patches{3, eur(900), eur(700)}, digs{1, eur(1200), eur(1000)};

@@ -3,14 +3,13 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
 using scenario::eur;
 
-namespace {
-Working off = Working::off();
-}
+namespace {}
 
 TEST_CASE("marginal cost of a sleeve by hand", "[price][marginal]") {
     job::Yard yard;

@@ -5,6 +5,7 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
@@ -12,8 +13,6 @@ using scenario::eur;
 using scenario::Scenario;
 
 namespace {
-
-Working off = Working::off();
 
 Offer offer_of(const Scenario& s, int trials = 2000) {
     Input in = s.input();

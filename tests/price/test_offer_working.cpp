@@ -5,6 +5,7 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
@@ -25,7 +26,6 @@ TEST_CASE("the working of an offer names each layer", "[price]") {
 }
 
 TEST_CASE("an offer without job or yard is refused", "[price][error]") {
-    Working off = Working::off();
     CHECK_THROWS_AS(make_offer({}, off), InputError);
     CHECK_THROWS_AS(patch_build_up({}, off), InputError);
 }

@@ -5,6 +5,7 @@
 
 #include "patchwright/units/error.hpp"
 #include "scenario.hpp"
+#include "support/working_off.hpp"
 
 using namespace patchwright;
 using namespace patchwright::price;
@@ -176,7 +177,6 @@ TEST_CASE("any number of threads gives the same numbers", "[price][risk]") {
     scenario::Scenario s({3.9, 9.1, 9.8, 15.0});
     s.must_dig_last();
     Input in = s.input();
-    Working off = Working::off();
     const Offer one = make_offer(in, off);
     for (const int threads : {2, 3, 8}) {
         in.threads = threads;

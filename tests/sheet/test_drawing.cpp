@@ -19,7 +19,7 @@ using namespace patchwright::sheet;
 namespace {
 
 /// A job with its plan; everything in it is invented.
-struct Planned {
+struct Drawable {
     job::Job job;
     job::Yard yard;
     plan::Plan plan;
@@ -27,11 +27,11 @@ struct Planned {
     Context context() const { return {&job, &yard, &plan, units}; }
 };
 
-Planned planned(const std::string& text, bool price = true, const job::Yard& yard = job::builtin_yard()) {
+Drawable drawable(const std::string& text, bool price = true, const job::Yard& yard = job::builtin_yard()) {
     auto read = job::read_job(text, "invented.json");
     for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read.value);
-    Planned p;
+    Drawable p;
     p.job = std::move(*read.value);
     plan::Options options;
     options.price = price;
@@ -42,7 +42,7 @@ Planned planned(const std::string& text, bool price = true, const job::Yard& yar
     return p;
 }
 
-std::string example(const char* name) {
+std::string example_text(const char* name) {
     std::ifstream file{std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/" + name};
     std::stringstream text;
     text << file.rdbuf();
@@ -102,7 +102,7 @@ void check_drawing(const Drawing& drawing) {
     CHECK(svg(drawing).find("</svg>") != std::string::npos);
 }
 
-void check_all(const Planned& p) {
+void check_all(const Drawable& p) {
     const auto c = p.context();
     for (std::size_t r = 0; r < p.job.runs.size(); ++r) check_drawing(draw_run(c, static_cast<int>(r)));
     for (std::size_t i = 0; i < p.plan.patches.size(); ++i) {
@@ -117,7 +117,7 @@ void check_all(const Planned& p) {
     check_drawing(draw_cutting(c));
 }
 
-void check_sheets(const Planned& p, Paper paper) {
+void check_sheets(const Drawable& p, Paper paper) {
     paper::pin_fonts();
     const auto c = p.context();
     PageOptions options;
@@ -158,39 +158,39 @@ bool says(const Drawing& drawing, const std::string& words) {
 }  // namespace
 
 TEST_CASE("every drawing of the examples is in its frame, and no label meets another", "[drawing]") {
-    check_all(planned(example(GENERATE("demo.json", "us-slab.json"))));
+    check_all(drawable(example_text(GENERATE("demo.json", "us-slab.json"))));
 }
 
 TEST_CASE("every sheet of the examples keeps its margins, and no text meets another", "[drawing]") {
-    check_sheets(planned(example(GENERATE("demo.json", "us-slab.json"))), GENERATE(Paper::a4, Paper::letter));
+    check_sheets(drawable(example_text(GENERATE("demo.json", "us-slab.json"))), GENERATE(Paper::a4, Paper::letter));
 }
 
 TEST_CASE("worst runs: very short, very long, crowded, long names", "[drawing]") {
-    SECTION("half a metre") { check_all(planned(run_job("0.5 m", fissure("A1", 0.25)))); }
-    SECTION("120 m with 12 places") { check_all(planned(run_job("120 m", fissures(12, 4.0, 9.7)))); }
-    SECTION("120 m in feet") { check_all(planned(run_job("400 ft", fissures(6, 4.0, 17.3), "", "A", "us"))); }
+    SECTION("half a metre") { check_all(drawable(run_job("0.5 m", fissure("A1", 0.25)))); }
+    SECTION("120 m with 12 places") { check_all(drawable(run_job("120 m", fissures(12, 4.0, 9.7)))); }
+    SECTION("120 m in feet") { check_all(drawable(run_job("400 ft", fissures(6, 4.0, 17.3), "", "A", "us"))); }
     SECTION("crowded") {
-        check_all(planned(run_job("30 m", fissures(8, 14.0, 0.35), R"(, "fittings": [
+        check_all(drawable(run_job("30 m", fissures(8, 14.0, 0.35), R"(, "fittings": [
             {"at": "13.2 m", "kind": "junction", "bore": "100 mm", "clock": "3", "live": true},
             {"at": "17.9 m", "kind": "bend", "angle": "30 deg"}, {"at": "18.6 m", "kind": "bend", "angle": "45 deg"}])")));
     }
     SECTION("names of forty characters") {
         const std::string name(38, 'W');
-        check_all(planned(run_job("20 m", fissures(3, 4.0, 5.0, name), "", std::string(40, 'M'))));
+        check_all(drawable(run_job("20 m", fissures(3, 4.0, 5.0, name), "", std::string(40, 'M'))));
     }
     SECTION("nothing to patch") {
-        check_all(planned(run_job("20 m", R"({"id": "A1", "at": "5 m", "kind": "collapse"})")));
+        check_all(drawable(run_job("20 m", R"({"id": "A1", "at": "5 m", "kind": "collapse"})")));
     }
     SECTION("clock ranges through six") {
         check_all(
-            planned(run_job("20 m", R"({"id": "A1", "at": "5 m", "kind": "fissure", "clock": "4-8", "size": "2 mm"},
+            drawable(run_job("20 m", R"({"id": "A1", "at": "5 m", "kind": "fissure", "clock": "4-8", "size": "2 mm"},
             {"id": "A2", "at": "12 m", "kind": "fissure", "clock": "6", "size": "2 mm"})")));
     }
 }
 
 TEST_CASE("the mark on the drawing lies where the tape puts it", "[drawing]") {
     // The arrow starts at the mouth: its length over the run's length on paper is mark over run length.
-    const auto p = planned(run_job("20 m", fissure("A1", 6.0)));
+    const auto p = drawable(run_job("20 m", fissure("A1", 6.0)));
     REQUIRE(p.plan.patches.size() == 1);
     const auto drawing = draw_run(p.context(), 0);
     const auto* arrow = longest_arrow(drawing);
@@ -210,7 +210,7 @@ TEST_CASE("the mark on the drawing lies where the tape puts it", "[drawing]") {
 }
 
 TEST_CASE("crowded places get a lens that shows their ends", "[drawing]") {
-    const auto p = planned(run_job("120 m", fissures(2, 20.0, 80.0)));
+    const auto p = drawable(run_job("120 m", fissures(2, 20.0, 80.0)));
     REQUIRE(p.plan.patches.size() == 2);
     const auto drawing = draw_run(p.context(), 0);
     CHECK(says(drawing, "lens a"));
@@ -220,12 +220,12 @@ TEST_CASE("crowded places get a lens that shows their ends", "[drawing]") {
         CHECK(says(drawing, format(Show::run_distance, patch.start, UnitSystem::metric)));
         CHECK(says(drawing, format(Show::run_distance, patch.end, UnitSystem::metric)));
     }
-    CHECK_FALSE(says(draw_run(planned(run_job("6 m", fissure("A1", 3.0))).context(), 0), "lens"));
+    CHECK_FALSE(says(draw_run(drawable(run_job("6 m", fissure("A1", 3.0))).context(), 0), "lens"));
 }
 
 TEST_CASE("every patch, weight, pressure and time of the plan is on the day sheet's paper", "[drawing]") {
     paper::pin_fonts();
-    const auto p = planned(example("demo.json"), false);
+    const auto p = drawable(example_text("demo.json"), false);
     PageOptions options;
     options.created = "2026-04-14T07:00:00Z";
     const auto sheets = day_sheets(p.context(), std::nullopt);
@@ -254,7 +254,7 @@ TEST_CASE("every patch, weight, pressure and time of the plan is on the day shee
 
 TEST_CASE("another way to patch stands on the offer beside digging, dearer by what it costs more", "[drawing]") {
     paper::pin_fonts();
-    auto p = planned(example("demo.json"));
+    auto p = drawable(example_text("demo.json"));
     PageOptions options;
     options.created = "2026-04-14T07:00:00Z";
     const auto offer = [&] { return paper::text_of(pdf({quote_sheet(p.context())}, options).pdf); };
@@ -271,7 +271,7 @@ TEST_CASE("another way to patch stands on the offer beside digging, dearer by wh
 
 TEST_CASE("an offer takes one page, on both papers", "[drawing]") {
     paper::pin_fonts();
-    const auto p = planned(example("demo.json"));
+    const auto p = drawable(example_text("demo.json"));
     PageOptions options;
     options.created = "2026-04-14T07:00:00Z";
     for (const auto paper : {Paper::a4, Paper::letter}) {
@@ -285,7 +285,7 @@ TEST_CASE("an offer takes one page, on both papers", "[drawing]") {
 TEST_CASE("a day of the plan takes two pages, front and back", "[drawing]") {
     paper::pin_fonts();
     const int places = GENERATE(1, 2, 4);
-    const auto p = planned(run_job("40 m", fissures(places, 5.0, 8.0)), false);
+    const auto p = drawable(run_job("40 m", fissures(places, 5.0, 8.0)), false);
     PageOptions options;
     options.paper = GENERATE(Paper::a4, Paper::letter);
     // A packer that must be built first has its card on a page of its own where the back is full: it stays in the yard.
@@ -333,7 +333,7 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
         yard.chassis.clear();
         for (auto& packer : yard.packers) packer.count = packer.id == "R100-10" ? 2 : 0;
     }
-    const auto p = planned(text, false, yard);
+    const auto p = drawable(text, false, yard);
     PageOptions options;
     options.paper = GENERATE(Paper::a4, Paper::letter);
     int full = 0;
@@ -356,7 +356,7 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
 }
 
 TEST_CASE("sheets without drawings say the same in text", "[drawing]") {
-    const auto demo = planned(example("demo.json"));
+    const auto demo = drawable(example_text("demo.json"));
     auto with = demo.context(), without = demo.context();
     without.drawings = false;
     const auto texts = [](const Context& c) {

@@ -19,7 +19,7 @@ Sheet with(const Image& sign) {
     sheet.blocks.push_back({Paragraph{"below it", Emphasis::normal}});
     return sheet;
 }
-PageOptions options() {
+PageOptions dated() {
     PageOptions o;
     o.created = "2026-04-14T07:00:00Z";
     return o;
@@ -42,14 +42,14 @@ TEST_CASE("the sign is on the page, in its own colours and its full size", "[ima
     const bool vector = GENERATE(true, false);
     CAPTURE(vector);
     const Image sign = image(vector ? test::svg_sign() : test::png_sign(), 55.0, 18.0);
-    const auto pages = pdf({with(sign)}, options());
+    const auto pages = pdf({with(sign)}, dated());
     // All of it is red: 36 mm by 18 mm at 50 dots an inch, but for its rim.
     const double dots = 36.0 / 25.4 * 50.0 * 18.0 / 25.4 * 50.0;
     CHECK(paper::coloured_dots(pages.pdf, 50) == Approx(dots).epsilon(0.08));
-    CHECK(pdf({with(sign)}, options()).pdf == pages.pdf);
+    CHECK(pdf({with(sign)}, dated()).pdf == pages.pdf);
     Sheet plain = with(sign);
     plain.blocks.erase(plain.blocks.begin());
-    CHECK(paper::coloured_dots(pdf({plain}, options()).pdf, 50) == 0);
+    CHECK(paper::coloured_dots(pdf({plain}, dated()).pdf, 50) == 0);
 }
 
 TEST_CASE("a web page holds the sign itself", "[image][html]") {

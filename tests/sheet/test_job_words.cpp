@@ -45,13 +45,13 @@ TEST_CASE("a fitting stands with its clock and remark on plan, day sheet and in 
         CHECK(has(sheet, "Run A, bend at 12.00 m: Step at its end."));
         CHECK(has(sheet, "Run A, kitchen: In use until ten."));
     }
-    const auto json = nlohmann::json::parse(plan_json(p.context(), true));
-    const auto& fittings = json.at("runs").at(0).at("fittings");
+    const auto tree = nlohmann::json::parse(plan_json(p.context(), true));
+    const auto& fittings = tree.at("runs").at(0).at("fittings");
     REQUIRE(fittings.size() == 2);
     CHECK(fittings[0].at("id") == "bend at 12.00 m");
     CHECK_FALSE(fittings[0].contains("clock"));
     CHECK(fittings[1].at("clock") == "2");
-    CHECK(json.at("job").at("notes") ==
+    CHECK(tree.at("job").at("notes") ==
           nlohmann::json{"Run A, bend at 12.00 m: Step at its end.", "Run A, kitchen: In use until ten."});
     // Once, where a note says it already, as those of an imported survey do.
     auto noted =

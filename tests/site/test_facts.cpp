@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "support/project_file.hpp"
+#include "support/says.hpp"
 #include "told_day.hpp"
 
 using namespace patchwright;
@@ -12,11 +13,6 @@ using namespace patchwright::test;
 using site::Told;
 
 namespace {
-
-const Day& demo() {
-    static const Day day{project_file("examples/demo.json")};
-    return day;
-}
 
 site::Reading read(const std::vector<Told>& told, const char* now = "11:10", std::optional<int> day = std::nullopt) {
     return site::read_facts(demo().job, demo().yard, demo().plan, {}, told, at(now), day, false);
@@ -28,8 +24,6 @@ std::string wrong(const Told& told) {
     CHECK(reading.told_errors.size() == 1);
     return reading.told_errors.empty() ? "" : reading.told_errors.front();
 }
-
-bool says(const std::string& text, const char* words) { return text.find(words) != std::string::npos; }
 
 /// The first patch of the first day.
 std::string first() {

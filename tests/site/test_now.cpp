@@ -17,11 +17,6 @@ using site::Verdict;
 
 namespace {
 
-const Day& demo() {
-    static const Day day{project_file("examples/demo.json")};
-    return day;
-}
-
 Minute minutes(Duration d) { return static_cast<Minute>(std::lround(d.in(unit::minute))); }
 
 /// First and last patch of the first day, in order of mixing.

@@ -56,6 +56,11 @@ std::vector<site::Told> as_on_sheet(const Day& day, int number, Minute at) {
     return told;
 }
 
+const Day& demo() {
+    static const Day day{project_file("examples/demo.json")};
+    return day;
+}
+
 const site::Sleeve& Asked::sleeve(const Day& day, const std::string& id) const {
     const auto place = day.patch(id);
     const auto found =

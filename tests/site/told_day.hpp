@@ -20,6 +20,8 @@ struct Day {
     const schedule::PatchTimes& times(const std::string& id) const { return plan.schedule.patches[patch(id)]; }
 };
 
+const Day& demo();  ///< the demonstration job
+
 /// "--mixed A-P1=10:23" for each of what the sheet has behind it by `at`, for patches of that day.
 std::vector<site::Told> as_on_sheet(const Day& day, int number, site::Minute at);
 

@@ -12,9 +12,9 @@ namespace {
 
 using namespace schedule;
 
-class Rules {
+class DayRules {
 public:
-    Rules(const DayWork& work, const Day& day) : work_{work}, day_{day} {
+    DayRules(const DayWork& work, const Day& day) : work_{work}, day_{day} {
         for (const Task& task : day.tasks) {
             if (task.patch) of_patch_[*task.patch][task.what].push_back(&task);
             if (!task.patch && task.run) of_run_[*task.run][task.what].push_back(&task);
@@ -370,6 +370,8 @@ private:
 
 }  // namespace
 
-std::vector<std::string> broken_crew_day_rules(const DayWork& work, const Day& day) { return Rules{work, day}.check(); }
+std::vector<std::string> broken_crew_day_rules(const DayWork& work, const Day& day) {
+    return DayRules{work, day}.check();
+}
 
 }  // namespace patchwright::test

@@ -9,8 +9,6 @@
 namespace patchwright::test {
 namespace {
 
-using Json = nlohmann::json;
-
 /// Every key that docs/plan-json.md promises, by its path: [] steps into each member of a list.
 constexpr std::string_view promised[] = {
     "patchwright_plan",
@@ -127,7 +125,7 @@ constexpr std::string_view promised[] = {
     "cautions",
 };
 
-bool has(const Json& node, std::string_view path) {
+bool has(const nlohmann::json& node, std::string_view path) {
     if (path.empty()) return true;
     if (path.starts_with("[]")) {
         if (!node.is_array()) return false;
@@ -162,7 +160,7 @@ bool no_number(const std::string& text) {
     return false;
 }
 
-void walk(const Json& node, const std::string& path, std::vector<std::string>& faults) {
+void walk(const nlohmann::json& node, const std::string& path, std::vector<std::string>& faults) {
     // Only a task of no patch and a cure without heating may be null: a NaN would be written as null.
     if (node.is_null() && !path.ends_with("].patch") && !path.ends_with(".cure.heating"))
         faults.push_back(path + " is null");
@@ -185,7 +183,7 @@ void walk(const Json& node, const std::string& path, std::vector<std::string>& f
 
 std::vector<std::string> broken_json(const std::string& text) {
     std::vector<std::string> faults;
-    const Json json = Json::parse(text, nullptr, false);
+    const nlohmann::json json = nlohmann::json::parse(text, nullptr, false);
     if (json.is_discarded()) return {"not JSON"};
     for (const auto path : promised) {
         if (!has(json, path)) faults.push_back(fmt::format("key {} is missing", path));

@@ -55,11 +55,11 @@ void check_pressure(const job::Yard& yard, const plan::Patch& p, Faults& faults)
                   "{}: pressures out of order: {} {} {} {}", p.id, w.outside.si(), w.minimum.si(), w.set.si(),
                   w.maximum.si());
     faults.unless(w.maximum <= p.option.packer.rated_pressure, "{}: above the bladder's rating", p.id);
-    constexpr Pressure hair = 1e-3 * unit::mbar;
-    faults.unless(w.relief - w.set >= yard.limits.relief_above_set - hair, "{}: relief too near to the set pressure",
-                  p.id);
-    faults.unless(w.maximum - w.relief >= yard.limits.limit_above_relief - hair, "{}: limit too near to the relief",
-                  p.id);
+    constexpr Pressure mark_hair = 1e-3 * unit::mbar;
+    faults.unless(w.relief - w.set >= yard.limits.relief_above_set - mark_hair,
+                  "{}: relief too near to the set pressure", p.id);
+    faults.unless(w.maximum - w.relief >= yard.limits.limit_above_relief - mark_hair,
+                  "{}: limit too near to the relief", p.id);
     faults.unless(w.stored > Energy{}, "{}: no stored energy", p.id);
 }
 

@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "support/says.hpp"
+
 /// Runs the built program as a shell would, and keeps what it said.
 namespace patchwright::test {
 
@@ -39,6 +41,8 @@ Result run(std::vector<std::string> arguments);
 std::string simple_job();
 /// An example of the project by its name.
 std::string example(const std::string& name);
+/// The demonstration job, and what was noted on its first day.
+inline const std::string demo = example("demo.json"), noted = example("demo-record.json");
 
 /// An empty folder of one test, removed with what it holds.
 class Folder {

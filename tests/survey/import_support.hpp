@@ -22,4 +22,11 @@ inline std::string survey_text(const std::string& header, const std::string& val
            "\n" + observations;
 }
 
+/// A note of the draft with these words.
+inline bool says(const survey::Imported& imported, const std::string& words) {
+    for (const std::string& note : imported.draft.notes)
+        if (note.find(words) != std::string::npos) return true;
+    return false;
+}
+
 }  // namespace patchwright::test

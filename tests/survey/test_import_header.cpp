@@ -14,12 +14,6 @@ survey::DraftRun run_with(const std::string& fields, const std::string& values) 
         .draft.runs.at(0);
 }
 
-bool says(const survey::Imported& imported, const std::string& words) {
-    for (const std::string& note : imported.draft.notes)
-        if (note.find(words) != std::string::npos) return true;
-    return false;
-}
-
 }  // namespace
 
 TEST_CASE("a quoted header in three groups with fillers is read", "[import]") {

@@ -9,12 +9,6 @@ using Strings = std::vector<std::string>;
 
 namespace {
 
-bool says(const survey::Imported& imported, const std::string& words) {
-    for (const std::string& note : imported.draft.notes)
-        if (note.find(words) != std::string::npos) return true;
-    return false;
-}
-
 survey::DraftRun run_of(const std::string& observations) {
     return import(survey_text("AAA;ABQ", "L1;20", observations)).draft.runs.at(0);
 }

@@ -37,9 +37,9 @@ Minute at_most(const week::Input& input, const job::Job* from, const job::Job* t
     return from == nullptr || to == nullptr ? likely : at_most(input, from, nullptr) + at_most(input, nullptr, to);
 }
 
-class Checker {
+class WeekChecker {
 public:
-    Checker(const week::Input& input, const week::Week& week) : input_{input}, week_{week} {}
+    WeekChecker(const week::Input& input, const week::Week& week) : input_{input}, week_{week} {}
 
     std::vector<std::string> run() {
         for (const auto& day : week_.days) check_day(day);
@@ -213,7 +213,7 @@ private:
 }  // namespace
 
 std::vector<std::string> broken_week_rules(const week::Input& input, const week::Week& week) {
-    return Checker{input, week}.run();
+    return WeekChecker{input, week}.run();
 }
 
 }  // namespace patchwright::test

@@ -5,17 +5,9 @@
 #include "paint.hpp"
 #include "patchwright/sheet/page.hpp"
 #include "patchwright/units/error.hpp"
+#include "surface.hpp"
 
 namespace patchwright::sheet {
-namespace {
-
-cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
-    static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
-    return CAIRO_STATUS_SUCCESS;
-}
-
-}  // namespace
-
 std::string png(const Drawing& drawing, double dots_per_inch) {
     const double scale = dots_per_inch / 25.4;
     const double width = std::ceil(drawing.width * scale - 1e-6), height = std::ceil(drawing.height * scale - 1e-6);
@@ -45,7 +37,7 @@ std::string png(const Drawing& drawing, double dots_per_inch) {
     const auto drawn = cairo_status(cairo);
     cairo_destroy(cairo);
     const auto status =
-        drawn != CAIRO_STATUS_SUCCESS ? drawn : cairo_surface_write_to_png_stream(surface, append, &bytes);
+        drawn != CAIRO_STATUS_SUCCESS ? drawn : cairo_surface_write_to_png_stream(surface, append_to_string, &bytes);
     cairo_surface_destroy(surface);
     if (!fault.empty()) throw IoError(fault);
     if (status != CAIRO_STATUS_SUCCESS)

@@ -7,14 +7,11 @@
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::sheet {
-namespace {
 
-cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
+cairo_status_t append_to_string(void* closure, const unsigned char* data, unsigned int length) {
     static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
     return CAIRO_STATUS_SUCCESS;
 }
-
-}  // namespace
 
 PaperSize size_of(Paper paper) { return paper == Paper::letter ? PaperSize{215.9, 279.4} : PaperSize{210.0, 297.0}; }
 
@@ -22,7 +19,7 @@ PdfFile::PdfFile(Paper paper, const std::string& title, const PageOptions& optio
     const auto size = size_of(paper);
     // The sizes that every reader calls A4 and Letter, in whole or nearly whole points.
     const double width = paper == Paper::letter ? 612.0 : 595.276, height = paper == Paper::letter ? 792.0 : 841.89;
-    surface_ = cairo_pdf_surface_create_for_stream(append, &bytes_, width, height);
+    surface_ = cairo_pdf_surface_create_for_stream(append_to_string, &bytes_, width, height);
     cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_TITLE, printable(title).c_str());
     cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_CREATOR, "Patchwright");
     // An empty date leaves the entry out; without this call cairo writes the time of day.

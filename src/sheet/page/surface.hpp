@@ -13,6 +13,9 @@ struct PaperSize {
 };
 PaperSize size_of(Paper paper);
 
+/// Cairo's way to write into memory: `closure` is a std::string.
+cairo_status_t append_to_string(void* closure, const unsigned char* data, unsigned int length);
+
 /// A PDF in memory, in millimetres.
 class PdfFile {
 public:
