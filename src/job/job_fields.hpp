@@ -5,6 +5,7 @@
 /// The job file's structs as descriptions. Internal to the readers.
 namespace patchwright::job {
 
+// NOLINTBEGIN(bugprone-macro-parentheses): a type stands in no brackets
 #define PATCHWRIGHT_DESCRIBE(TYPE, WHAT)                                                                     \
     template <>                                                                                              \
     struct Described<TYPE> {                                                                                 \
@@ -22,6 +23,7 @@ namespace patchwright::job {
         static std::string_view name_of(const TYPE& item) { return NAME; } \
         static std::span<const Field<TYPE>> fields();                      \
     }
+// NOLINTEND(bugprone-macro-parentheses)
 
 PATCHWRIGHT_DESCRIBE(Flow, "a flow");
 PATCHWRIGHT_DESCRIBE(Coordinates, "coordinates");
