@@ -22,20 +22,10 @@ const Node* Node::find(std::string_view name) const {
 
 namespace {
 
-/// Bytes that stand for themselves in a string.
-constexpr auto plain = [] {
-    std::array<bool, 256> table{};
-    for (std::size_t c = ' '; c <= '~'; ++c) table[c] = c != '"' && c != '\\';
-    return table;
-}();
-
-/// The parser's place in the text, as it keeps none of its own. It is not shown the inside of a string that holds
-/// neither escapes nor anything beyond printable ASCII, nor blanks between tokens: there is nothing to decode and
-/// nothing to refuse, and it keeps every byte of a token in memory.
+/// The parser's place in the text, as it keeps none of its own.
 class Cursor {
 public:
-    explicit Cursor(std::string_view text, std::size_t start)
-        : at_{text.data() + start}, end_{text.data() + text.size()} {}
+    Cursor(std::string_view text, std::size_t start) : at_{text.data() + start}, end_{text.data() + text.size()} {}
     /// After the last byte that the parser took.
     const char* at() const { return at_; }
     bool at_end() {
@@ -44,48 +34,11 @@ public:
     }
     /// The parser asked for more than there is.
     bool ran_out() const { return ran_out_; }
-    const char& look() {
-        if (state_ == State::opened) pass_plain();
-        if (state_ == State::between) pass_blanks();
-        return *at_;
-    }
-    void take() {
-        const char taken = *at_++;
-        if (state_ == State::outside)
-            state_ = after(taken);
-        else if (state_ == State::escaped)
-            state_ = State::inside;
-        else if (taken == '"')
-            state_ = State::outside;
-        else if (taken == '\\')
-            state_ = State::escaped;
-    }
+    void take() { ++at_; }
 
 private:
-    enum class State : std::uint8_t { outside, between, opened, inside, escaped };  ///< of strings and values
-
-    static State after(char taken) {
-        if (taken == '"') return State::opened;
-        const bool token_ends =
-            is_json_space(taken) || std::string_view{",:{}[]"}.find(taken) != std::string_view::npos;
-        return token_ends ? State::between : State::outside;
-    }
-    /// On to the closing quote, when all up to it is plain.
-    void pass_plain() {
-        const char* to = at_;
-        while (to != end_ && plain[static_cast<unsigned char>(*to)]) ++to;
-        if (to != end_ && *to == '"') at_ = to;
-        state_ = State::inside;
-    }
-    /// The last byte of the text is shown: it was promised.
-    void pass_blanks() {
-        while (is_json_space(*at_) && at_ + 1 != end_) ++at_;
-        state_ = State::outside;
-    }
-
     const char* at_;
     const char* end_;
-    State state_ = State::between;
     bool ran_out_ = false;
 };
 
@@ -100,7 +53,7 @@ public:
 
     CursorIterator() = default;
     explicit CursorIterator(Cursor& cursor) : cursor_{&cursor} {}
-    reference operator*() const { return cursor_->look(); }
+    reference operator*() const { return *cursor_->at(); }
     CursorIterator& operator++() {
         cursor_->take();
         return *this;
@@ -219,9 +172,8 @@ private:
         return true;
     }
     /// A string as it lasts: in the file, unless escapes stand for some of it, each longer there than what it means.
-    /// Empty where the parser was not shown it.
     std::string_view kept(std::string& value, std::size_t start, std::size_t end) {
-        if (value.empty() || value.size() + 2 == end - start) return text_.substr(start + 1, end - start - 2);
+        if (value.size() + 2 == end - start) return text_.substr(start + 1, end - start - 2);
         refuse_nul(value, start, end);
         return *document_.decoded.emplace_back(std::make_unique<std::string>(std::move(value)));
     }

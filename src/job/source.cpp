@@ -71,7 +71,7 @@ void show_line(std::string_view line, std::size_t fault, std::size_t length, Dia
     if (columns_of(line) <= window_columns) begin = 0;
     for (std::size_t n = 0; n < columns_before && begin > 0; ++n) {
         --begin;
-        while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;
+        while (begin > 0 && is_utf8_continuation(line[begin])) --begin;
     }
     std::string excerpt = begin > 0 ? "..." : "";
     std::string caret = begin > 0 ? "   " : "";

@@ -1,36 +1,10 @@
 #pragma once
-#include <cstddef>
 #include <string_view>
 #include <utility>
 
+#include "patchwright/units/utf8.hpp"
+
 namespace patchwright::job {
-
-/// Bytes of the well-formed sequence (Unicode 15, table 3-7) at the front of `text`; 0 when there is none.
-inline std::size_t utf8_sequence(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
-    const auto follows = [&](std::size_t i) { return byte(i) >= 0x80U && byte(i) <= 0xBFU; };
-    const unsigned lead = byte(0);
-    if (text.empty()) return 0;
-    if (lead < 0x80U) return 1;
-    if (lead >= 0xC2U && lead <= 0xDFU) return follows(1) ? 2 : 0;
-    if (lead >= 0xE0U && lead <= 0xEFU) {
-        const unsigned low = lead == 0xE0U ? 0xA0U : 0x80U;
-        const unsigned high = lead == 0xEDU ? 0x9FU : 0xBFU;  // no surrogates
-        return byte(1) >= low && byte(1) <= high && follows(2) ? 3 : 0;
-    }
-    if (lead >= 0xF0U && lead <= 0xF4U) {
-        const unsigned low = lead == 0xF0U ? 0x90U : 0x80U;
-        const unsigned high = lead == 0xF4U ? 0x8FU : 0xBFU;
-        return byte(1) >= low && byte(1) <= high && follows(2) && follows(3) ? 4 : 0;
-    }
-    return 0;
-}
-
-/// Length of the next character: a malformed byte counts as one.
-inline std::size_t utf8_step(std::string_view text) {
-    const std::size_t length = utf8_sequence(text);
-    return length == 0 ? 1 : length;
-}
 
 /// A character that would act on a screen instead of standing on it: control characters (C0, DEL, C1), line and
 /// paragraph separators, and those that turn the direction of writing (U+202A to U+202E, U+2066 to U+2069).
@@ -51,15 +25,6 @@ inline bool is_blank(std::string_view character) {
     return character == "\u205f" || character == "\u2060" || character == "\u3000" || character == "\ufeff";
 }
 
-/// Code point of a well-formed sequence.
-inline char32_t code_point(std::string_view character) {
-    const auto byte = [&](std::size_t i) { return static_cast<char32_t>(static_cast<unsigned char>(character[i])); };
-    if (character.size() == 1) return byte(0);
-    char32_t value = byte(0) & (0x7FU >> character.size());
-    for (std::size_t i = 1; i < character.size(); ++i) value = value << 6U | (byte(i) & 0x3FU);
-    return value;
-}
-
 /// Characters that nobody sees, and marks of the direction of writing: two names that look the same would differ by
 /// them. The property Default_Ignorable_Code_Point of Unicode 15 (DerivedCoreProperties.txt, from memory) and the
 /// blank of Braille, in order.
@@ -70,7 +35,7 @@ inline bool is_invisible(std::string_view character) {
         {0x3164, 0x3164},   {0xFE00, 0xFE0F},   {0xFEFF, 0xFEFF},   {0xFFA0, 0xFFA0}, {0xFFF0, 0xFFF8},
         {0x1BCA0, 0x1BCA3}, {0x1D173, 0x1D17A}, {0xE0000, 0xE0FFF},
     };
-    const char32_t c = code_point(character);
+    const char32_t c = code_point(character).value;
     for (const auto& [from, to] : unseen)
         if (c <= to) return c >= from;
     return false;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "page/fonts.hpp"
+#include "patchwright/units/utf8.hpp"
 
 namespace patchwright::sheet {
 namespace {
@@ -41,7 +42,7 @@ namespace {
 std::vector<std::size_t> character_starts(const std::string& text) {
     std::vector<std::size_t> starts;
     for (std::size_t i = 0; i < text.size(); ++i) {
-        if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) starts.push_back(i);
+        if (!is_utf8_continuation(text[i])) starts.push_back(i);
     }
     starts.push_back(text.size());
     return starts;

@@ -1,30 +1,13 @@
 #include "text_lines.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <algorithm>
 #include <array>
-#include <cstdint>
-#include <cstring>
 #include <numeric>
 #include <vector>
 
 namespace patchwright::sheet {
 namespace {
-
-struct CodePoint {
-    char32_t value = 0;
-    std::size_t bytes = 1;
-};
-
-/// Next code point of valid UTF-8; a stray byte counts as itself.
-CodePoint next(std::string_view text, std::size_t at) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[at + i]); };
-    const auto lead = byte(0);
-    const std::size_t size = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
-    if (lead < 0xC0 || at + size > text.size()) return {lead, 1};
-    char32_t value = lead & (0xFFU >> (size + 1));
-    for (std::size_t i = 1; i < size; ++i) value = (value << 6) | (byte(i) & 0x3FU);
-    return {value, size};
-}
 
 std::size_t columns(char32_t c) {
     if (c < 0x0300) return 1;
@@ -39,22 +22,12 @@ std::size_t columns(char32_t c) {
 std::size_t fitting(std::string_view text, std::size_t width) {
     std::size_t used = 0, at = 0;
     while (at < text.size()) {
-        const auto c = next(text, at);
+        const auto c = code_point(text, at);
         if (used + columns(c.value) > width) break;
         used += columns(c.value);
         at += c.bytes;
     }
-    return at > 0 ? at : next(text, 0).bytes;
-}
-
-/// The end of the plain ASCII that begins at `at`: nearly all of every sheet.
-std::size_t ascii_end(std::string_view text, std::size_t at) {
-    for (std::uint64_t eight = 0; at + sizeof eight <= text.size(); at += sizeof eight) {
-        std::memcpy(&eight, text.data() + at, sizeof eight);
-        if ((eight & 0x8080808080808080U) != 0) break;
-    }
-    while (at < text.size() && static_cast<unsigned char>(text[at]) < 0x80) ++at;
-    return at;
+    return at > 0 ? at : code_point(text).bytes;
 }
 
 /// Words with one space between them.
@@ -175,12 +148,9 @@ private:
 std::size_t text_width(std::string_view text) {
     std::size_t width = 0;
     for (std::size_t at = 0; at < text.size();) {
-        const auto end = ascii_end(text, at);
-        width += end - at;
-        if (end == text.size()) break;
-        const auto c = next(text, end);
+        const auto c = code_point(text, at);
         width += columns(c.value);
-        at = end + c.bytes;
+        at += c.bytes;
     }
     return width;
 }
@@ -203,26 +173,6 @@ std::size_t LineBreaker::skip_spaces(std::size_t at) const {
 }
 
 BrokenLine LineBreaker::next() {
-    const auto all = text();
-    const auto reach = std::min(at_ + width_ + 1, all.size());  // past the line, to see whether a word ends with it
-    return ascii_end(all.substr(0, reach), at_) == reach ? next_plain() : next_by_words();
-}
-
-/// Where letters are bytes the line's end is counted off.
-BrokenLine LineBreaker::next_plain() {
-    const auto all = text();
-    const auto begin = at_;
-    auto end = std::min(begin + width_, all.size());
-    if (end < all.size() && all[end] != ' ') {
-        const auto space = all.rfind(' ', end);
-        if (space != std::string_view::npos && space > begin) end = space;
-    }
-    at_ = skip_spaces(end);
-    if (end > begin && all[end - 1] == ' ') --end;
-    return {all.substr(begin, end - begin), end - begin};
-}
-
-BrokenLine LineBreaker::next_by_words() {
     const auto all = text();
     const auto begin = at_;
     auto end = begin;
@@ -249,11 +199,12 @@ std::string to_ascii(std::string_view text) {
     std::string result;
     result.reserve(text.size());
     for (std::size_t at = 0; at < text.size();) {
-        const auto end = ascii_end(text, at);
-        result += text.substr(at, end - at);
-        if (end == text.size()) break;
-        const auto c = next(text, end);
-        at = end + c.bytes;
+        const auto c = code_point(text, at);
+        at += c.bytes;
+        if (c.value < 0x80) {
+            result += static_cast<char>(c.value);
+            continue;
+        }
         switch (c.value) {
             case 0x00B0:
                 result += at < text.size() && (text[at] == 'C' || text[at] == 'F') ? "" : " deg";

@@ -28,8 +28,6 @@ public:
 private:
     std::string_view text() const { return joined_.empty() ? text_ : std::string_view{joined_}; }
     std::size_t skip_spaces(std::size_t at) const;
-    BrokenLine next_plain();
-    BrokenLine next_by_words();
 
     std::string_view text_;
     std::string joined_;  ///< the text with single spaces, when it has others

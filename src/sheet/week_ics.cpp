@@ -1,6 +1,7 @@
 // The week as a calendar that a phone takes: RFC 5545 (Internet Calendaring and Scheduling Core Object Specification).
 #include <fmt/format.h>
 
+#include "patchwright/units/utf8.hpp"
 #include "week_words.hpp"
 
 namespace patchwright::sheet {
@@ -17,7 +18,7 @@ public:
         std::size_t room = most;
         while (line.size() > room) {
             std::size_t end = room;
-            while ((static_cast<unsigned char>(line[end]) & 0xC0) == 0x80) --end;
+            while (is_utf8_continuation(line[end])) --end;
             text_ += line.substr(0, end);
             text_ += "\r\n ";
             line.remove_prefix(end);

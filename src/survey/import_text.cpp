@@ -1,4 +1,5 @@
 #include "import_text.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <fmt/core.h>
 
@@ -23,23 +24,6 @@ void append(std::string& out, char32_t c) {
         out += static_cast<char>(0x80U | ((c >> 6U) & 0x3FU));
         out += static_cast<char>(0x80U | (c & 0x3FU));
     }
-}
-
-/// Bytes of the UTF-8 sequence at the beginning of `text`; 0 when it is none (RFC 3629: no overlong forms, no
-/// surrogates, nothing above U+10FFFF).
-std::size_t utf8_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
-    const unsigned first = byte(0);
-    if (first < 0x80) return 1;
-    const std::size_t length = first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : 2;
-    if (first < 0xC2 || first > 0xF4) return 0;
-    for (std::size_t i = 1; i < length; ++i)
-        if ((byte(i) & 0xC0U) != 0x80U) return 0;
-    const unsigned second = byte(1);
-    if ((first == 0xE0 && second < 0xA0) || (first == 0xED && second > 0x9F) || (first == 0xF0 && second < 0x90) ||
-        (first == 0xF4 && second > 0x8F))
-        return 0;
-    return length;
 }
 
 /// 0x80 to 0x9F of Windows code page 1252; 0: not used.
@@ -95,7 +79,7 @@ std::optional<Charset> charset_named(std::string_view name) {
 
 bool is_utf8(std::string_view bytes) {
     while (!bytes.empty()) {
-        const std::size_t length = utf8_length(bytes);
+        const std::size_t length = utf8_sequence(bytes);
         if (length == 0) return false;
         bytes.remove_prefix(length);
     }
@@ -106,7 +90,7 @@ Decoded decode(std::string_view bytes, Charset charset) {
     Decoded out;
     int column = 1;
     while (!bytes.empty()) {
-        const std::size_t length = charset == Charset::utf8 ? utf8_length(bytes) : 1;
+        const std::size_t length = charset == Charset::utf8 ? utf8_sequence(bytes) : 1;
         char32_t c = static_cast<unsigned char>(bytes.front());
         if (charset != Charset::utf8) c = character(static_cast<unsigned char>(bytes.front()), charset);
         const bool bad = length == 0 || (c == 0 && bytes.front() != '\0');

@@ -1,4 +1,5 @@
 #include "import_xml.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <fmt/core.h>
 
@@ -39,7 +40,7 @@ public:
         const std::size_t start = *(next - 1);
         int column = 1;
         for (std::size_t i = start; i < byte; ++i)
-            if ((static_cast<unsigned char>(text_[i]) & 0xC0U) != 0x80U) ++column;
+            if (!is_utf8_continuation(text_[i])) ++column;
         return {"", static_cast<int>(next - starts_.begin()), column};
     }
 

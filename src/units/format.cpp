@@ -127,21 +127,13 @@ std::int64_t whole_steps(double value, Rounding rounding) {
 std::string decimal(std::int64_t steps, int decimals, bool trim) {
     const std::int64_t power = powers[static_cast<std::size_t>(decimals)];
     const std::int64_t magnitude = std::abs(steps);
-    std::array<char, 32> buffer{};
-    char* end = buffer.data();
-    if (steps < 0) *end++ = '-';
-    end = std::to_chars(end, buffer.data() + buffer.size(), magnitude / power).ptr;
-    if (decimals > 0) {
-        *end++ = '.';
-        std::int64_t rest = magnitude % power;
-        for (int i = decimals; i > 0; --i, rest /= 10) end[i - 1] = static_cast<char>('0' + rest % 10);
-        end += decimals;
-    }
+    std::string out = fmt::format("{}{}", steps < 0 ? "-" : "", magnitude / power);
+    if (decimals > 0) out += fmt::format(".{:0{}}", magnitude % power, decimals);
     if (decimals > 0 && trim) {
-        while (end[-1] == '0') --end;
-        if (end[-1] == '.') --end;
+        out.erase(out.find_last_not_of('0') + 1);
+        if (out.back() == '.') out.pop_back();
     }
-    return {buffer.data(), end};
+    return out;
 }
 
 /// `eighths` below zero are handled by the caller. "13 5/8 in", "0 1/4 in" only after feet.

@@ -1,4 +1,5 @@
 #include "patchwright/working/render.hpp"
+#include "patchwright/units/utf8.hpp"
 
 #include <algorithm>
 
@@ -34,8 +35,7 @@ RenderedOperand operand(const Symbol& symbol, double value, Origin origin, UnitS
 
 /// Code points, which is what a terminal shows of the characters used here.
 std::size_t columns(std::string_view text) {
-    return static_cast<std::size_t>(
-        std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+    return text.size() - static_cast<std::size_t>(std::count_if(text.begin(), text.end(), is_utf8_continuation));
 }
 
 std::string padded(std::string_view text, std::size_t width) {
@@ -66,7 +66,7 @@ void wrap(std::string& out, std::string_view text, std::string_view first_indent
             std::size_t cut = 0;
             for (std::size_t room = width - std::min(width - 1, columns(line)); room > 0 && cut < word.size(); --room)
                 do ++cut;
-                while (cut < word.size() && (static_cast<unsigned char>(word[cut]) & 0xC0) == 0x80);
+                while (cut < word.size() && is_utf8_continuation(word[cut]));
             line += word.substr(0, cut);
             word.remove_prefix(cut);
             empty = false;

@@ -7,6 +7,8 @@
 
 #include <pango/pangocairo.h>
 
+#include "patchwright/units/utf8.hpp"
+
 /// Type on paper: measuring, breaking and showing text in the one family that all sheets use.
 namespace patchwright::sheet {
 
@@ -47,12 +49,6 @@ private:
 /// Those of this thread, opened when first asked for: finding the fonts takes longer than setting a page.
 Fonts& fonts();
 
-/// The next code point of UTF-8 and its length in bytes; a damaged byte gives U+FFFD.
-struct CodePoint {
-    char32_t value = 0;
-    std::size_t bytes = 1;
-};
-CodePoint code_point(std::string_view text, std::size_t at);
 /// Valid UTF-8 without control characters, which paper cannot show.
 std::string printable(std::string_view text);
 
