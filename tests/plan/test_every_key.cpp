@@ -161,25 +161,46 @@ std::vector<json> others(const test::FieldRow& row, const json* given) {
     return values;
 }
 
-/// True when some other value under the key changes what is printed.
+const json* given_at(const json& object, const std::string& key) {
+    const auto found = object.find(key);
+    return found == object.end() ? nullptr : &*found;
+}
+
+void set(json& object, const std::string& key, const json& value) {
+    if (value.is_null())
+        object.erase(key);
+    else
+        object[key] = value;
+}
+
+/// True when some other value under the key changes what is printed: in all objects of the list at once, which nearly
+/// always tells; else in one of them.
 bool arrives(const Case& base, const std::string& before, json Case::*file, const std::string& place,
              const test::FieldRow& row) {
-    for (const Pointer& object : objects(base.*file, place)) {
-        const std::string key{row.key};
-        const bool stands = (base.*file).at(object).contains(key);
-        const json given = stands ? (base.*file).at(object).at(key) : json{};
-        for (const json& value : others(row, stands ? &given : nullptr)) {
-            if (value == given) continue;
-            Case changed = base;
-            json& target = (changed.*file).at(object);
-            if (value.is_null())
-                target.erase(key);
-            else
-                target[key] = value;
-            const auto after = printed(changed.job, changed.yard);
-            if (after && *after != before) return true;
-        }
+    const std::string key{row.key};
+    const auto changes = [&](const Case& changed) {
+        const auto after = printed(changed.job, changed.yard);
+        return after && *after != before;
+    };
+    const auto list = objects(base.*file, place);
+    std::vector<std::vector<json>> values;
+    std::size_t most = 0;
+    for (const Pointer& object : list) {
+        values.push_back(others(row, given_at((base.*file).at(object), key)));
+        most = std::max(most, values.back().size());
     }
+    for (std::size_t v = 0; v < most; ++v) {
+        Case changed = base;
+        for (std::size_t i = 0; i < list.size(); ++i)
+            if (v < values[i].size()) set((changed.*file).at(list[i]), key, values[i][v]);
+        if (changes(changed)) return true;
+    }
+    for (std::size_t i = 0; i < list.size() && list.size() > 1; ++i)
+        for (const json& value : values[i]) {
+            Case changed = base;
+            set((changed.*file).at(list[i]), key, value);
+            if (changes(changed)) return true;
+        }
     return false;
 }
 
