@@ -196,11 +196,18 @@ Block patch_card(const Context& c, std::size_t index, bool crowded) {
     return {std::move(card)};
 }
 
-Block build_card(const Context& c, std::size_t index) {
-    const auto& p = c.plan->patches[index];
+Block build_card(const Context& c, const plan::Build& build) {
+    const auto& p = c.plan->patches[build.patches.front()];
     Card card;
     card.title = fmt::format("Build packer {}", p.option.packer.id);
-    card.subtitle = fmt::format("for {}; in the yard, before leaving", p.id);
+    const auto where = build.again
+                           ? fmt::format("on site, once a {} is out of the pipe: {} that the day's times do not hold",
+                                         c.yard->chassis[static_cast<std::size_t>(p.option.chassis)].id,
+                                         show(c, Show::minutes, plan::build_time(*c.yard)))
+                           : std::string{c.yard->limits.prepare_in_yard ? "in the yard, before leaving" : "on site"};
+    card.subtitle = fmt::format("{}bladder {}, for {}; {}",
+                                build.count > 1 ? fmt::format("{} of them, ", build.count) : std::string{},
+                                show(c, Show::tape, p.build->bladder_cut), patch_ids(c, build.patches), where);
     Bullets parts;
     for (const auto& part : p.build->parts) {
         parts.items.push_back(part.length > Length{}

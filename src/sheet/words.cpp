@@ -76,6 +76,12 @@ const job::Run& run_of(const Context& c, const plan::Patch& patch) {
     return c.job->runs[static_cast<std::size_t>(patch.run)];
 }
 
+std::string patch_ids(const Context& c, const std::vector<std::size_t>& patches) {
+    std::string ids;
+    for (const auto i : patches) ids += (ids.empty() ? "" : ", ") + c.plan->patches[i].id;
+    return ids;
+}
+
 std::string defect_ids(const Context& c, const plan::Patch& patch) {
     std::string ids;
     for (const int defect : patch.defects) {
