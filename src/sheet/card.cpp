@@ -160,9 +160,14 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
         crowded ? ". " + short_air_words(c, p) : closes)));
 }
 
-void add_checks(const plan::Patch& p, bool crowded, Card& card) {
+void add_checks(const Context& c, std::size_t index, bool crowded, Card& card) {
+    const auto& p = c.plan->patches[index];
     Ticks ticks;
-    for (const auto& preparation : p.preparations) ticks.items.push_back("First: " + preparation);
+    for (const auto& preparation : p.preparations) {
+        ticks.items.push_back(preparation == survey::cut_roots && cleaned_before(c, index)
+                                  ? std::string{"Roots, cut on an earlier day: none stands in"}
+                                  : "First: " + preparation);
+    }
     const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through; felt weighed",
                                        "Witness bag in the pipe; all clear of the line before air"};
     const std::vector<std::string> all{"Cleaned, CCTV surveyed, no standing water",
@@ -192,7 +197,7 @@ Block patch_card(const Context& c, std::size_t index, bool crowded) {
     add_times(c, index, crowded, card);
     add_detail(c, index, crowded, card);
     add_record(crowded, card);
-    add_checks(p, crowded, card);
+    add_checks(c, index, crowded, card);
     return {std::move(card)};
 }
 

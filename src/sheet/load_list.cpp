@@ -25,6 +25,11 @@ struct Uses {
     std::map<int, std::vector<std::string>> heated;  ///< by heater: the patches
 };
 
+bool has_roots(const job::Run& run) {
+    return std::any_of(run.defects.begin(), run.defects.end(),
+                       [](const job::Defect& d) { return d.kind == job::DefectKind::root_intrusion; });
+}
+
 Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
     Uses uses;
     for (const auto i : patches) {
@@ -38,9 +43,10 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         uses.deepest = std::max(uses.deepest, run.depth);
         auto& line = p.rigging.method == packer::Method::pull ? uses.straps : uses.rods;
         line = std::max(line, p.rigging.line);
+        // All roots of a run are cut on its first day, those under the sleeves of later days too.
+        uses.roots = uses.roots || (!cleaned_before(c, i) && has_roots(run));
         for (const int d : p.defects) {
             const auto& defect = run.defects[static_cast<std::size_t>(d)];
-            uses.roots = uses.roots || defect.kind == job::DefectKind::root_intrusion;
             if (defect.inflow >= job::Inflow::running) uses.leaks += (uses.leaks.empty() ? "" : ", ") + defect.id;
         }
     }

@@ -137,3 +137,20 @@ TEST_CASE("each length of bladder is built for its own patches, on site where no
     CHECK(has(days(p.context()), "Bladder of C28 + rubber-70, 1020 mm for A-P1, with tape, clamps and tools") ==
           !alike);
 }
+
+TEST_CASE("roots are cut on a run's first day, and no later card or list calls for it again", "[sheet][day]") {
+    std::string defects;
+    for (int i = 0; i < 8; ++i)
+        defects += fmt::format(R"({}{{"id": "A{}", "at": "{} m", "kind": "root intrusion", "size": "15 %"}})",
+                               i > 0 ? ", " : "", i, 3 + 4 * i);
+    const auto p = planned(job_with(defects));
+    REQUIRE(p.plan.schedule.days.size() > 1);
+    const auto sheets = days_alone(p.context());
+    for (std::size_t day = 0; day < sheets.size(); ++day) {
+        const auto told = printed({sheets[day]});
+        CAPTURE(day);
+        CHECK(has(told, "Jetter with root cutter, camera") == (day == 0));
+        CHECK(has(told, "First: cut the roots back") == (day == 0));
+        CHECK(has(told, "Roots, cut on an earlier day: none stands in") == (day > 0));
+    }
+}
