@@ -104,6 +104,11 @@ std::string contradiction(const DataPoint& cold, const DataPoint& warm) {
     if (same_test(cold, warm) && warm.temperature > cold.temperature && ratio < rounding)
         return fmt::format("{} is longer than {}: no resin is slower when it is warmer", describe(warm),
                            describe(cold));
+    const auto in_cup = [](const DataPoint& p) { return p.mass.value_or(100.0 * unit::g); };
+    const bool cups = cold.kind == DataPointKind::pot_life && warm.kind == DataPointKind::pot_life;
+    if (cups && in_cup(warm) > in_cup(cold) && ratio < rounding)
+        return fmt::format("{} is longer than {}: the larger cup heats itself more, so it sets no later",
+                           describe(warm), describe(cold));
     if (cold.thickness != warm.thickness) return {};
     const bool film = !cold.thickness;
     if (cold.kind == DataPointKind::strip && warm.kind == DataPointKind::gel && ratio < rounding)

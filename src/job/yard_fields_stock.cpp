@@ -5,7 +5,8 @@ namespace patchwright::job {
 namespace {
 
 constexpr std::string_view bore = "10 mm to 3 m", usual_bore = "30 mm to 400 mm";
-constexpr std::string_view across = "5 mm to 3 m", size = "above 0 m to 20 m", roll = "above 0 m to 1 km";
+constexpr std::string_view across = "5 mm to 3 m", size = "above 0 m to 20 m", roll = "above 0 m to 1 km",
+                           piece = "1 mm to 1 km", piece_width = "1 mm to 20 m";  // felt is cut in whole millimetres
 constexpr std::string_view air = "above 0 bar to 10 bar";
 constexpr std::string_view count = "0 to 10000", usual_count = "0 to 50";
 constexpr std::string_view uses = "1 to 100000", usual_uses = "1 to 2000";
@@ -85,8 +86,8 @@ std::span<const Field<Bladder>> Described<Bladder>::fields() {
 
 std::span<const Field<FeltPiece>> Described<FeltPiece>::fields() {
     static const Field<FeltPiece> list[] = {
-        field<&FeltPiece::length>("length", Need::always, roll, "0.1 m to 200 m", "along the roll"),
-        field<&FeltPiece::width>("width", Need::always, size, "50 mm to 3 m", "across the roll"),
+        field<&FeltPiece::length>("length", Need::always, piece, "0.1 m to 200 m", "along the roll"),
+        field<&FeltPiece::width>("width", Need::always, piece_width, "50 mm to 3 m", "across the roll"),
         field<&FeltPiece::count>("count", Need::never, count, usual_count, "so many of them; 1 when left out"),
         field<&FeltPiece::offcut>("offcut", Need::never, "left over from another job"),
     };
@@ -108,8 +109,8 @@ std::span<const Field<Felt>> Described<Felt>::fields() {
         field<&Felt::flat_width>("flat_width", Need::never, size, "50 mm to 700 mm", "of a tube laid flat"),
         share<&Felt::take_up>("take_up", Need::never, "0 % to 50 %", "0 % to 15 %",
                               "length lost when a tube widens to the bore"),
-        field<&Felt::roll_width>("roll_width", Need::always, size, "50 mm to 3 m", "as bought"),
-        field<&Felt::roll_length>("roll_length", Need::always, roll, "1 m to 200 m", "as bought"),
+        field<&Felt::roll_width>("roll_width", Need::always, piece_width, "50 mm to 3 m", "as bought"),
+        field<&Felt::roll_length>("roll_length", Need::always, piece, "1 m to 200 m", "as bought"),
         money<&Felt::price>("price", Need::always, "1 EUR/m2 to 200 EUR/m2", "as bought"),
         share<&Felt::offcut_value>("offcut_value", Need::never, "0 % to 100 %", "0 % to 100 %",
                                    "share of the price at which an owned offcut is charged"),

@@ -115,14 +115,15 @@ void Designer::explain_heating(Patch& patch) {
     heating.add(heater_on, {c.wet_out, c.load, c.position, c.inflate, c.crease, connect_heater}, patch.heater_on);
     const auto units = setting_.job.units;
     const auto warmth = format(Show::temperature, heater.temperature, units);
-    patch.notes.push_back(
-        fmt::format("Heater {} ({} {}) on after the wrinkle check, {} from mixing; on later: deflate as much later. "
-                    "Gauge each 15 min.",
-                    heater.id, job::word(heater.medium), warmth, format_up(Show::minutes, patch.heater_on, units)));
-    patch.notes.push_back(answer.refused
-                              ? fmt::format("Heater fails or under {}: hold the pressure, ring the office.", warmth)
-                              : fmt::format("Heater fails or under {}: deflate not before {} from mixing.", warmth,
-                                            format_up(Show::span, patch.let_down_unheated, units)));
+    // One line on the card: a day of four has no room for two.
+    const auto failing =
+        answer.refused ? std::string{"hold the pressure, ring the office"}
+                       : fmt::format("deflate not before {}", format_up(Show::span, patch.let_down_unheated, units));
+    patch.notes.push_back(fmt::format(
+        "Heater {} on after the wrinkle check, {} from mixing; on later: deflate as much later. Gauge each 15 min. "
+        "Heater fails or under {}: {}.",
+        heater.id, format_up(Show::minutes, patch.heater_on, units),
+        format(Show::temperature, heater.temperature, units), failing));
     patch.working(Calculation::heating) = std::move(heating);
 }
 

@@ -8,6 +8,7 @@
 
 #include "design.hpp"
 #include "mixes.hpp"
+#include "patchwright/plan/builds.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -256,6 +257,7 @@ void add_warnings(const Setting& setting, Plan& plan) {
         if (p.pressure.relief_opens)
             add(fmt::format("{}: the relief valve opens when the air warms: watch the gauge.", p.id));
     }
+    for (auto& words : build_warnings(setting.yard, plan)) add(std::move(words));
     for (const auto& words : plan.offer.warnings) add(words);
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
 }

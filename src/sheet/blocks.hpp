@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "patchwright/plan/builds.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
@@ -11,8 +12,8 @@ namespace patchwright::sheet {
 /// Everything that the crew needs for one patch, on one card that stays whole.
 /// `crowded`: with two others or more on its page, so shorter where it can be.
 Block patch_card(const Context& context, std::size_t patch, bool crowded);
-/// How the packer of a patch is built; only for patches that have `build`.
-Block build_card(const Context& context, std::size_t patch);
+/// How a packer is built.
+Block build_card(const Context& context, const plan::Build& build);
 /// Deflating by pipe temperature and inflate-by by air temperature, for all patches of a day.
 void add_site_tables(const Context& context, const std::vector<std::size_t>& patches, Sheet& sheet);
 /// The same for one patch as numbers.

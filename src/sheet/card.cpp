@@ -160,9 +160,14 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
         crowded ? ". " + short_air_words(c, p) : closes)));
 }
 
-void add_checks(const plan::Patch& p, bool crowded, Card& card) {
+void add_checks(const Context& c, std::size_t index, bool crowded, Card& card) {
+    const auto& p = c.plan->patches[index];
     Ticks ticks;
-    for (const auto& preparation : p.preparations) ticks.items.push_back("First: " + preparation);
+    for (const auto& preparation : p.preparations) {
+        ticks.items.push_back(preparation == survey::cut_roots && cleaned_before(c, index)
+                                  ? std::string{"Roots, cut on an earlier day: none stands in"}
+                                  : "First: " + preparation);
+    }
     const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through; felt weighed",
                                        "Witness bag in the pipe; all clear of the line before air"};
     const std::vector<std::string> all{"Cleaned, CCTV surveyed, no standing water",
@@ -192,15 +197,22 @@ Block patch_card(const Context& c, std::size_t index, bool crowded) {
     add_times(c, index, crowded, card);
     add_detail(c, index, crowded, card);
     add_record(crowded, card);
-    add_checks(p, crowded, card);
+    add_checks(c, index, crowded, card);
     return {std::move(card)};
 }
 
-Block build_card(const Context& c, std::size_t index) {
-    const auto& p = c.plan->patches[index];
+Block build_card(const Context& c, const plan::Build& build) {
+    const auto& p = c.plan->patches[build.patches.front()];
     Card card;
     card.title = fmt::format("Build packer {}", p.option.packer.id);
-    card.subtitle = fmt::format("for {}; in the yard, before leaving", p.id);
+    const auto where = build.again
+                           ? fmt::format("on site, once a {} is out of the pipe: {} that the day's times do not hold",
+                                         c.yard->chassis[static_cast<std::size_t>(p.option.chassis)].id,
+                                         show(c, Show::minutes, plan::build_time(*c.yard)))
+                           : std::string{c.yard->limits.prepare_in_yard ? "in the yard, before leaving" : "on site"};
+    card.subtitle = fmt::format("{}bladder {}, for {}; {}",
+                                build.count > 1 ? fmt::format("{} of them, ", build.count) : std::string{},
+                                show(c, Show::tape, p.build->bladder_cut), patch_ids(c, build.patches), where);
     Bullets parts;
     for (const auto& part : p.build->parts) {
         parts.items.push_back(part.length > Length{}

@@ -40,15 +40,11 @@ void add_fittings(const Context& c, const Patches& patches, Sheet& sheet) {
     if (!list.items.empty()) sheet.blocks.push_back({std::move(list)});
 }
 
-/// Each packer that must be built, once.
-void add_build_cards(const Context& c, const Patches& patches, bool new_page, Sheet& sheet) {
-    std::set<std::string> shown;
-    for (const auto i : patches) {
-        const auto& p = c.plan->patches[i];
-        if (!p.build || !shown.insert(p.option.packer.id).second) continue;
-        if (new_page && shown.size() == 1) sheet.blocks.push_back({PageBreak{}});
-        sheet.blocks.push_back(build_card(c, i));
-    }
+/// Each packer that must be built: sleeves of other lengths want other bladders.
+void add_build_cards(const Context& c, int day, bool new_page, Sheet& sheet) {
+    const auto builds = plan::builds_of_day(*c.yard, *c.plan, day);
+    if (new_page && !builds.empty()) sheet.blocks.push_back({PageBreak{}});
+    for (const auto& build : builds) sheet.blocks.push_back(build_card(c, build));
 }
 
 /// Two cards a row, four a page; the tables for what is measured on site under the last ones, if there is room: sleeves
@@ -102,7 +98,7 @@ Sheet day_sheet(const Context& c, int d) {
     if (!crowded_back) add_emergency(c, patches, sheet);
     if (!crowded_back || many_runs) add_remarks(c, d, patches, sheet);
     if (!crowded_back) sheet.blocks.push_back({Signature{{"Crew lead", "Date"}}});
-    add_build_cards(c, patches, crowded_back, sheet);
+    add_build_cards(c, d, crowded_back, sheet);
     return sheet;
 }
 

@@ -25,6 +25,11 @@ struct Uses {
     std::map<int, std::vector<std::string>> heated;  ///< by heater: the patches
 };
 
+bool has_roots(const job::Run& run) {
+    return std::any_of(run.defects.begin(), run.defects.end(),
+                       [](const job::Defect& d) { return d.kind == job::DefectKind::root_intrusion; });
+}
+
 Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
     Uses uses;
     for (const auto i : patches) {
@@ -38,9 +43,10 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         uses.deepest = std::max(uses.deepest, run.depth);
         auto& line = p.rigging.method == packer::Method::pull ? uses.straps : uses.rods;
         line = std::max(line, p.rigging.line);
+        // All roots of a run are cut on its first day, those under the sleeves of later days too.
+        uses.roots = uses.roots || (!cleaned_before(c, i) && has_roots(run));
         for (const int d : p.defects) {
             const auto& defect = run.defects[static_cast<std::size_t>(d)];
-            uses.roots = uses.roots || defect.kind == job::DefectKind::root_intrusion;
             if (defect.inflow >= job::Inflow::running) uses.leaks += (uses.leaks.empty() ? "" : ", ") + defect.id;
         }
     }
@@ -73,31 +79,6 @@ void add_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& 
 }
 
 using Carried = std::vector<std::size_t>;  ///< patches that one packer carries
-
-/// How many of a packer's patches have it in the pipe at once, from load to let-down.
-int at_once(const Context& c, const Carried& patches) {
-    std::vector<std::pair<int, int>> spans;
-    for (const auto i : patches) {
-        int from = std::numeric_limits<int>::max(), to = 0;
-        for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
-            for (const auto& task : c.plan->schedule.days[d].tasks) {
-                if (task.patch != static_cast<int>(i) || task.what < schedule::What::load ||
-                    task.what > schedule::What::let_down)
-                    continue;
-                from = std::min(from, static_cast<int>(d) * 1440 + task.start);
-                to = std::max(to, static_cast<int>(d) * 1440 + task.finish);
-            }
-        }
-        spans.emplace_back(from, to);
-    }
-    std::ptrdiff_t most = 1;
-    for (const auto& [from, to] : spans) {
-        most = std::max(most, std::count_if(spans.begin(), spans.end(), [start = from](const auto& span) {
-                            return span.first <= start && start < span.second;
-                        }));
-    }
-    return static_cast<int>(most);
-}
 
 /// The packer does for that patch what its card says: same place and way in, and it bears the card's pressures.
 bool can_replace(const Context& c, const job::Packer& other, const plan::Patch& p) {
@@ -151,18 +132,39 @@ Spare spare_for(const Context& c, const Carried& patches, const std::map<std::st
             false};
 }
 
+/// Packers that are built for the day, each with its own length of bladder.
+void add_builds(const Context& c, const Carried& patches, Ticks& ticks) {
+    std::set<int> days;
+    for (const auto i : patches) days.insert(c.plan->schedule.patches[i].day);
+    for (const int day : days) {
+        for (const auto& build : plan::builds_of_day(*c.yard, *c.plan, day)) {
+            const auto& p = c.plan->patches[build.patches.front()];
+            const auto bladder = show(c, Show::tape, p.build->bladder_cut);
+            const auto ids = patch_ids(c, build.patches);
+            ticks.items.push_back(
+                build.again ? fmt::format("Bladder of {}, {} for {}, with tape, clamps and tools: built on site",
+                                          p.option.packer.id, bladder, ids)
+                            : fmt::format("{}Packer {} ({}), bladder {}, for {}: to build, then bench test",
+                                          build.count > 1 ? fmt::format("{} x ", build.count) : std::string{},
+                                          p.option.packer.id, job::word(p.option.packer.material), bladder, ids));
+        }
+    }
+}
+
 /// True when a spare needs a film.
 bool add_packers(const Context& c, const Carried& patches, Ticks& ticks) {
     std::map<std::string, Carried> packers;
     for (const auto i : patches) packers[c.plan->patches[i].option.packer.id].push_back(i);
     std::map<std::string, int> used;
-    for (const auto& [id, carried] : packers) used[id] = at_once(c, carried);
+    for (const auto& [id, carried] : packers) used[id] = plan::packers_at_once(*c.plan, carried);
     for (const auto& [id, carried] : packers) {
         const auto& option = c.plan->patches[carried.front()].option;
-        ticks.items.push_back(fmt::format(
-            "{}Packer {} ({}), {}", used[id] > 1 ? fmt::format("{} x ", used[id]) : std::string{}, id,
-            job::word(option.packer.material), option.to_build ? "to build, then bench test" : "bench tested"));
+        if (option.to_build) continue;
+        ticks.items.push_back(fmt::format("{}Packer {} ({}), {}",
+                                          used[id] > 1 ? fmt::format("{} x ", used[id]) : std::string{}, id,
+                                          job::word(option.packer.material), "bench tested"));
     }
+    add_builds(c, patches, ticks);
     std::set<std::string> spares;
     bool film = false;
     for (const auto& [id, carried] : packers) {

@@ -188,20 +188,41 @@ void add_beside(std::vector<Table> tables, Sheet& sheet) {
     }
 }
 
-/// Of one or two kinds of sleeves: what the pipe allows in one table, beside it what resin and air allow.
+/// How the tables are used.
+Block table_words(const Context& c, const std::vector<std::size_t>& patches) {
+    const auto any = [&](auto is) {
+        return std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return is(c.plan->patches[i]); });
+    };
+    const bool short_of_full = any([](const plan::Patch& p) { return p.cure.stops_short; });
+    const bool heated = any([](const plan::Patch& p) { return p.heater >= 0; });
+    return paragraph(
+        std::string{"Times by what was measured replace the card's; of two for inflating the shorter counts. "
+                    "Between rows the warmer for inflated by, the colder for deflate. "
+                    "Beyond the tables: do not mix. Deflate only when the witness (wet felt in the pipe) shows no nail "
+                    "mark. A cup of resin proves the mix, never the cure"} +
+        (heated ? "; nor does a heated sleeve's witness: there the heater's gauge must have held." : ".") +
+        (short_of_full ? " So cold, the cure stops short of full hardness and goes on for days." : ""));
+}
+
+/// Of one or two kinds of sleeves: what the pipe allows in one table, beside it what resin and air allow, and the words
+/// under the shorter of the two.
 void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
-                    Sheet& sheet) {
-    std::vector<Block> left = list_of<Block>(Block{let_down_table(c, let_down, true)}), right;
+                    Block words, Sheet& sheet) {
+    auto table = let_down_table(c, let_down, true);
+    const bool halved = table.side_by_side > 1;
+    std::vector<Block> left = list_of<Block>(Block{std::move(table)}), right;
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1, 2)});
+    if (!halved) right.push_back(words);
     Columns both;
     both.shares = {let_down.size() == 2 ? 1.2 : 1.0, 1.0};
     both.columns = list_of<std::vector<Block>>(std::move(left), std::move(right));
     sheet.blocks.push_back({std::move(both)});
+    if (halved) sheet.blocks.push_back(std::move(words));
 }
 
 /// Of unlike sleeves: a narrow table each, those of one sort beside each other.
 void add_many_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
-                     Sheet& sheet) {
+                     Block words, Sheet& sheet) {
     std::vector<Table> pipes, airs;
     for (const auto& g : let_down) pipes.push_back(let_down_table(c, {g}, false));
     for (const auto& g : inflate) airs.push_back(inflate_table(c, g, inflate.size() == 1, 1));
@@ -211,6 +232,7 @@ void add_many_tables(const Context& c, const std::vector<Group>& let_down, const
     }
     add_beside(std::move(pipes), sheet);
     add_beside(std::move(airs), sheet);
+    sheet.blocks.push_back(std::move(words));
 }
 
 }  // namespace
@@ -220,22 +242,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     const auto let_down = groups(c, patches, near_let_down);
     const auto inflate = groups(c, patches, near_inflate);
     const bool few = let_down.size() <= 2 && inflate.size() <= 2 && same_conditions(let_down);
-    (few ? add_few_tables : add_many_tables)(c, let_down, inflate, sheet);
-    const bool short_of_full =
-        std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].cure.stops_short; });
-    const bool heated =
-        std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return c.plan->patches[i].heater >= 0; });
-    sheet.blocks.push_back(paragraph(
-        std::string{"Times by what was measured replace the card's; of the two for inflating the shorter counts. "
-                    "Between rows the warmer for inflated by, the colder for deflate. "
-                    "Warmer or colder than the tables: do not mix. Deflate only when the witness (a bag of the same "
-                    "wet felt, kept in the pipe) shows no nail mark. "
-                    "A cup of resin proves the mix, never the cure."} +
-        (heated ? " Of a heated sleeve the witness proves the mix only: there the heater's gauge must have held."
-                : "") +
-        (short_of_full ? " A pipe this cold stops the cure short of full hardness, which goes on slowly for "
-                         "days."
-                       : "")));
+    (few ? add_few_tables : add_many_tables)(c, let_down, inflate, table_words(c, patches), sheet);
 }
 
 }  // namespace patchwright::sheet

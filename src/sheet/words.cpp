@@ -76,6 +76,26 @@ const job::Run& run_of(const Context& c, const plan::Patch& patch) {
     return c.job->runs[static_cast<std::size_t>(patch.run)];
 }
 
+bool cleaned_before(const Context& c, std::size_t patch) {
+    const auto& days = c.plan->schedule.days;
+    const auto run = job::run_place(c.plan->patches[patch].run);
+    const auto first = static_cast<std::size_t>(std::max(0, c.plan->schedule.patches[patch].day));
+    for (std::size_t d = 0; d < std::min(first, days.size()); ++d) {
+        const auto& tasks = days[d].tasks;
+        if (std::any_of(tasks.begin(), tasks.end(), [&](const schedule::Task& task) {
+                return task.what == schedule::What::clean && task.run == run;
+            }))
+            return true;
+    }
+    return false;
+}
+
+std::string patch_ids(const Context& c, const std::vector<std::size_t>& patches) {
+    std::string ids;
+    for (const auto i : patches) ids += (ids.empty() ? "" : ", ") + c.plan->patches[i].id;
+    return ids;
+}
+
 std::string defect_ids(const Context& c, const plan::Patch& patch) {
     std::string ids;
     for (const int defect : patch.defects) {

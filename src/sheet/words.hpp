@@ -34,6 +34,10 @@ const plan::Batch& mix_of(const Context& context, std::size_t patch);
 std::string assumption_text(const job::Assumption& assumption);
 const job::Run& run_of(const Context& context, const plan::Patch& patch);
 std::string defect_ids(const Context& context, const plan::Patch& patch);
+/// The run of that patch was cleaned, and its roots cut, on a day before the patch's.
+bool cleaned_before(const Context& context, std::size_t patch);
+/// "A-P1, A-P2".
+std::string patch_ids(const Context& context, const std::vector<std::size_t>& patches);
 /// Something is cut in the pipe for that patch: roots, a connection, or the liner over a branch. Water that is stopped
 /// with grout is a preparation too, and needs no cutter.
 bool cuts(const plan::Patch& patch);

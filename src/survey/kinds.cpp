@@ -276,8 +276,7 @@ void judge_kind(Case& c) {
         case DefectKind::intruding_connection:
             return judge_intruding_connection(c);
         case DefectKind::root_intrusion:
-            return judge_obstacle(c, "Roots", "fill", c.limits.root_clean_most,
-                                  "cut the roots back flush with the wall");
+            return judge_obstacle(c, "Roots", "fill", c.limits.root_clean_most, std::string{cut_roots});
         case DefectKind::attached_deposit:
             return judge_obstacle(c, "Deposits", "fill", c.limits.deposit_clean_most,
                                   "cut the deposits off down to the wall");

@@ -123,6 +123,7 @@ TEST_CASE("data that no resin can have is refused in plain words", "[cure][error
     refused({}, "no times");
     refused({gel(10, 100), gel(20, 150)}, "no resin is slower when it is warmer");
     refused({pot_life(23, 60), gel(20, 50)}, "a cup heats itself");
+    refused({pot_life(23, 25, 100), pot_life(23, 60, 1000)}, "the larger cup heats itself more");
     refused({gel(20, 120), strip(20, 60)}, "gels before it can be stripped");
     refused({pot_life(23, -5)}, "above zero");
     refused({pot_life(23, 30, 0.0)}, "mass");

@@ -324,3 +324,15 @@ TEST_CASE("a fault of one resin hides no fault that the fit finds in another", "
     CHECK(errors[3].find("resin \"standard\": \"price\" cannot be negative") != std::string::npos);
     CHECK(errors[4] == "5:36 resin \"slow\": no fit");
 }
+
+TEST_CASE("a piece of felt below the millimetres that it is cut in is refused", "[job][yard][error]") {
+    const std::string felt = R"({"patchwright_yard": 1, "extends": "builtin", "felts": [{"id": "sheet-3", )";
+    for (const auto* words : {R"("stock": [{"length": "12 m", "width": "0.1 mm", "count": 1}])",
+                              R"("stock": [{"length": "0.4 mm", "width": "1 m", "count": 1}])",
+                              R"("roll_width": "0.1 mm")", R"("roll_length": "0.4 mm")"}) {
+        const auto errors = test::errors_of(read_yard(felt + words + "}]}", "y").diagnostics);
+        CAPTURE(words, errors);
+        REQUIRE(errors.size() == 1);
+        CHECK(errors[0].find("is too little: at least 1 mm") != std::string::npos);
+    }
+}

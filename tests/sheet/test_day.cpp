@@ -241,6 +241,7 @@ TEST_CASE("sleeves that differ little share a table where there would be many; u
     for (std::size_t k = 0; k < today.size(); ++k) {
         auto& patch = p.plan.patches[today[k]];
         patch.tables = tables;
+        patch.heater = p.plan.patches[today.front()].heater;  // a heated sleeve shares with heated ones alone
         for (auto& row : patch.tables.let_down) {
             row.let_down += static_cast<double>(k) * apart * unit::minute;
             row.without_exotherm += static_cast<double>(k) * apart * unit::minute;

@@ -328,7 +328,6 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
     // Sleeves of one packer have the same times: unlike ones have a table each, on a page of its own.
     const bool alike = GENERATE(true, false);
     auto yard = job::builtin_yard();
-    yard.heaters.clear();  // heated cards take more room
     if (alike) {
         yard.chassis.clear();
         for (auto& packer : yard.packers) packer.count = packer.id == "R100-10" ? 2 : 0;

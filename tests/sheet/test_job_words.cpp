@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <functional>
 
 #include "patchwright/job/read.hpp"
@@ -102,4 +103,54 @@ TEST_CASE("the calculation of a cure says where the resin's times are from", "[s
     const auto words = fmt::format("Data of resin {}: {}.", resin.id, resin.source);
     CHECK(has(printed({why_sheet(p.context(), "A-P1.let-down")}), words));
     CHECK_FALSE(has(printed({why_sheet(p.context(), "A-P1.mark")}), words));
+}
+
+TEST_CASE("each length of bladder is built for its own patches, on site where no end fittings are left",
+          "[sheet][day]") {
+    auto yard = job::builtin_yard();
+    for (auto& packer : yard.packers) packer.count = 0;
+    yard.heaters.clear();
+    const bool alike = GENERATE(true, false);
+    const auto defect = [](int id, double at, double to) {
+        return fmt::format(R"({{"id": "A{}", "at": "{:.1f} m", "to": "{:.1f} m", "kind": "fissure", "size": "2 mm"}})",
+                           id, at, to);
+    };
+    const auto text = job_with(fmt::format("{}, {}, {}", defect(1, 5, 5.2), defect(2, 13, alike ? 13.2 : 13.7),
+                                           defect(3, 21, alike ? 21.2 : 22.3)));
+    const auto p = planned(text, yard);
+    REQUIRE(p.plan.patches.size() == 3);
+    REQUIRE(p.plan.schedule.days.size() == 1);
+    const auto told = cards(p.context());
+    for (std::size_t i = 0; i < 3; ++i) {
+        const auto& patch = p.plan.patches[i];
+        CAPTURE(alike, patch.id);
+        REQUIRE(patch.build);
+        const auto size = format(Show::tape, patch.build->bladder_cut, p.units);
+        CHECK(has(told, alike ? fmt::format("2 of them, bladder {}, for", size)
+                              : fmt::format("bladder {}, for {};", size, patch.id)));
+    }
+    // Two sets of end fittings in the yard: the third packer is built of what comes out of the pipe.
+    CHECK(has(told, "on site, once a C28 is out of the pipe: 28 min") == !alike);
+    CHECK(std::any_of(p.plan.warnings.begin(), p.plan.warnings.end(), [](const std::string& words) {
+              return has(words, "its packer is built on site, on end fittings C28");
+          }) == !alike);
+    CHECK(has(days(p.context()), "Bladder of C28 + rubber-70, 1020 mm for A-P1, with tape, clamps and tools") ==
+          !alike);
+}
+
+TEST_CASE("roots are cut on a run's first day, and no later card or list calls for it again", "[sheet][day]") {
+    std::string defects;
+    for (int i = 0; i < 8; ++i)
+        defects += fmt::format(R"({}{{"id": "A{}", "at": "{} m", "kind": "root intrusion", "size": "15 %"}})",
+                               i > 0 ? ", " : "", i, 3 + 4 * i);
+    const auto p = planned(job_with(defects));
+    REQUIRE(p.plan.schedule.days.size() > 1);
+    const auto sheets = days_alone(p.context());
+    for (std::size_t day = 0; day < sheets.size(); ++day) {
+        const auto told = printed({sheets[day]});
+        CAPTURE(day);
+        CHECK(has(told, "Jetter with root cutter, camera") == (day == 0));
+        CHECK(has(told, "First: cut the roots back") == (day == 0));
+        CHECK(has(told, "Roots, cut on an earlier day: none stands in") == (day > 0));
+    }
 }

@@ -15,6 +15,9 @@
 /// source. A limit is met when the figure is at or below it.
 namespace patchwright::survey {
 
+/// What is done first where roots stand in, once for the run.
+inline constexpr std::string_view cut_roots = "cut the roots back flush with the wall";
+
 enum class Verdict : std::uint8_t { patch, prepare, junction_piece, dig, look_again };
 std::string_view word(Verdict v);  ///< "patch", "prepare", "junction piece", "dig", "look again"
 
