@@ -7,18 +7,23 @@
 # YARD: yard file, sent along. PATCHWRIGHT: the program on the hosts. SSH: how they are reached.
 set -euo pipefail
 jobs=$(realpath "$1") folder=$2 hosts=${3:+$(realpath "$3")}
+own=${YARD:+$(realpath "$YARD")}
 size=${PIECE:-1000}
 mkdir -p "$folder"
 cd "$folder"
-[ -e 000001.jobs ] || split -l "$size" --numeric-suffixes=1 -a 6 --additional-suffix=.jobs "$jobs" ''
+if ! cat [0-9]*.jobs 2> /dev/null | cmp -s - "$jobs"; then
+  [ ! -e log ] || { echo "$folder was begun with other jobs: take a new folder" >&2; exit 2; }
+  rm -f [0-9]*.jobs
+  split -l "$size" --numeric-suffixes=1 -a 6 --additional-suffix=.jobs "$jobs" ''
+fi
 yard=()
-if [ -n "${YARD:-}" ]; then
-  cp "$YARD" yard.json
+if [ -n "$own" ]; then
+  cp "$own" yard.json
   yard=(--yard yard.json)
 fi
 where=(--sshlogin :)
 [ -z "$hosts" ] || where=(--sshloginfile "$hosts" --transferfile '{}' --return '{.}.jsonl' --cleanup --workdir patchwright-city)
-[ -z "$hosts" ] || [ -z "${YARD:-}" ] || where+=(--basefile yard.json)
+[ -z "$hosts" ] || [ -z "$own" ] || where+=(--basefile yard.json)
 [ -z "${SSH:-}" ] || where+=(--ssh "$SSH")
 # The number of the first line follows from the name of the piece.
 printf '%s\n' [0-9]*.jobs |

@@ -95,7 +95,6 @@ void add_worst(const Summary& city, Sheet& sheet) {
         for (const auto& plan : city.worst[by]) {
             const auto figure = worst_figure(static_cast<WorstBy>(by), plan);
             const bool first = &plan == &city.worst[by].front();
-            if (first && !table.rows.empty()) table.total_rows.push_back(table.rows.size());
             table.rows.push_back({first ? std::string{worst_words(static_cast<WorstBy>(by))} : "", plan.reference,
                                   plan.title,
                                   static_cast<WorstBy>(by) == WorstBy::price  ? format(city::price_of(plan))
