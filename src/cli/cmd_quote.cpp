@@ -24,7 +24,7 @@ struct QuoteOptions {
     bool stream = false;
     int variant = 1;
     std::string since;  ///< the former job file
-    unsigned threads = 0;
+    StreamOptions stream_options{};
 };
 
 /// A hundred jobs as a table: CSV, or the plans' JSON where that is asked for.
@@ -34,12 +34,12 @@ int run_quote_stream(const QuoteOptions& options) {
         complain("--stream writes csv or json");
         throw Stop{wrong_usage};
     }
-    if (form == Form::json) return run_stream(options.common, plans_as_json(), options.threads);
+    if (form == Form::json) return run_stream(options.common, plans_as_json(), options.stream_options);
     const StreamForm table{sheet::quote_csv_header(), sheet::quote_csv_row,
                            [](const std::string& message, std::size_t number) {
                                return sheet::quote_csv_error("line " + std::to_string(number) + ": " + message);
                            }};
-    return run_stream(options.common, table, options.threads);
+    return run_stream(options.common, table, options.stream_options);
 }
 
 /// The job file of the offer that this one replaces.
@@ -120,7 +120,7 @@ void add_quote(CLI::App& command, Outcome& outcome) {
         ->check(CLI::Range(1, 3));
     command.add_flag("--stream", options->stream,
                      "Read one job (or job file name) a line, write a table with a line a job (csv)");
-    command.add_option("--threads", options->threads, "With --stream: how many at once; 0: all cores")
+    command.add_option("--threads", options->stream_options.threads, "With --stream: how many at once; 0: all cores")
         ->check(CLI::Range(0, 1024));
     command.footer(
         "Examples:\n  patchwright quote job.json -o offer.pdf\n  patchwright quote job.json --inside --yard ours.json\n"

@@ -22,6 +22,7 @@ constexpr Command commands[] = {
     {"why", "The working of any figure: formula, values, source", add_why},
     {"whatif", "What would change the job most, each worked out as a whole plan", add_whatif},
     {"week", "Several jobs on days, crews and drives; one pick list, day sheets, a calendar", add_week},
+    {"city", "What a stream of plans comes to: patch, dig, look again, money, days, worst jobs", add_city},
     {"calc", "One calculation from the command line, with its working", add_calc},
     {"import", "A job file from a survey: EN 13508-2 text or XML, or a table with named columns", add_import},
     {"new", "A starter job file to fill in", add_new},

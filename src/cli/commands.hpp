@@ -25,6 +25,7 @@ void add_now(CLI::App& command, Outcome& outcome);
 void add_record(CLI::App& command, Outcome& outcome);
 void add_learn(CLI::App& command, Outcome& outcome);
 void add_week(CLI::App& command, Outcome& outcome);
+void add_city(CLI::App& command, Outcome& outcome);
 void add_completion(CLI::App& command, Outcome& outcome);
 
 }  // namespace patchwright::cli

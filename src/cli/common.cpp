@@ -27,11 +27,6 @@ std::string environment(const char* name) {
     return value ? value : "";
 }
 
-bool same_file(const std::string& a, const std::string& b) {
-    std::error_code ignored;
-    return std::filesystem::equivalent(a, b, ignored);
-}
-
 /// Standard input, when it comes from a file.
 bool is_standard_input(const std::string& path) {
     struct stat in {
@@ -173,6 +168,11 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
     if (!good) throw Stop{bad_input};
     loaded.yard = std::move(*yard.value);
     return loaded;
+}
+
+bool same_file(const std::string& a, const std::string& b) {
+    std::error_code ignored;
+    return std::filesystem::equivalent(a, b, ignored);
 }
 
 void refuse_overwriting(const Common& options, const std::vector<std::string>& more) {

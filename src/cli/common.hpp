@@ -80,6 +80,8 @@ job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.
 std::string read_all(const std::string& path);
 
+/// Whether two names are one file, by whatever spelling or link.
+bool same_file(const std::string& a, const std::string& b);
 /// Refuses, with Stop, an output that is one of the inputs: the command's own, or `more`. By whatever spelling or link.
 void refuse_overwriting(const Common& options, const std::vector<std::string>& more = {});
 /// Writes to standard output, or to a file as a whole or not at all. Throws IoError.

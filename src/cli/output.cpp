@@ -5,11 +5,13 @@
 #include <csignal>
 #include <cstring>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <utility>
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -56,6 +58,8 @@ void remove_and_die(int signal) {
     std::signal(signal, SIG_DFL);
     std::raise(signal);
 }
+
+}  // namespace
 
 /// A new file in the folder of `path`, open, and removed again unless it took that name: also when a signal ends the
 /// program. Its own name is short, so that the other may be as long as the file system allows. A file above the size
@@ -120,8 +124,6 @@ private:
     Handler old_size_ = SIG_DFL;
 };
 
-}  // namespace
-
 InputFile::InputFile(const std::string& path, const std::string& shown)
     : name_{path == "-"     ? "standard input"
             : shown.empty() ? path
@@ -149,9 +151,11 @@ bool LineReader::next(std::string& line) {
         line += rest_.substr(0, end);
         if (end != std::string_view::npos) {
             rest_.remove_prefix(end + 1);
+            ended_ = true;
             return true;
         }
         rest_ = file_.next();
+        ended_ = false;
         if (rest_.empty()) return !line.empty();
     }
 }
@@ -167,24 +171,81 @@ void write_stdout(std::string_view bytes) {
     if (const int error = write_fully(STDOUT_FILENO, bytes)) fail("cannot write", "standard output", error);
 }
 
-void write_file(const std::string& named, std::string_view bytes) {
-    const std::string path = target_of(named);
-    struct stat old {};
-    const bool exists = ::stat(path.c_str(), &old) == 0;
-    if (exists && S_ISDIR(old.st_mode)) fail("cannot write", path, EISDIR);
-    if (exists && !S_ISREG(old.st_mode)) {
-        const int file = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
-        if (file < 0) fail("cannot write", path, errno);
-        const int error = write_fully(file, bytes);
-        ::close(file);
-        if (error) fail("cannot write", path, error);
-        return;
+struct WholeFile::State {
+    explicit State(const std::string& named) : path{target_of(named)} {
+        struct stat old {};
+        const bool exists = ::stat(path.c_str(), &old) == 0;
+        if (exists && S_ISDIR(old.st_mode)) fail("cannot write", path, EISDIR);
+        if (exists && !S_ISREG(old.st_mode)) {
+            device = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
+            if (device < 0) fail("cannot write", path, errno);
+            return;
+        }
+        const mode_t mask = ::umask(0);
+        ::umask(mask);
+        mode = exists ? old.st_mode & 0777U : 0666U & ~mask;
+        temporary.emplace(path);
     }
-    const mode_t mask = ::umask(0);
-    ::umask(mask);
-    Temporary temporary{path};
-    temporary.write(bytes);
-    temporary.rename(exists ? old.st_mode & 0777U : 0666U & ~mask);
+    State(const State&) = delete;
+    State& operator=(const State&) = delete;
+    ~State() {
+        if (device >= 0) ::close(device);
+    }
+    std::string path;
+    int device = -1;
+    mode_t mode = 0;
+    std::optional<Temporary> temporary;
+};
+
+WholeFile::WholeFile(const std::string& path) : state_{std::make_unique<State>(path)} {}
+WholeFile::~WholeFile() = default;
+
+void WholeFile::write(std::string_view bytes) {
+    if (state_->temporary) return state_->temporary->write(bytes);
+    if (const int error = write_fully(state_->device, bytes)) fail("cannot write", state_->path, error);
+}
+
+void WholeFile::finish() {
+    if (state_->temporary) state_->temporary->rename(state_->mode);
+}
+
+void write_file(const std::string& path, std::string_view bytes) {
+    WholeFile file{path};
+    file.write(bytes);
+    file.finish();
+}
+
+GrowingFile::GrowingFile(const std::string& path)
+    : path_{path}, file_{::open(path.c_str(), O_WRONLY | O_APPEND | O_CREAT | O_CLOEXEC, 0666)} {
+    if (file_ < 0) fail("cannot write", path_, errno);
+    if (::flock(file_, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK) return;  // not every file system has locks
+    ::close(file_);
+    throw IoError(path_ + ": another run is writing to it");
+}
+
+GrowingFile::~GrowingFile() { ::close(file_); }
+
+void GrowingFile::cut(std::uint64_t kept) {
+    if (::ftruncate(file_, static_cast<off_t>(kept)) != 0) fail("cannot write", path_, errno);
+}
+
+void GrowingFile::write(std::string_view bytes) {
+    if (const int error = write_fully(file_, bytes)) fail("cannot write", path_, error);
+}
+
+void GrowingFile::finish() {
+    if (::fsync(file_) != 0) fail("cannot write", path_, errno);
+}
+
+bool is_standard_output(const std::string& path) {
+    struct stat out {
+    }, file{};
+    return ::fstat(STDOUT_FILENO, &out) == 0 && S_ISREG(out.st_mode) && ::stat(path.c_str(), &file) == 0 &&
+           out.st_dev == file.st_dev && out.st_ino == file.st_ino;
+}
+
+void cut_standard_output(std::uint64_t kept) {
+    if (::ftruncate(STDOUT_FILENO, static_cast<off_t>(kept)) != 0) fail("cannot write", "standard output", errno);
 }
 
 }  // namespace patchwright::cli

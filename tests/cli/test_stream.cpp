@@ -1,8 +1,8 @@
 // plan --stream: one job a line in, one plan a line out, in order, whatever the number of threads.
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
+#include "stream_jobs.hpp"
 #include "support/jobs.hpp"
 #include "support/program.hpp"
 #include "support/project_file.hpp"
@@ -10,41 +10,10 @@
 
 using namespace patchwright;
 using Json = nlohmann::json;
+using test::lines;
+using test::many_jobs;
 using test::run;
-
-namespace {
-
-test::Call stream(const std::string& input, std::vector<std::string> more = {}) {
-    test::Call call;
-    call.arguments = {"plan", "--stream"};
-    call.arguments.insert(call.arguments.end(), more.begin(), more.end());
-    call.input = input;
-    return call;
-}
-
-std::vector<std::string> lines(const std::string& text) {
-    std::vector<std::string> list;
-    std::istringstream in{text};
-    for (std::string line; std::getline(in, line);) list.push_back(line);
-    return list;
-}
-
-/// Small jobs that all read, with their number as the reference; every seventh is spoilt.
-std::string many_jobs(int count) {
-    std::string text;
-    for (int n = 1; n <= count; ++n) {
-        Json job = Json::parse(
-            R"({"patchwright_job": 1, "runs": [{"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm",
-            "material": "clay", "depth": "1.2 m", "access": ["a"], "defects": [{"id": "A1", "kind": "fissure", "size": "2 mm"}]}]})");
-        job["reference"] = "job " + std::to_string(n);
-        job["runs"][0]["defects"][0]["at"] = std::to_string(2 + n % 8) + " m";
-        if (n % 7 == 0) job["runs"][0]["bore"] = 100;
-        text += job.dump() + "\n";
-    }
-    return text;
-}
-
-}  // namespace
+using test::stream;
 
 TEST_CASE("plans come out in the order of the jobs, with an error in the place of a bad line", "[program][stream]") {
     const auto said = run(stream(many_jobs(40)));

@@ -84,7 +84,7 @@ Result run(const Call& call) {
     lseek(in, 0, SEEK_SET);
     int out = -1;
     if (call.output_to) {
-        out = open(call.output_to->c_str(), O_WRONLY);
+        out = open(call.output_to->c_str(), call.appends ? O_WRONLY | O_APPEND : O_WRONLY);
         REQUIRE(out >= 0);
     } else if (call.reader_leaves) {
         int ends[2];

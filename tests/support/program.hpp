@@ -26,6 +26,7 @@ struct Call {
     std::optional<std::size_t> file_size{};  ///< limit on the size of files it may write
     std::optional<std::size_t> processes{};  ///< limit on its user's processes and threads: no thread starts at 1
     std::optional<Interruption> interruption{};
+    bool appends = false;        ///< behind what `output_to` holds, as ">>" does
     bool reader_leaves = false;  ///< standard output is a pipe that nobody reads any more
     bool as_nobody = false;      ///< without root's right to write everywhere
 };
