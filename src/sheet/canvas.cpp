@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "page/fonts.hpp"
+#include "page/type.hpp"
 #include "patchwright/units/utf8.hpp"
 
 namespace patchwright::sheet {
@@ -33,7 +33,7 @@ bool fits(const Flag& flag, const std::vector<Flag>& placed, double size, double
 }  // namespace
 
 double label_width(std::string_view utf8, double size, bool bold) {
-    return fonts().width(utf8, bold ? Face::bold : Face::regular, size);
+    return text_width(utf8, bold ? Face::bold : Face::regular, size);
 }
 
 namespace {

@@ -2,12 +2,13 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/model.hpp"
 
-/// Paper: PDF, SVG and PNG by pangocairo.
+/// Paper: PDF and PNG by pangocairo, and SVG, which needs none of it.
 namespace patchwright::sheet {
 
 enum class Paper : std::uint8_t { a4, letter };
@@ -27,6 +28,12 @@ struct Pages {
     std::vector<Box> boxes;
     std::vector<std::string> warnings;
 };
+
+/// Whether this build makes PDF and PNG: one without pango and cairo does not, and then `pdf`, `drawing_pdf` and `png`
+/// throw IoError with these words.
+bool makes_pages();
+inline constexpr std::string_view no_pages_words =
+    "this build of Patchwright makes no PDF and no PNG; a page or a drawing as HTML or SVG prints from the browser";
 
 /// Throws IoError when no usable font is found or a character has no glyph in any font.
 Pages pdf(const std::vector<Sheet>& sheets, const PageOptions& options);

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "patchwright/units/error.hpp"
+#include "patchwright/units/utf8.hpp"
 
 namespace patchwright::sheet {
 namespace {
@@ -36,23 +37,6 @@ void refuse_without_meaning(std::string_view text) {
 }
 
 }  // namespace
-
-std::string printable(std::string_view text) {
-    std::string result;
-    result.reserve(text.size());
-    for (std::size_t at = 0; at < text.size();) {
-        const auto c = code_point(text, at);
-        if (c.value < 0x20 || (c.value >= 0x7F && c.value < 0xA0)) {
-            result += ' ';
-        } else if (c.value == 0xFFFD) {
-            result += "\xEF\xBF\xBD";
-        } else {
-            result += text.substr(at, c.bytes);
-        }
-        at += c.bytes;
-    }
-    return result;
-}
 
 Fonts::Fonts() {
     auto* map = pango_cairo_font_map_get_default();
@@ -93,6 +77,8 @@ Fonts& fonts() {
     thread_local Fonts opened;
     return opened;
 }
+
+double text_width(std::string_view text, Face face, double size) { return fonts().width(text, face, size); }
 
 PangoLayout* Fonts::laid_out(std::string_view text, const FaceData& face) {
     pango_layout_set_font_description(layout_, face.description);

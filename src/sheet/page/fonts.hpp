@@ -1,5 +1,4 @@
 #pragma once
-#include <cstdint>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -7,12 +6,10 @@
 
 #include <pango/pangocairo.h>
 
-#include "patchwright/units/utf8.hpp"
+#include "type.hpp"
 
 /// Type on paper: measuring, breaking and showing text in the one family that all sheets use.
 namespace patchwright::sheet {
-
-enum class Face : std::uint8_t { regular, bold };
 
 /// All text is set by pango, without hinting, so that widths grow in proportion with the size and PDF, PNG and the
 /// drawings agree.
@@ -48,8 +45,5 @@ private:
 
 /// Those of this thread, opened when first asked for: finding the fonts takes longer than setting a page.
 Fonts& fonts();
-
-/// Valid UTF-8 without control characters, which paper cannot show.
-std::string printable(std::string_view text);
 
 }  // namespace patchwright::sheet

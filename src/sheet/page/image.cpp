@@ -177,13 +177,6 @@ Image image(std::string bytes, double most_width, double most_height) {
     return image;
 }
 
-std::string data_address(const Image& image) {
-    gchar* text = g_base64_encode(reinterpret_cast<const guchar*>(image.bytes->data()), image.bytes->size());
-    std::string address = fmt::format("data:image/{};base64,{}", image.vector ? "svg+xml" : "png", text);
-    g_free(text);
-    return address;
-}
-
 void paint(cairo_t* cairo, const Image& image, double x, double y, double width, double height) {
     cairo_save(cairo);
     cairo_translate(cairo, x, y);

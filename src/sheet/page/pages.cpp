@@ -366,6 +366,8 @@ std::string title_of(const std::vector<Sheet>& sheets) {
 
 }  // namespace
 
+bool makes_pages() { return true; }
+
 Pages pdf(const std::vector<Sheet>& sheets, const PageOptions& options) {
     Pages result;
     const auto paper = size_of(options.paper);

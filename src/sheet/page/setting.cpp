@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "paint.hpp"
+#include "patchwright/units/utf8.hpp"
 
 namespace patchwright::sheet {
 

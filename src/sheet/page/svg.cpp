@@ -4,8 +4,9 @@
 
 #include <fmt/format.h>
 
-#include "paint.hpp"
+#include "ink.hpp"
 #include "patchwright/sheet/page.hpp"
+#include "type.hpp"
 
 namespace patchwright::sheet {
 namespace {
@@ -48,7 +49,6 @@ std::string shade(Ink ink) {
 
 class SvgWriter {
 public:
-    explicit SvgWriter(Fonts& fonts) : fonts_{fonts} {}
     std::string take() { return std::move(out_); }
 
     void operator()(const Line& line) {
@@ -89,7 +89,7 @@ public:
     }
     void operator()(const Label& label) {
         const auto face = label.bold ? Face::bold : Face::regular;
-        const double width = fonts_.width(label.text, face, label.size);
+        const double width = text_width(label.text, face, label.size);
         const auto turned =
             label.vertical ? fmt::format(" transform=\"rotate(-90 {} {})\"", number(label.at.x), number(label.at.y))
                            : std::string{};
@@ -130,7 +130,6 @@ private:
         return fmt::format("{}-{}", kind, shade(polygon.ink).substr(1, 2));
     }
 
-    Fonts& fonts_;
     std::string out_;
 };
 
@@ -166,7 +165,7 @@ std::string patterns(const Drawing& drawing) {
 }  // namespace
 
 std::string svg(const Drawing& drawing) {
-    SvgWriter writer{fonts()};
+    SvgWriter writer;
     for (const auto& shape : drawing.shapes) std::visit(writer, shape);
     return fmt::format(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
