@@ -114,6 +114,7 @@ void add_city(CLI::App& command, Outcome&) {
         ->type_name("N")
         ->check(CLI::Range(0, 1000));
     add_output(command, options->common, city_parts);
+    add_paper(command, options->common);
     command.footer(
         "Examples:\n  patchwright city plans.jsonl\n  patchwright city plans/*.jsonl -o city.pdf\n"
         "  patchwright plan --stream jobs.jsonl | patchwright city - -f csv");

@@ -72,6 +72,12 @@ void add_output(CLI::App& command, Common& options, const Parts& parts) {
         ->check(CLI::IsMember({"auto", "always", "never"}));
 }
 
+void add_paper(CLI::App& command, Common& options) {
+    command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")
+        ->type_name("PAPER")
+        ->check(CLI::IsMember({"a4", "letter"}));
+}
+
 void add_common(CLI::App& command, Common& options, const Parts& parts) {
     command.add_option("JOB", options.job, "Job file; - is standard input")->required()->check(file_name());
     add_common_but_job(command, options, parts);
@@ -86,11 +92,7 @@ void add_common_but_job(CLI::App& command, Common& options, const Parts& parts) 
         ->type_name("UNITS")
         ->check(CLI::IsMember({"metric", "us"}));
     command.add_flag("--strict", options.strict, "Exit with 4 when a defect cannot be patched or a check fails");
-    if (offers(parts, Form::pdf)) {
-        command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")
-            ->type_name("PAPER")
-            ->check(CLI::IsMember({"a4", "letter"}));
-    }
+    if (offers(parts, Form::pdf)) add_paper(command, options);
 }
 
 std::string read_all(const std::string& path) {

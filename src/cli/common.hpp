@@ -57,6 +57,9 @@ void add_common_but_job(CLI::App& command, Common& options, const Parts& parts);
 /// Adds -o, -q, --color, -f alone, for subcommands that read no job.
 void add_output(CLI::App& command, Common& options, const Parts& parts);
 
+/// Adds --paper, which the subcommands that read a job and give a PDF have already.
+void add_paper(CLI::App& command, Common& options);
+
 struct Loaded {
     job::Job job;
     job::Yard yard;

@@ -138,6 +138,8 @@ TEST_CASE("the city stands on one page", "[program][city]") {
     const auto pdf = folder.read("city.pdf");
     CHECK(pdf.starts_with("%PDF"));
     CHECK(pdf.find("/Count 1\n") != std::string::npos);
+    REQUIRE(city(plans(), {"-o", folder / "letter.pdf", "--paper", "letter"}).status == 0);
+    CHECK(folder.read("letter.pdf").find("/Count 1\n") != std::string::npos);
 }
 
 TEST_CASE("pieces of a city add up to the whole", "[program][city]") {
