@@ -1,5 +1,4 @@
 // `patchwright import`: a job file from a survey file.
-#include <filesystem>
 #include <iostream>
 #include <memory>
 
@@ -10,6 +9,7 @@
 #include "patchwright/job/read.hpp"
 #include "patchwright/sheet/job_json.hpp"
 #include "patchwright/survey/import.hpp"
+#include "platform.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -60,8 +60,7 @@ void run_import(const ImportCommand& options) {
     }
     const bool piped = common.job == "-";
     survey::ImportOptions wanted{options.reference, options.depth, options.with_flow};
-    if (wanted.reference.empty())
-        wanted.reference = piped ? "survey" : std::filesystem::path{common.job}.stem().string();
+    if (wanted.reference.empty()) wanted.reference = piped ? "survey" : name_of(path_of(common.job).stem());
     const auto imported = survey::import_survey(read_all(common.job), piped ? "standard input" : common.job, wanted);
     for (const auto& d : imported.diagnostics) {
         if (common.quiet && d.severity == job::Severity::warning) continue;

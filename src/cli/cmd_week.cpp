@@ -12,6 +12,7 @@
 #include "patchwright/sheet/week.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/week/week.hpp"
+#include "platform.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -94,17 +95,18 @@ std::vector<sheet::Sheet> sheets_of(const sheet::WeekContext& context, const std
 void write_folder(const WeekOptions& options, const week::Week& week, Form form, sheet::WeekContext context) {
     const bool as_sheet =
         form == Form::pdf || form == Form::html || (form == Form::text && options.common.format == "text");
-    const Form kind = as_sheet ? form : Form::pdf;
+    const Form kind = as_sheet ? form : printed_form();
     const char* extension = kind == Form::pdf ? "pdf" : kind == Form::html ? "html" : "txt";
     context.drawings = shows_drawings(kind);
     std::error_code failure;
-    std::filesystem::create_directories(options.folder, failure);
-    if (failure) throw IoError(fmt::format("{}: cannot make the folder: {}", options.folder, failure.message()));
+    std::filesystem::create_directories(path_of(options.folder), failure);
+    if (failure)
+        throw IoError(
+            fmt::format("{}: cannot make the folder: {}", options.folder, failure.default_error_condition().message()));
     for (const auto& day : week.days) {
         Common to = options.common;
-        to.output = (std::filesystem::path{options.folder} /
-                     fmt::format("{}-crew-{}.{}", format(day.date), day.crew, extension))
-                        .string();
+        to.output =
+            name_of(path_of(options.folder) / fmt::format("{}-crew-{}.{}", format(day.date), day.crew, extension));
         Result result;
         result.sheets = [&] { return sheet::crew_day_sheets(context, day); };
         result.date = day.date;

@@ -7,8 +7,6 @@
 #include <thread>
 
 #include <fmt/format.h>
-#include <sys/stat.h>
-#include <unistd.h>
 #include <CLI/CLI.hpp>
 
 #include "output.hpp"
@@ -18,6 +16,7 @@
 #include "patchwright/job/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
+#include "platform.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -25,14 +24,6 @@ namespace {
 std::string environment(const char* name) {
     const char* value = std::getenv(name);
     return value ? value : "";
-}
-
-/// Standard input, when it comes from a file.
-bool is_standard_input(const std::string& path) {
-    struct stat in {
-    }, out{};
-    return ::fstat(STDIN_FILENO, &in) == 0 && S_ISREG(in.st_mode) && ::stat(path.c_str(), &out) == 0 &&
-           in.st_dev == out.st_dev && in.st_ino == out.st_ino;
 }
 
 void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
@@ -96,7 +87,7 @@ void add_common_but_job(CLI::App& command, Common& options, const Parts& parts) 
 }
 
 std::string read_all(const std::string& path) {
-    if (path == "-" && isatty(STDIN_FILENO) != 0)
+    if (path == "-" && input_is_terminal())
         throw IoError("standard input is a terminal: give a job file, or - with a pipe");
     return read_file(path);
 }
@@ -174,14 +165,14 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
 
 bool same_file(const std::string& a, const std::string& b) {
     std::error_code ignored;
-    return std::filesystem::equivalent(a, b, ignored);
+    return std::filesystem::equivalent(path_of(a), path_of(b), ignored);
 }
 
 void refuse_overwriting(const Common& options, const std::vector<std::string>& more) {
     const auto& output = options.output;
     std::error_code ignored;
     // Devices and pipes are not replaced: what was read from them is not lost.
-    if (output.empty() || output == "-" || !std::filesystem::is_regular_file(output, ignored)) return;
+    if (output.empty() || output == "-" || !std::filesystem::is_regular_file(path_of(output), ignored)) return;
     std::vector<std::string> inputs{options.job, options.yard};
     inputs.insert(inputs.end(), more.begin(), more.end());
     for (const auto& input : inputs) {
@@ -209,13 +200,13 @@ bool utf8_locale() {
                        [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
         return value.find("utf-8") != std::string::npos || value.find("utf8") != std::string::npos;
     }
-    return false;
+    return utf8_unless_said();
 }
 
 bool wants_color(const Common& options) {
     if (options.color == "always") return true;
     if (options.color == "never" || !environment("NO_COLOR").empty() || environment("TERM") == "dumb") return false;
-    return (options.output.empty() || options.output == "-") && isatty(STDOUT_FILENO) != 0;
+    return (options.output.empty() || options.output == "-") && output_shows_bold();
 }
 
 sheet::TextStyle text_style(const Common& options) { return {utf8_locale(), wants_color(options), 80}; }

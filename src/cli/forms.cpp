@@ -1,17 +1,16 @@
 #include "forms.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <cstdlib>
-#include <ctime>
-#include <filesystem>
 #include <stdexcept>
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include "common.hpp"
 #include "patchwright/sheet/html.hpp"
 #include "patchwright/sheet/page.hpp"
+#include "platform.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -22,11 +21,13 @@ std::string created(const std::optional<Date>& date) {
         char* end = nullptr;
         const long long seconds = std::strtoll(epoch, &end, 10);
         if (*end == '\0' && seconds >= 0 && seconds < 253402300800LL) {
-            const std::time_t time = static_cast<std::time_t>(seconds);
-            std::tm parts{};
-            gmtime_r(&time, &parts);
-            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", parts.tm_year + 1900, parts.tm_mon + 1,
-                               parts.tm_mday, parts.tm_hour, parts.tm_min, parts.tm_sec);
+            const std::chrono::sys_seconds time{std::chrono::seconds{seconds}};
+            const auto day = std::chrono::floor<std::chrono::days>(time);
+            const std::chrono::year_month_day when{day};
+            const std::chrono::hh_mm_ss hour{time - day};
+            return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", static_cast<int>(when.year()),
+                               static_cast<unsigned>(when.month()), static_cast<unsigned>(when.day()),
+                               hour.hours().count(), hour.minutes().count(), hour.seconds().count());
         }
     }
     return fmt::format("{}T00:00:00Z", date ? format(*date) : "2000-01-01");
@@ -120,7 +121,7 @@ Row chosen_row(const Common& options, const Parts& parts) {
     for (const auto& row : list) {
         if (options.format == row.name) return row;
     }
-    const auto extension = std::filesystem::path{options.output}.extension().string();
+    const auto extension = name_of(path_of(options.output).extension());
     if (extension.empty() || options.output == "-") return list.front();
     for (const auto& row : list) {
         if (extension == row.extension || extension == fmt::format(".{}", row.name)) return row;
@@ -152,13 +153,19 @@ std::optional<Form> asked_form(const Common& options) {
 Form chosen_form(const Common& options, const Parts& parts) {
     const auto row = chosen_row(options, parts);
     refuse_overwriting(options);
-    if (!row.on_terminal && options.output.empty() && ::isatty(STDOUT_FILENO) != 0) {
+    if ((row.form == Form::pdf || row.form == Form::png) && !sheet::makes_pages()) {
+        complain(sheet::no_pages_words);
+        throw Stop{wrong_usage};
+    }
+    if (!row.on_terminal && options.output.empty() && output_is_terminal()) {
         complain(
             fmt::format("a terminal cannot show {}: name a file with -o, such as -o sheet{}", row.name, row.extension));
         throw Stop{wrong_usage};
     }
     return row.form;
 }
+
+Form printed_form() { return sheet::makes_pages() ? Form::pdf : Form::html; }
 
 bool shows_drawings(Form form) {
     return std::any_of(std::begin(rows), std::end(rows),

@@ -35,8 +35,11 @@ bool offers(const Parts& parts, Form form);
 /// The form named with -f; nothing: none was.
 std::optional<Form> asked_form(const Common& options);
 /// The form asked for, or the one that the output's name says, or the first. Throws Stop on one that is not offered, on
-/// one that a terminal cannot show, and on an output that is an input: nothing is read or written before.
+/// one that this build does not make or a terminal cannot show, and on an output that is an input: nothing is read or
+/// written before.
 Form chosen_form(const Common& options, const Parts& parts);
+/// What is printed: PDF, or HTML from a build that makes no PDF.
+Form printed_form();
 /// Whether the form shows the drawings of a sheet.
 bool shows_drawings(Form form);
 

@@ -1,13 +1,12 @@
 #include "logo.hpp"
 
-#include <filesystem>
-
 #include <fmt/format.h>
 
 #include "output.hpp"
 #include "patchwright/job/placed.hpp"
 #include "patchwright/sheet/image.hpp"
 #include "patchwright/units/error.hpp"
+#include "platform.hpp"
 
 namespace patchwright::cli {
 
@@ -21,10 +20,9 @@ Logo read_logo(const Common& options, const job::Yard& yard) {
     const auto& name = yard.firm.logo;
     if (name.empty()) return {};
     constexpr double most_width = 55.0, most_height = 18.0;  // mm: a third of the letter's width
-    const auto path =
-        options.yard == "-" ? std::filesystem::path{name} : std::filesystem::path{options.yard}.parent_path() / name;
+    const auto path = options.yard == "-" ? path_of(name) : path_of(options.yard).parent_path() / path_of(name);
     try {
-        return {sheet::image(read_file(path.string()), most_width, most_height), {}};
+        return {sheet::image(read_file(name_of(path)), most_width, most_height), {}};
     } catch (const Error& error) {
         const auto words = fmt::format("the firm's logo, \"{}\": {}", name, error.what());
         return {{},

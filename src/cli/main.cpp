@@ -5,7 +5,6 @@
 #include <vector>
 
 #include <fmt/format.h>
-#include <unistd.h>
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
@@ -13,10 +12,11 @@
 #include "output.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/version.hpp"
-
-namespace {
+#include "platform.hpp"
 
 using namespace patchwright;
+
+namespace {
 
 /// --help and --version.
 int explain(const CLI::App& app, const CLI::ParseError& error) {
@@ -31,7 +31,9 @@ int explain(const CLI::App& app, const CLI::ParseError& error) {
     }
 }
 
-int run(int argc, char** argv) {
+}  // namespace
+
+int cli::run_program(int argc, char** argv) {
     CLI::App app{
         "Plan patch repairs of small drains: what can be patched, how, when, and what it costs beside digging.",
         "patchwright"};
@@ -43,6 +45,7 @@ int run(int argc, char** argv) {
         "  patchwright why job.json A-P1.thickness\n"
         "Every command explains itself with --help.");
     app.require_subcommand(1);
+    app.allow_windows_style_options(false);  // "/jobs/a.json" is a file on every system
     cli::Outcome outcome;
     cli::add_commands(app, outcome);
     if (argc == 1) {
@@ -72,7 +75,3 @@ int run(int argc, char** argv) {
         return cli::failed;
     }
 }
-
-}  // namespace
-
-int main(int argc, char** argv) { return run(argc, argv); }
