@@ -10,6 +10,7 @@
 #include "page/fonts.hpp"
 #include "paper_tools.hpp"
 #include "patchwright/units/error.hpp"
+#include "patchwright/units/utf8.hpp"
 
 using namespace patchwright;
 using namespace patchwright::sheet;
