@@ -117,6 +117,15 @@ BOOL WINAPI remove_and_die(DWORD) {
     return FALSE;  // and the system ends the program
 }
 
+/// Whether another program holds the file so that none may take its place; the system itself only says "denied" then.
+bool in_use(const std::wstring& path) {
+    const auto error = GetLastError();
+    const Handle file{CreateFileW(path.c_str(), GENERIC_READ, 0, nullptr, OPEN_EXISTING, 0, nullptr)};
+    const bool held = !file && GetLastError() == ERROR_SHARING_VIOLATION;
+    SetLastError(error);
+    return held;
+}
+
 /// A new file beside `path`, and removed again unless it took that name: also when the program is ended from outside.
 class Temporary {
 public:
@@ -157,7 +166,7 @@ public:
         if (FlushFileBuffers(file_) == 0) fail("cannot write", shown_);
         if (CloseHandle(std::exchange(file_, INVALID_HANDLE_VALUE)) == 0) fail("cannot write", shown_);
         if (MoveFileExW(temporary_name.c_str(), path_.c_str(), MOVEFILE_REPLACE_EXISTING | MOVEFILE_WRITE_THROUGH) == 0)
-            fail("cannot write", shown_);
+            fail("cannot write", shown_, words_for(in_use(path_) ? ERROR_SHARING_VIOLATION : GetLastError()));
         temporary_name.clear();
     }
 

@@ -55,8 +55,10 @@ in_all_forms() { local form; for form in $(forms_of "$1"); do both "$@" -f "$for
 folder="$work/Büro Müller & Söhne"
 mkdir -p "$folder" && cd "$folder" && cmake -E tar xf "$zip" && cd patchwright-* || exit 1
 program=$PWD/patchwright.exe
-wineboot --init > /dev/null 2>&1
+wineserver -k  # one that stays: it could not start where files have no room, and would say so in the messages
+wineserver -w
 wineserver -p
+wineboot --init > /dev/null 2>&1
 seconds() { printf '   %s checks, %s s\n' "$count" "$SECONDS"; }
 
 echo "Every example, in every form"
@@ -195,6 +197,12 @@ check "no room: exit status 1" test $? -eq 0
 check "no room: its words" says "kept.html: cannot write" "$work/err"
 check "no room: the old file is whole" test "$(cat kept.html)" = old
 status 3 quote wrong.json -o kept.html
+wine cmd /c "ping -n 20 127.0.0.1 > held.html" &
+for ((i = 0; i < 50; ++i)); do [ -e held.html ] && break || sleep 0.2; done
+check "held by another program" status 1 quote examples/demo.json -o held.html
+check "its words" says "held.html: cannot write: it is open in another program" "$work/err"
+wait $!
+check "held: the old file is whole" says "Pinging" held.html
 check "bad input: the old file is whole" test "$(cat kept.html)" = old
 check "the device that takes everything" status 0 quote examples/demo.json -f html -o NUL
 check "and no file of its name" test ! -e NUL
