@@ -22,7 +22,8 @@ const Node* Node::find(std::string_view name) const {
 
 namespace {
 
-/// The parser's place in the text, as it keeps none of its own.
+/// The parser's place in the text, as it keeps none of its own. Of blanks in a row outside strings it is shown one: it
+/// keeps every byte since the last token, and spells them out in its message (30 MB of line ends: 800 MB, now 42).
 class Cursor {
 public:
     Cursor(std::string_view text, std::size_t start) : at_{text.data() + start}, end_{text.data() + text.size()} {}
@@ -34,12 +35,26 @@ public:
     }
     /// The parser asked for more than there is.
     bool ran_out() const { return ran_out_; }
-    void take() { ++at_; }
+    /// The last byte of the text is shown in any case: it was promised.
+    const char& look() {
+        while (after_blank_ && is_json_space(*at_) && at_ + 1 != end_) ++at_;
+        return *at_;
+    }
+    void take() {
+        const char taken = *at_++;
+        after_blank_ = !in_string_ && is_json_space(taken);
+        if (escaped_)
+            escaped_ = false;
+        else if (taken == '"')
+            in_string_ = !in_string_;
+        else
+            escaped_ = in_string_ && taken == '\\';
+    }
 
 private:
     const char* at_;
     const char* end_;
-    bool ran_out_ = false;
+    bool in_string_ = false, escaped_ = false, after_blank_ = true, ran_out_ = false;
 };
 
 /// A cursor as the pair of iterators that the parser asks for; the end is one without cursor.
@@ -53,7 +68,7 @@ public:
 
     CursorIterator() = default;
     explicit CursorIterator(Cursor& cursor) : cursor_{&cursor} {}
-    reference operator*() const { return *cursor_->at(); }
+    reference operator*() const { return cursor_->look(); }
     CursorIterator& operator++() {
         cursor_->take();
         return *this;
