@@ -55,7 +55,10 @@ CommandNode command_node(const CLI::App& app, const std::string& path) {
     }
     for (const auto* command : app.get_subcommands([](const CLI::App* a) { return !a->get_group().empty(); })) {
         const auto& name = command->get_name();
-        node.commands.push_back(command_node(*command, path.empty() ? name : path + " " + name));
+        std::string whole = path;
+        if (!whole.empty()) whole += ' ';
+        whole += name;
+        node.commands.push_back(command_node(*command, whole));
     }
     return node;
 }

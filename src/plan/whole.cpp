@@ -206,8 +206,6 @@ schedule::Problem as_one_day(const Setting& setting, const Whole& whole) {
     for (const auto& batch : whole.batches) all.mixes.push_back(batch.batch.patches);
     schedule::Problem problem;
     problem.work = crew_day(setting, all);
-    problem.crews = setting.yard.limits.crews;
-    problem.overnight = setting.yard.limits.overnight_cure;
     return problem;
 }
 

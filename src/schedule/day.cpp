@@ -66,14 +66,6 @@ Finish earliest_finish(const DayWork& work, std::int64_t budget, Minute latest) 
     return solve(model, budget, latest).finish;
 }
 
-Minute finish_bound(const DayWork& work) {
-    check_input(work);
-    check_size(work);
-    const Model model{work};
-    if (model.verdict.hindrance != Hindrance::none) return model.on_site + model.home;
-    return Partial{model}.bound(never) + model.home;
-}
-
 namespace {
 
 /// When a sheet begins a job; `never` where it does not know it. Of tasks at one time the one that it names first.

@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "oracle.hpp"
+#include "support/cutting_rules.hpp"
 
 using namespace cutting_test;
 
@@ -45,7 +46,7 @@ Case random_case(std::uint32_t seed, int most_pieces) {
 }
 
 std::vector<std::string> faults(const Case& made, const CutPlan& plan) {
-    return violations(made.pieces, made.stock, made.kerf, plan);
+    return patchwright::test::broken_cutting_rules(made.pieces, made.stock, made.kerf, plan);
 }
 
 }  // namespace
@@ -117,7 +118,7 @@ TEST_CASE("sixteen pieces, all different, are cut with proof", "[cutting]") {
     CHECK(plan.proven_optimal);
     CHECK(plan.bound == plan.cost);
     CHECK(plan.unplaced.empty());
-    CHECK(violations(pieces, stock, 5, plan).empty());
+    CHECK(patchwright::test::broken_cutting_rules(pieces, stock, 5, plan).empty());
     // One piece less never costs more.
     pieces.pop_back();
     CHECK(plan_cuts(pieces, stock, 5).cost <= plan.cost);
@@ -131,7 +132,7 @@ TEST_CASE("beyond sixteen the answer is valid and the bound below it", "[cutting
     }
     const std::vector<Stock> stock{{"roll", 6000, 1000, 6000, -1, false}, {"offcut", 1200, 700, 300, 3, true}};
     const auto plan = plan_cuts(pieces, stock, 5);
-    CHECK(violations(pieces, stock, 5, plan).empty());
+    CHECK(patchwright::test::broken_cutting_rules(pieces, stock, 5, plan).empty());
     CHECK(plan.unplaced.empty());
     CHECK(!plan.proven_optimal);
     CHECK(plan.bound <= plan.cost);
@@ -150,7 +151,7 @@ TEST_CASE("the bound holds where the exact answer is known", "[cutting][referenc
     for (int i = 0; i < 20; ++i) pieces.push_back({numbered(i), 1000 - i, 480});
     const std::vector<Stock> stock{{"roll", 5020, 1000, 6000, -1, false}};
     const auto plan = plan_cuts(pieces, stock, 5);
-    CHECK(violations(pieces, stock, 5, plan).empty());
+    CHECK(patchwright::test::broken_cutting_rules(pieces, stock, 5, plan).empty());
     CHECK(plan.bound <= 2 * 6000);
     CHECK(plan.cost >= 2 * 6000);
 }
@@ -169,12 +170,12 @@ TEST_CASE("the checker finds each broken rule of cutting", "[cutting]") {
     const std::vector<Piece> pieces{{"A", 800, 400}, {"B", 700, 400}};
     const std::vector<Stock> stock{{"roll", 2000, 1000, 100, 1, false}};
     const CutPlan good = plan_cuts(pieces, stock, 5);
-    REQUIRE(violations(pieces, stock, 5, good).empty());
+    REQUIRE(patchwright::test::broken_cutting_rules(pieces, stock, 5, good).empty());
     CHECK(good.placements == std::vector<Placement>{{0, 0, 0, 0, 0}, {1, 0, 0, 0, 405}});
     const auto wrong = [&](auto&& change) {
         CutPlan plan = good;
         change(plan);
-        return !violations(pieces, stock, 5, plan).empty();
+        return !patchwright::test::broken_cutting_rules(pieces, stock, 5, plan).empty();
     };
     CHECK(wrong([](CutPlan& p) { p.placements[1].across = 404; }));
     CHECK(wrong([](CutPlan& p) { p.placements[1].across = 601; }));

@@ -16,12 +16,6 @@ void earliest(benchmark::State& state) {
 }
 BENCHMARK(earliest)->DenseRange(1, 6);
 
-void bound(benchmark::State& state) {
-    const DayWork work = scenario::trade_day(static_cast<int>(state.range(0)), 2, true, 120);
-    for (auto _ : state) benchmark::DoNotOptimize(finish_bound(work));
-}
-BENCHMARK(bound)->DenseRange(1, 6);
-
 /// Days of random work: how many times longer Gecode takes to find the same finish and to prove it.
 void ratio_to_gecode(benchmark::State& state) {
     using Clock = std::chrono::steady_clock;

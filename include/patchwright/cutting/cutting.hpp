@@ -48,8 +48,4 @@ struct CutPlan {
 /// Throws std::invalid_argument for lengths, widths, prices or kerf below zero, or pieces of no size.
 [[nodiscard]] CutPlan plan_cuts(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf);
 
-/// Independent check of a plan by the rules alone; empty means that it keeps them all.
-std::vector<std::string> violations(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf,
-                                    const CutPlan& plan);
-
 }  // namespace patchwright::cutting

@@ -220,9 +220,6 @@ inline constexpr std::int64_t default_budget = 500'000;
 inline constexpr Minute no_latest = std::numeric_limits<Minute>::max();
 Finish earliest_finish(const DayWork& work, std::int64_t budget = default_budget, Minute latest = no_latest);
 
-/// No day with this work is back earlier; a few microseconds, no search.
-Minute finish_bound(const DayWork& work);
-
 /// Earliest finish, with everything that the crew reads. The order within a mix is the one with the least waiting of
 /// mixed resin that keeps every limit. Errors as `earliest_finish`.
 Day best_day(const DayWork& work, std::int64_t budget = default_budget);

@@ -9,11 +9,9 @@
 /// A job's days one after the other, and the water that arrives while a pipe is shut.
 namespace patchwright::schedule {
 
-/// The whole job as if it were one day, and what may be done about its not being one.
+/// The whole job as if it were one day.
 struct Problem {
-    DayWork work;            ///< no patch overnight or lying
-    int crews = 1;           ///< that share packers and air lines; each run stays with one of them a day
-    bool overnight = false;  ///< a cure that no day can hold may run on overnight
+    DayWork work;  ///< no patch overnight or lying
 };
 
 struct Schedule {
@@ -26,10 +24,6 @@ struct Schedule {
     std::vector<std::string> why_impossible, warnings;
     std::vector<Blocked> blocked;  ///< by day, then run; the occupier's notice follows from it
 };
-
-/// Mixes go to the first day that still holds them, in the order given and by the longest cure first; the fewer days,
-/// then the earlier last finish wins. Errors as `best_day`; its limits hold for each day.
-Schedule plan_days(const Problem& problem, std::int64_t budget = default_budget);
 
 /// Water that arrives while the pipe is blocked.
 struct FlowVerdict {

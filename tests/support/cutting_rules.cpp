@@ -1,11 +1,13 @@
+// Says the rules of cutting once more, from the placements alone.
+#include "support/cutting_rules.hpp"
+
 #include <algorithm>
 #include <map>
 
-#include "patchwright/cutting/cutting.hpp"
-
-// Says the rules once more, from the placements alone.
-namespace patchwright::cutting {
+namespace patchwright::test {
 namespace {
+
+using namespace cutting;
 
 using Lines = std::vector<std::string>;
 
@@ -53,8 +55,8 @@ int count_cuts(const Stock& stock, const std::vector<Rectangle>& pieces, Millime
 
 }  // namespace
 
-std::vector<std::string> violations(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf,
-                                    const CutPlan& plan) {
+std::vector<std::string> broken_cutting_rules(const std::vector<Piece>& pieces, const std::vector<Stock>& stock,
+                                              Millimetre kerf, const CutPlan& plan) {
     Lines lines;
     std::vector<int> seen(pieces.size(), 0);
     std::map<std::pair<int, int>, std::vector<Rectangle>> copies;
@@ -95,4 +97,4 @@ std::vector<std::string> violations(const std::vector<Piece>& pieces, const std:
     return lines;
 }
 
-}  // namespace patchwright::cutting
+}  // namespace patchwright::test
