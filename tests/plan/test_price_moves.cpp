@@ -6,6 +6,7 @@
 #include "patchwright/plan/plan.hpp"
 #include "support/dice.hpp"
 #include "support/jobs.hpp"
+#include "support/share.hpp"
 
 using namespace patchwright;
 
@@ -42,7 +43,7 @@ job::Job some_job(test::Dice& dice, int places) {
 TEST_CASE("one more place never makes a whole plan cheaper, nor do higher rates", "[plan][price][property]") {
     test::Dice dice{20260414};
     const auto& yard = job::builtin_yard();
-    for (int trial = 0; trial < 8; ++trial) {
+    for (std::uint32_t trial = 0; trial < test::of_jobs(10); ++trial) {
         CAPTURE(trial);
         const auto job = some_job(dice, 3);
         const auto all = offer_of(job, yard);
