@@ -72,6 +72,8 @@ std::string narrow(std::wstring_view utf16) {
     return text;
 }
 
+}  // namespace
+
 /// A handle that is closed again.
 class Handle {
 public:
@@ -88,6 +90,8 @@ public:
 private:
     HANDLE handle_;
 };
+
+namespace {
 
 constexpr DWORD everyone = FILE_SHARE_READ | FILE_SHARE_WRITE | FILE_SHARE_DELETE;
 
@@ -125,6 +129,8 @@ bool in_use(const std::wstring& path) {
     SetLastError(error);
     return held;
 }
+
+}  // namespace
 
 /// A new file beside `path`, and removed again unless it took that name: also when the program is ended from outside.
 class Temporary {
@@ -175,6 +181,8 @@ private:
     std::wstring path_;
     HANDLE file_ = INVALID_HANDLE_VALUE;
 };
+
+namespace {
 
 /// The whole path; for a link that of the file it names, there or not. Devices, such as NUL, begin with \\.\ then.
 std::wstring target_of(const std::wstring& path) {
