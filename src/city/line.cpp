@@ -1,26 +1,31 @@
 #include "patchwright/city/line.hpp"
 
 #include <algorithm>
+#include <functional>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 #include "patchwright/units/parse.hpp"
+#include "patchwright/units/utf8.hpp"
 
 namespace patchwright::city {
 namespace {
 
 using Json = nlohmann::json;
 
-constexpr std::array<std::string_view, remedies> remedy_words{"patch", "prepare", "junction piece", "dig",
-                                                              "look again"};
 constexpr std::array<std::string_view, letters> letter_words{"offer", "estimate", "advice"};
+
+std::array<std::string_view, verdicts> verdict_words() {
+    std::array<std::string_view, verdicts> words;
+    for (std::size_t v = 0; v < verdicts; ++v) words[v] = survey::word(static_cast<Verdict>(v));
+    return words;
+}
 
 /// The first `bytes` of a text as code points, from 1.
 int column_of(std::string_view text, std::size_t bytes) {
     const auto head = text.substr(0, bytes);
-    const auto points = std::count_if(head.begin(), head.end(),
-                                      [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; });
+    const auto points = std::count_if(head.begin(), head.end(), std::not_fn(is_utf8_continuation));
     return static_cast<int>(points) + 1;
 }
 
@@ -78,7 +83,7 @@ Planned planned(const Json& json) {
     plan.demonstration = value(json, {"yard", "demonstration"}) == true;
     for (const Json& run : list(json, {"runs"}))
         for (const Json& verdict : list(run, {"verdicts"}))
-            ++plan.places[place_of(text(verdict, {"verdict"}), remedy_words, "verdict")];
+            ++plan.places[place_of(text(verdict, {"verdict"}), verdict_words(), "verdict")];
     double in_time = 1.0, hard = 1.0;
     for (const Json& patch : list(json, {"patches"})) {
         ++plan.patches;
@@ -101,7 +106,6 @@ Planned planned(const Json& json) {
 
 }  // namespace
 
-std::string_view word(Remedy remedy) { return remedy_words[static_cast<std::size_t>(remedy)]; }
 std::string_view word(Letter letter) { return letter_words[static_cast<std::size_t>(letter)]; }
 
 Line read_line(std::string_view bytes) {

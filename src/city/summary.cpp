@@ -9,9 +9,9 @@ namespace {
 double badness(WorstBy by, const Planned& plan) {
     switch (by) {
         case WorstBy::dig:
-            return plan.at(Remedy::dig);
+            return plan.at(Verdict::dig);
         case WorstBy::look_again:
-            return plan.at(Remedy::look_again);
+            return plan.at(Verdict::look_again);
         case WorstBy::price:
             return static_cast<double>(price_of(plan).in_cents());
         case WorstBy::days:
@@ -25,8 +25,8 @@ double badness(WorstBy by, const Planned& plan) {
 }  // namespace
 
 Fate fate_of(const Planned& plan) {
-    if (plan.at(Remedy::look_again) > 0) return Fate::look_again;
-    if (plan.at(Remedy::dig) > 0) return Fate::dig;
+    if (plan.at(Verdict::look_again) > 0) return Fate::look_again;
+    if (plan.at(Verdict::dig) > 0) return Fate::dig;
     if (plan.too_long > 0) return Fate::too_long;
     return plan.patches > 0 ? Fate::patch : Fate::sound;
 }
@@ -42,7 +42,7 @@ void Summary::add(const Line& line) {
 
 void Summary::add_plan(const Planned& plan) {
     ++by_fate[static_cast<std::size_t>(fate_of(plan))];
-    for (std::size_t r = 0; r < remedies; ++r) by_remedy[r] += plan.places[r];
+    for (std::size_t r = 0; r < verdicts; ++r) by_verdict[r] += plan.places[r];
     patches += plan.patches;
     too_long += plan.too_long;
     days += plan.days;

@@ -18,6 +18,7 @@
 
 #include "output.hpp"
 #include "patchwright/units/error.hpp"
+#include "patchwright/units/utf8.hpp"
 #include "platform.hpp"
 
 /// Read by the C library before wmain: it puts the files for *.json, since no shell here does.
@@ -100,8 +101,7 @@ bool written(HANDLE file, std::string_view bytes) {
     constexpr std::size_t most = 16384;
     while (!bytes.empty()) {
         std::size_t size = std::min(bytes.size(), most);
-        while (size < bytes.size() && size > most - 4 && (static_cast<unsigned char>(bytes[size]) & 0xC0U) == 0x80U)
-            --size;
+        while (size < bytes.size() && size > most - 4 && is_utf8_continuation(bytes[size])) --size;
         DWORD done = 0;
         if (WriteFile(file, bytes.data(), static_cast<DWORD>(size), &done, nullptr) == 0) return false;
         bytes.remove_prefix(done);

@@ -15,6 +15,7 @@
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
+#include "patchwright/units/utf8.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -46,7 +47,7 @@ std::string shown(const std::string& line) {
     constexpr std::size_t most = 200;
     if (line.size() <= most) return line;
     std::size_t end = most;
-    while (end > 0 && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) --end;
+    while (end > 0 && is_utf8_continuation(line[end])) --end;
     return line.substr(0, end) + "...";
 }
 

@@ -98,7 +98,7 @@ void move_day(const job::Job& job, const job::Yard& yard, int number, const Visi
     if (travel.there == nullptr) return;
     const Minute shift = visit.arrive - travel.there->finish;
     // The latest times counted back from the end of the day alone; now they count from when the crew must go on.
-    const Minute closing = std::max(day.finish, plan.work.work.finish) - (travel.back->finish - travel.back->start);
+    const Minute closing = std::max(day.finish, plan.work.finish) - (travel.back->finish - travel.back->start);
     const Minute latest = visit.leave_by - closing;
     const Minute leave = travel.back->start + shift;
     const auto *const first = travel.there, *const last = travel.back;
@@ -138,7 +138,7 @@ void move_day(const job::Job& job, const job::Yard& yard, int number, const Visi
         for (const int p : batch.batch.patches) {
             auto& times = plan.schedule.patches[static_cast<std::size_t>(p)];
             shift_times(times);
-            times.if_missed = schedule::if_missed(plan.work.work.patches[static_cast<std::size_t>(p)], mix, times);
+            times.if_missed = schedule::if_missed(plan.work.patches[static_cast<std::size_t>(p)], mix, times);
         }
     }
     plan.dates.resize(plan.schedule.days.size(), visit.date);

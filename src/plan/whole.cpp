@@ -198,15 +198,13 @@ Mixes mixes_of_job(Setting& setting, const Whole& whole) {
 }
 
 /// The whole job as the scheduler's rules see it: every patch, run and mix once.
-schedule::Problem as_one_day(const Setting& setting, const Whole& whole) {
+schedule::DayWork as_one_day(const Setting& setting, const Whole& whole) {
     DayOfPatches all;
     for (const auto& patch : whole.patches) all.patches.push_back(&patch);
     all.lying.assign(all.patches.size(), false);
     all.overnight = all.lying;
     for (const auto& batch : whole.batches) all.mixes.push_back(batch.batch.patches);
-    schedule::Problem problem;
-    problem.work = crew_day(setting, all);
-    return problem;
+    return crew_day(setting, all);
 }
 
 }  // namespace

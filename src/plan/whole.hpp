@@ -14,7 +14,7 @@ struct Whole {
     std::vector<Batch> batches;
     std::vector<KitsToBuy> kits_to_buy;
     std::vector<FeltCutting> cutting;
-    schedule::Problem work;
+    schedule::DayWork work;  ///< of all days as if they were one: no patch overnight or lying
     schedule::Schedule schedule;
     std::vector<FlowPlan> flows;
     price::PatchWorks works;

@@ -165,7 +165,7 @@ void add_checks(const Context& c, std::size_t index, bool crowded, Card& card) {
     Ticks ticks;
     for (const auto& preparation : p.preparations) {
         ticks.items.push_back(preparation == survey::cut_roots && cleaned_before(c, index)
-                                  ? std::string{"Roots, cut on an earlier day: none stands in"}
+                                  ? std::string{"Roots cut on an earlier day: none left"}
                                   : "First: " + preparation);
     }
     const std::vector<std::string> few{"Cleaned, surveyed, dry; packer run through; felt weighed",

@@ -24,27 +24,27 @@ std::string share(std::int64_t part, std::int64_t whole) {
 
 Block jobs_table(const Summary& city) {
     Table table;
-    table.title = "Jobs, by the first that holds";
+    table.title = "Jobs, each under the first row that fits";
     table.columns = {{"What becomes of them"}, {"Jobs", Align::right}, {"Share", Align::right}};
     for (std::size_t f = 0; f < city::fates; ++f)
         table.rows.push_back({std::string{fate_words(static_cast<Fate>(f))}, number(city.by_fate[f]),
                               share(city.by_fate[f], city.jobs)});
     table.total_rows = {table.rows.size()};
-    table.rows.push_back({"Together", number(city.jobs), ""});
+    table.rows.push_back({"Total", number(city.jobs), ""});
     return {std::move(table)};
 }
 
 Block places_table(const Summary& city) {
     std::int64_t all = 0;
-    for (const auto count : city.by_remedy) all += count;
+    for (const auto count : city.by_verdict) all += count;
     Table table;
     table.title = "Places";
     table.columns = {{"Verdict"}, {"Places", Align::right}, {"Share", Align::right}};
-    for (std::size_t r = 0; r < city::remedies; ++r)
-        table.rows.push_back({std::string{city::word(static_cast<city::Remedy>(r))}, number(city.by_remedy[r]),
-                              share(city.by_remedy[r], all)});
+    for (std::size_t r = 0; r < city::verdicts; ++r)
+        table.rows.push_back({std::string{survey::word(static_cast<survey::Verdict>(r))}, number(city.by_verdict[r]),
+                              share(city.by_verdict[r], all)});
     table.total_rows = {table.rows.size()};
-    table.rows.push_back({"Together", number(all), ""});
+    table.rows.push_back({"Total", number(all), ""});
     return {std::move(table)};
 }
 
@@ -55,7 +55,7 @@ Block days_table(const Summary& city) {
     for (const auto& [days, jobs] : city.by_days)
         table.rows.push_back({fmt::format("{}", days), number(jobs), number(days * jobs)});
     table.total_rows = {table.rows.size()};
-    table.rows.push_back({"Together", "", number(city.days)});
+    table.rows.push_back({"Total", "", number(city.days)});
     return {std::move(table)};
 }
 
@@ -126,7 +126,7 @@ void add_doubts(const Summary& city, Sheet& sheet) {
             fmt::format("Planned with {} yards: {}.", city.yards.size(), fmt::join(city.yards, "; ")));
     doubts.items.push_back(
         fmt::format("By their chances, {:.1f} jobs will have a sleeve that is not in place in time, {:.1f} one that is "
-                    "soft when it is let down.",
+                    "soft when it is deflated.",
                     city.late, city.soft));
     doubts.items.push_back(
         "Days and money are those of each job by itself; several addresses on a day are what \"patchwright week\" "
@@ -148,7 +148,7 @@ Sheet city_sheet(const Summary& city) {
     fields.fields = {
         {"Patches", number(city.patches), Emphasis::strong},
         {"Patch, if the day were longer", number(city.too_long)},
-        {"Places to dig", number(city.by_remedy[static_cast<std::size_t>(city::Remedy::dig)]), Emphasis::strong},
+        {"Places to dig", number(city.by_verdict[static_cast<std::size_t>(survey::Verdict::dig)]), Emphasis::strong},
         {"Days", number(city.days), Emphasis::strong}};
     sheet.blocks.push_back({std::move(fields)});
     Columns beside;

@@ -70,9 +70,9 @@ WorstFigure worst_figure(WorstBy by, const city::Planned& plan) {
     };
     switch (by) {
         case WorstBy::dig:
-            return counted(plan.at(city::Remedy::dig), "place", "places");
+            return counted(plan.at(survey::Verdict::dig), "place", "places");
         case WorstBy::look_again:
-            return counted(plan.at(city::Remedy::look_again), "place", "places");
+            return counted(plan.at(survey::Verdict::look_again), "place", "places");
         case WorstBy::price:
             return {decimal_text(city::price_of(plan)), std::string{plan.currency.code()}};
         case WorstBy::days:
@@ -141,8 +141,8 @@ std::string city_csv(const Summary& city) {
     count("all", "references that stand again", city.repeated, "plans");
     for (std::size_t f = 0; f < city::fates; ++f)
         count("jobs", fate_key(static_cast<Fate>(f)), city.by_fate[f], "jobs");
-    for (std::size_t r = 0; r < city::remedies; ++r)
-        count("places", city::word(static_cast<city::Remedy>(r)), city.by_remedy[r], "places");
+    for (std::size_t r = 0; r < city::verdicts; ++r)
+        count("places", survey::word(static_cast<survey::Verdict>(r)), city.by_verdict[r], "places");
     for (const auto& [days, jobs] : city.by_days) count("days", fmt::format("{}", days), jobs, "jobs");
     for (const auto& [currency, letters] : city.money) {
         for (std::size_t l = 0; l < city::letters; ++l) {
@@ -181,8 +181,8 @@ std::string city_json(const Summary& city) {
     json["expected_soft"] = tidy(city.soft);
     for (std::size_t f = 0; f < city::fates; ++f)
         json["by_fate"][std::string{fate_key(static_cast<Fate>(f))}] = city.by_fate[f];
-    for (std::size_t r = 0; r < city::remedies; ++r)
-        json["places"][std::string{city::word(static_cast<city::Remedy>(r))}] = city.by_remedy[r];
+    for (std::size_t r = 0; r < city::verdicts; ++r)
+        json["places"][std::string{survey::word(static_cast<survey::Verdict>(r))}] = city.by_verdict[r];
     json["by_days"] = Json::array();
     for (const auto& [days, jobs] : city.by_days) json["by_days"].push_back({{"days", days}, {"jobs", jobs}});
     json["money"] = money_json(city);

@@ -206,12 +206,13 @@ Block table_words(const Context& c, const std::vector<std::size_t>& patches) {
 
 /// Of one or two kinds of sleeves: what the pipe allows in one table, beside it what resin and air allow, and the words
 /// under the shorter of the two.
-void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
+/// `pairs`: of resin and air in a line.
+void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate, int pairs,
                     Block words, Sheet& sheet) {
     auto table = let_down_table(c, let_down, true);
     const bool halved = table.side_by_side > 1;
     std::vector<Block> left = list_of<Block>(Block{std::move(table)}), right;
-    for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1, 2)});
+    for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1, pairs)});
     if (!halved) right.push_back(words);
     Columns both;
     both.shares = {let_down.size() == 2 ? 1.2 : 1.0, 1.0};
@@ -242,7 +243,11 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     const auto let_down = groups(c, patches, near_let_down);
     const auto inflate = groups(c, patches, near_inflate);
     const bool few = let_down.size() <= 2 && inflate.size() <= 2 && same_conditions(let_down);
-    (few ? add_few_tables : add_many_tables)(c, let_down, inflate, table_words(c, patches), sheet);
+    auto words = table_words(c, patches);
+    if (!few) return add_many_tables(c, let_down, inflate, std::move(words), sheet);
+    // Beside the wide table of two kinds there is room for one pair in a line; four patches need the length.
+    const int pairs = let_down.size() == 2 && patches.size() < 4 ? 1 : 2;
+    add_few_tables(c, let_down, inflate, pairs, std::move(words), sheet);
 }
 
 }  // namespace patchwright::sheet

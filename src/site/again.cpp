@@ -22,7 +22,7 @@ void lose(job::Yard& yard, const std::string& name) {
 }
 
 const std::string& kind_of(const Site& site, std::size_t patch) {
-    return site.plan.work.work.packers[static_cast<std::size_t>(site.work(patch).packer)].id;
+    return site.plan.work.packers[static_cast<std::size_t>(site.work(patch).packer)].id;
 }
 
 bool is_left(const job::Yard& yard, const std::string& kind) {

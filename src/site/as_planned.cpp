@@ -105,7 +105,7 @@ std::vector<std::string> in_each_others_way(const plan::Plan& plan, const Facts&
     for (const std::size_t i : facts.patches)
         for (const std::size_t k : facts.patches) {
             const auto a = stay_of(plan, facts, i), b = stay_of(plan, facts, k);
-            const auto& work = plan.work.work.patches;
+            const auto& work = plan.work.patches;
             if (i >= k || !a || !b || a->from >= b->to || b->from >= a->to) continue;
             if (!schedule::must_pass(work[i], work[k])) continue;
             const std::size_t first = a->from <= b->from ? i : k;

@@ -21,7 +21,7 @@ CrewItems::CrewItems(const Site& site, Now& now, int of_crew) : crew{of_crew}, s
 
 void CrewItems::make_frame() {
     const auto& facts = site_.facts;
-    frame = site_.plan.work.work;
+    frame = site_.plan.work;
     frame.patches.clear();
     frame.mixes.clear();
     frame.runs.clear();
@@ -67,7 +67,7 @@ int CrewItems::persons() const {
     int most = 0;  // a helper may be hired for the day
     for (const auto& task : site_.today().tasks)
         if (task.crew == crew && task.what == What::travel) most = std::max(most, task.persons);
-    return most > 0 ? most : site_.plan.work.work.persons;
+    return most > 0 ? most : site_.plan.work.persons;
 }
 
 Item CrewItems::item(std::size_t i) const {

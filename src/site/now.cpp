@@ -84,7 +84,7 @@ Now now(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, cons
     result.day = facts.day;
     result.taken = facts.taken;
     result.closes = job.site.finish.minutes;
-    result.overtime = plan.work.work.overtime;
+    result.overtime = plan.work.overtime;
     result.sleeves = sleeves_of(site, limits);
     make_again(site, limits, result.sleeves);
     plan_rest(site, limits, result);

@@ -35,7 +35,7 @@ struct Site {
     const plan::Patch& patch(std::size_t i) const { return plan.patches[i]; }
     const schedule::PatchTimes& times(std::size_t i) const { return plan.schedule.patches[i]; }
     /// As the whole job's work has it.
-    const schedule::PatchWork& work(std::size_t i) const { return plan.work.work.patches[i]; }
+    const schedule::PatchWork& work(std::size_t i) const { return plan.work.patches[i]; }
     const plan::Batch& mix_of(std::size_t i) const;
     const schedule::Day& today() const { return plan.schedule.days[static_cast<std::size_t>(facts.day)]; }
     /// A task of a patch on the sheet of its day; nullptr: none.

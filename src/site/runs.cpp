@@ -123,7 +123,7 @@ void fill_up(const Site& site, Minute start, schedule::RunWork& work) {
 
 schedule::RunWork run_work(const Site& site, job::RunPlace run, Minute start, std::vector<std::string>& taken,
                            std::vector<schedule::DayWork::UnderWay>& under_way) {
-    const auto& runs = site.plan.work.work.runs;
+    const auto& runs = site.plan.work.runs;
     schedule::RunWork work =
         *std::find_if(runs.begin(), runs.end(), [&](const schedule::RunWork& r) { return r.place == run; });
     work.prepared = prepared_before(site, run);

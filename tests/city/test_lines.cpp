@@ -13,9 +13,9 @@ namespace {
 Line planned(const std::string& reference, int patch, int dig, int look_again, int days = 1) {
     Planned plan;
     plan.reference = reference;
-    plan.places[static_cast<std::size_t>(Remedy::patch)] = patch;
-    plan.places[static_cast<std::size_t>(Remedy::dig)] = dig;
-    plan.places[static_cast<std::size_t>(Remedy::look_again)] = look_again;
+    plan.places[static_cast<std::size_t>(Verdict::patch)] = patch;
+    plan.places[static_cast<std::size_t>(Verdict::dig)] = dig;
+    plan.places[static_cast<std::size_t>(Verdict::look_again)] = look_again;
     plan.patches = patch;
     plan.days = days;
     plan.currency = Currency{"EUR"};

@@ -130,8 +130,8 @@ TEST_CASE("the city as a table has a figure a line, and no formula", "[program][
 TEST_CASE("the city stands on one page", "[program][city]") {
     const auto said = city(plans());
     CHECK(said.status == 0);
-    for (const char* words : {"9 jobs", "every place patched", "Money, net, EUR", "Worst jobs", "Could not be read",
-                              "demonstration prices, not yours"})
+    for (const char* words : {"9 jobs", "every place patched", "Money, net, EUR", "Total", "soft when it is deflated",
+                              "Worst jobs", "Could not be read", "demonstration prices, not yours"})
         CHECK(said.out.find(words) != std::string::npos);
     const test::Folder folder;
     REQUIRE(city(plans(), {"-o", folder / "city.pdf"}).status == 0);

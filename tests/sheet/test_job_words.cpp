@@ -151,6 +151,6 @@ TEST_CASE("roots are cut on a run's first day, and no later card or list calls f
         CAPTURE(day);
         CHECK(has(told, "Jetter with root cutter, camera") == (day == 0));
         CHECK(has(told, "First: cut the roots back") == (day == 0));
-        CHECK(has(told, "Roots, cut on an earlier day: none stands in") == (day > 0));
+        CHECK(has(told, "Roots cut on an earlier day: none left") == (day > 0));
     }
 }

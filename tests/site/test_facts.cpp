@@ -72,7 +72,7 @@ TEST_CASE("contradictions", "[site][error]") {
 }
 
 TEST_CASE("two sleeves that would have to pass each other cannot both lie in their pipe", "[site][error]") {
-    const auto& patches = demo().plan.work.work.patches;
+    const auto& patches = demo().plan.work.patches;
     std::size_t compared = 0;
     for (std::size_t i = 0; i < patches.size(); ++i)
         for (std::size_t k = 0; k < i; ++k) {

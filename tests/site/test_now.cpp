@@ -115,7 +115,7 @@ TEST_CASE("go while it can be inflated in time, strip from then on", "[site]") {
         // Once it is to be stripped nothing but a new sleeve is a go.
         if (stripped) CHECK(s.verdict == Verdict::strip);
         stripped = s.verdict == Verdict::strip;
-        if (now + demo().plan.work.work.patches[first].inflate.minutes <= t.inflate_by) CHECK(s.verdict == Verdict::go);
+        if (now + demo().plan.work.patches[first].inflate.minutes <= t.inflate_by) CHECK(s.verdict == Verdict::go);
         if (now > t.inflate_by) CHECK(s.verdict == Verdict::strip);
         check_rules(demo(), *asked);
     }
@@ -208,7 +208,7 @@ TEST_CASE("a lost sleeve is made again where felt, resin, packer and day allow",
     const auto& s = asked->sleeve(demo(), id);
     CHECK(s.state == State::lost);
     CHECK(s.again == s.another_day.empty());
-    if (s.again) CHECK(*s.mix_at >= t.inflate + 5 + demo().plan.work.work.patches[first].cut.minutes);
+    if (s.again) CHECK(*s.mix_at >= t.inflate + 5 + demo().plan.work.patches[first].cut.minutes);
     check_rules(demo(), *asked);
     // The next sleeve is in hand once it is told.
     auto next = told;

@@ -50,7 +50,7 @@ std::vector<site::Told> as_on_sheet(const Day& day, int number, Minute at) {
         };
         tell("--mixed", t.mix);
         tell("--inflated", t.inflate);
-        tell("--creased", t.inflate + day.plan.work.work.patches[i].crease.minutes);
+        tell("--creased", t.inflate + day.plan.work.patches[i].crease.minutes);
         tell("--deflated", t.let_down);
     }
     return told;

@@ -6,16 +6,15 @@
 #include <string>
 #include <string_view>
 
+#include "patchwright/survey/verdict.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/money.hpp"
 
 /// A city's survey: what `plan --stream` wrote, read back a line at a time.
 namespace patchwright::city {
 
-/// What a place of a drain is to become, as `runs[].verdicts[].verdict` has it.
-enum class Remedy : std::uint8_t { patch, prepare, junction_piece, dig, look_again };
-inline constexpr std::size_t remedies = 5;
-std::string_view word(Remedy remedy);
+using survey::Verdict;
+inline constexpr std::size_t verdicts = static_cast<std::size_t>(Verdict::look_again) + 1;
 
 /// What the letter to the customer is, `letter.kind`.
 enum class Letter : std::uint8_t { offer, estimate, advice };
@@ -26,16 +25,16 @@ std::string_view word(Letter letter);
 struct Planned {
     std::string reference, title, yard;
     bool demonstration = false;
-    std::array<int, remedies> places{};  ///< defects by what becomes of them
+    std::array<int, verdicts> places{};  ///< defects by `runs[].verdicts[].verdict`
     int patches = 0, too_long = 0;       ///< too long for any day: "patch, if"
     int days = 0;
     Letter letter = Letter::offer;
     Currency currency;
     Money floor, own, offered, ceiling;
     double late = 0.0;  ///< chance that some sleeve is not in place in time
-    double soft = 0.0;  ///< chance that some sleeve is soft when it is let down
+    double soft = 0.0;  ///< chance that some sleeve is soft when it is deflated
 
-    int at(Remedy remedy) const { return places[static_cast<std::size_t>(remedy)]; }
+    int at(Verdict verdict) const { return places[static_cast<std::size_t>(verdict)]; }
 };
 
 /// A line of the stream: a plan, or why there is none.

@@ -44,7 +44,7 @@ public:
 
     std::int64_t jobs = 0, patches = 0, too_long = 0, days = 0;
     std::array<std::int64_t, fates> by_fate{};
-    std::array<std::int64_t, remedies> by_remedy{};
+    std::array<std::int64_t, verdicts> by_verdict{};
     std::map<int, std::int64_t> by_days;  ///< jobs by their days, those with none left out
     /// By currency code, then kind of letter.
     std::map<std::string, std::array<Total, letters>> money;

@@ -208,7 +208,7 @@ struct Plan {
     std::vector<Batch> batches;
     std::vector<KitsToBuy> kits_to_buy;
     std::vector<FeltCutting> cutting;
-    schedule::Problem work;
+    schedule::DayWork work;  ///< of all days as if they were one: no patch overnight or lying
     schedule::Schedule schedule;
     std::vector<Date> dates;  ///< of each day; empty when the job has no date
     std::vector<FlowPlan> flows;

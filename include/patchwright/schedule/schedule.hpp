@@ -9,13 +9,8 @@
 /// A job's days one after the other, and the water that arrives while a pipe is shut.
 namespace patchwright::schedule {
 
-/// The whole job as if it were one day.
-struct Problem {
-    DayWork work;  ///< no patch overnight or lying
-};
-
 struct Schedule {
-    std::vector<Day> days;            ///< tasks by places in Problem::work; their patch times stand below
+    std::vector<Day> days;            ///< tasks by places in the whole job's work; their patch times stand below
     std::vector<PatchTimes> patches;  ///< a patch that is impossible keeps day = -1
     std::vector<int> order;           ///< patches in order of work
     bool proven_optimal = false;      ///< one day with its finish proven
