@@ -5,7 +5,7 @@
 #include <iterator>
 #include <string>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/figures.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
@@ -27,11 +27,11 @@ int main(int argc, char** argv) {
     const std::string text{std::istreambuf_iterator<char>{file}, {}};
 
     // Every fault found in the file, each with its line and column.
-    const auto read = job::read_job(text, argv[1]);
-    for (const auto& diagnostic : read.diagnostics) std::cerr << job::text(diagnostic) << '\n';
+    const auto read = io::read_job(text, argv[1]);
+    for (const auto& diagnostic : read.diagnostics) std::cerr << io::text(diagnostic) << '\n';
     if (!read) return 3;
 
-    const plan::Plan plan = plan::make_plan(*read.value, job::builtin_yard());
+    const plan::Plan plan = plan::make_plan(*read.value, io::builtin_yard());
     for (const plan::Patch& patch : plan.patches) {
         const Working& working = plan::patch_figure("thickness").working(patch);
         std::cout << patch.id << ": design thickness " << patch.thickness.design.in(unit::mm) << " mm\n"

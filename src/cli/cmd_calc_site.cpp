@@ -54,8 +54,8 @@ void run_watertest(Arguments& arguments, const YardSource&, sheet::CalcResult& r
     put_result(result, "soaking", "full before the clock runs", Show::seconds, test.soaking);
     put_result(result, "fill", "water to fill the pipe", Show::litres, test.fill);
     put_result(result, "wetted", "wetted wall", Show::area, test.wetted);
-    put_result(result, "least-pressure", "pressure at the crown, from", Show::test_pressure, test.least_pressure);
-    put_result(result, "most-pressure", "pressure at the crown, to", Show::test_pressure, test.most_pressure);
+    put_result(result, "least-pressure", "pressure at the crown, from", Show::test_pressure, test.min_pressure);
+    put_result(result, "most-pressure", "pressure at the crown, to", Show::test_pressure, test.max_pressure);
 }
 
 void run_trench(Arguments& arguments, const YardSource&, sheet::CalcResult& result) {

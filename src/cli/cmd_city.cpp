@@ -76,7 +76,7 @@ private:
             tell(read.fault);
     }
     void tell(const std::string& fault) {
-        if (++faults_ <= faults_told) std::cerr << job::screen_safe(fault) << '\n';
+        if (++faults_ <= faults_told) std::cerr << io::screen_safe(fault) << '\n';
     }
 
     city::Summary& city_;

@@ -38,7 +38,7 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     auto planning = usual_planning();
     planning.price = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     const auto day = day_of(options.day, plan);
     Result result;
     result.sheets = [&] { return sheet::day_sheets(context, day); };

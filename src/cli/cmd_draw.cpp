@@ -31,13 +31,13 @@ int place_of(const List& list, Name name, const std::string& asked, const char* 
 std::vector<sheet::Drawing> drawings(const DrawOptions& options, const sheet::Context& c) {
     std::vector<sheet::Drawing> list;
     if (options.what == "run") {
-        for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
-            if (options.of.empty() || c.job->runs[r].id == options.of)
+        for (std::size_t r = 0; r < c.job().runs.size(); ++r) {
+            if (options.of.empty() || c.job().runs[r].id == options.of)
                 list.push_back(sheet::draw_run(c, static_cast<int>(r)));
         }
         if (list.empty())
             place_of(
-                c.job->runs, [](const auto& r) { return r.id; }, options.of, "run");
+                c.job().runs, [](const auto& r) { return r.id; }, options.of, "run");
     } else if (options.what == "section" || options.what == "cure") {
         for (std::size_t p = 0; p < c.plan->patches.size(); ++p) {
             if (!options.of.empty() && c.plan->patches[p].id != options.of) continue;
@@ -65,7 +65,7 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
     const auto form = chosen_form(options.common, draw_parts);
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const sheet::Context context{&plan, loaded.units};
     Result result;
     result.drawings = [&] { return drawings(options, context); };
     result.date = loaded.job.date;

@@ -6,9 +6,9 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/intake/import.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/sheet/job_json.hpp"
-#include "patchwright/survey/import.hpp"
 #include "platform.hpp"
 
 namespace patchwright::cli {
@@ -27,7 +27,7 @@ std::string plural(std::size_t count, std::string_view noun) {
 }
 
 /// What came out and what `check` will still ask for.
-void tell(const ImportCommand& options, const survey::Imported& imported, const std::string& json) {
+void tell(const ImportCommand& options, const intake::Imported& imported, const std::string& json) {
     if (options.common.quiet) return;
     std::size_t defects = 0, fittings = 0;
     bool shallow = false;
@@ -39,11 +39,11 @@ void tell(const ImportCommand& options, const survey::Imported& imported, const 
     complain(fmt::format("{}, {}, {} from {}", plural(imported.draft.runs.size(), "run"), plural(defects, "defect"),
                          plural(fittings, "fitting"), plural(imported.observations, "line")));
     if (shallow) complain("a run has no depth: give --depth, or put \"depth\" into the runs of the job file");
-    const auto job = job::read_job(json, "job");
+    const auto job = io::read_job(json, "job");
     if (!job) complain("the job is not whole yet: \"patchwright check\" tells what to put in");
     if (job && !options.common.yard.empty()) {
-        for (const auto& finding : job::cross_check(*job.value, load_yard(options.common)))
-            std::cerr << job::text(finding) << '\n';
+        for (const auto& finding : io::cross_check(*job.value, load_yard(options.common)))
+            std::cerr << io::text(finding) << '\n';
     }
 }
 
@@ -59,14 +59,14 @@ void run_import(const ImportCommand& options) {
         }
     }
     const bool piped = common.job == "-";
-    survey::ImportOptions wanted{options.reference, options.depth, options.with_flow};
+    intake::ImportOptions wanted{options.reference, options.depth, options.with_flow};
     if (wanted.reference.empty()) wanted.reference = piped ? "survey" : name_of(path_of(common.job).stem());
-    const auto imported = survey::import_survey(read_all(common.job), piped ? "standard input" : common.job, wanted);
+    const auto imported = intake::import_survey(read_all(common.job), piped ? "standard input" : common.job, wanted);
     for (const auto& d : imported.diagnostics) {
-        if (common.quiet && d.severity == job::Severity::warning) continue;
-        std::cerr << job::text(d) << '\n';
+        if (common.quiet && d.severity == io::Severity::warning) continue;
+        std::cerr << io::text(d) << '\n';
     }
-    if (imported.draft.runs.empty() || (job::has_errors(imported.diagnostics) && !options.keep_going)) {
+    if (imported.draft.runs.empty() || (io::has_errors(imported.diagnostics) && !options.keep_going)) {
         if (!imported.draft.runs.empty())
             complain("nothing written; --keep-going writes all the same, with what could not be read as questions");
         throw Stop{bad_input};

@@ -5,7 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/sheet/learn.hpp"
 
 namespace patchwright::cli {
@@ -23,9 +23,9 @@ std::vector<job::Record> read_records(const LearnCommand& options) {
     std::vector<job::Record> records;
     bool good = true;
     for (const auto& file : options.records) {
-        auto read = job::read_record(read_all(file), file == "-" ? "standard input" : file);
+        auto read = io::read_record(read_all(file), file == "-" ? "standard input" : file);
         for (const auto& d : read.diagnostics)
-            if (!options.common.quiet || d.severity == job::Severity::error) std::cerr << job::text(d) << '\n';
+            if (!options.common.quiet || d.severity == io::Severity::error) std::cerr << io::text(d) << '\n';
         if (read)
             records.push_back(std::move(*read.value));
         else

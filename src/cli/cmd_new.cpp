@@ -6,9 +6,9 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/intake/starter.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/sheet/job_json.hpp"
-#include "patchwright/survey/starter.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -17,23 +17,23 @@ const Parts new_parts{Part::json};
 
 struct NewCommand {
     Common common;
-    survey::StarterOptions starter;
+    intake::StarterOptions starter;
 };
 
 void run_new(const NewCommand& options) {
-    auto starter = survey::make_starter(options.starter);
+    auto starter = intake::make_starter(options.starter);
     for (const auto& message : starter.errors) complain(message);
     if (!starter.errors.empty()) throw Stop{wrong_usage};
     const auto json = sheet::job_json(starter.draft, sheet::Help::starter);
-    const auto job = job::read_job(json, "starter");
+    const auto job = io::read_job(json, "starter");
     if (!job) {  // values that do not go together: a bore wider than any pipe, a name too long
         for (const auto& d : job.diagnostics)
-            if (d.severity == job::Severity::error) std::cerr << job::text(d) << '\n';
+            if (d.severity == io::Severity::error) std::cerr << io::text(d) << '\n';
         throw Stop{wrong_usage};
     }
     if (!options.common.quiet) {
         for (const auto& hint : starter.hints) complain(hint);
-        for (const auto& d : job.diagnostics) std::cerr << job::text(d) << '\n';
+        for (const auto& d : job.diagnostics) std::cerr << io::text(d) << '\n';
     }
     write_result(options.common, json);
 }

@@ -80,8 +80,8 @@ site::Facts facts_of(const NowOptions& options, const Loaded& loaded, const plan
     const auto at = parse_clock_time(options.at);
     const auto day = day_of(options.day, plan);
     const auto record = noted(options, loaded, plan);
-    auto reading = site::read_facts(loaded.job, loaded.yard, plan, record, told_by(options),
-                                    at ? at->minutes : 24 * 60 - 1, day, options.as_planned);
+    auto reading =
+        site::read_facts(plan, record, told_by(options), at ? at->minutes : 24 * 60 - 1, day, options.as_planned);
     if (!at) complain(fmt::format("--at {}: {}", options.at, at.error().message));
     for (const auto& error : reading.told_errors) complain(error);
     for (const auto& error : reading.record_errors) complain(fmt::format("{}: {}", options.record, error));
@@ -98,8 +98,8 @@ void run_now(const NowOptions& options, Outcome& outcome) {
     planning.price = planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const auto facts = facts_of(options, loaded, plan);
-    const auto now = site::now(loaded.job, loaded.yard, plan, facts);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    const auto now = site::now(plan, facts);
+    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     Result result;
     result.words = [&] { return sheet::now_text(context, now, text_style(options.common), options.order); };
     result.sheets = [&] { return std::vector{sheet::now_sheet(context, now)}; };

@@ -18,7 +18,7 @@ void run_picklist(const Common& options, Outcome& outcome) {
     planning.trials = 0;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     Result result;
     result.sheets = [&] { return std::vector{sheet::pick_list(context)}; };
     result.csv = [&] { return sheet::pick_csv(context); };

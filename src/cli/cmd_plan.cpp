@@ -27,8 +27,8 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     const auto form = chosen_form(options.common, plan_parts);
     const auto loaded = load(options.common);
     auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
-    if (form == Form::json) plan::add_outlook(loaded.job, loaded.yard, usual_planning(), plan);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    if (form == Form::json) plan::add_outlook(usual_planning(), plan);
+    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     Result result;
     result.sheets = [&] { return std::vector{sheet::plan_sheet(context)}; };
     result.json = [&] { return sheet::plan_json(context, false); };

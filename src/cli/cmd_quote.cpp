@@ -9,8 +9,8 @@
 #include "logo.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "patchwright/plan/plan.hpp"
-#include "patchwright/plan/whatif.hpp"
 #include "patchwright/sheet/whatif.hpp"
+#include "patchwright/whatif/whatif.hpp"
 #include "stream.hpp"
 
 namespace patchwright::cli {
@@ -44,14 +44,14 @@ int run_quote_stream(const QuoteOptions& options) {
 
 /// The job file of the offer that this one replaces.
 job::Job former_job(const std::string& file) {
-    auto read = job::read_job(read_all(file), file);
+    auto read = io::read_job(read_all(file), file);
     if (read) return std::move(*read.value);
-    for (const auto& finding : read.diagnostics) std::cerr << job::text(finding) << '\n';
+    for (const auto& finding : read.diagnostics) std::cerr << io::text(finding) << '\n';
     throw Stop{bad_input};
 }
 
-plan::Plan variant(int number, const Loaded& loaded, const plan::Options& planning, const plan::Plan& made) {
-    auto list = plan::variants(loaded.job, loaded.yard, planning, made);
+plan::Plan variant(int number, const plan::Options& planning, const plan::Plan& made) {
+    auto list = plan::variants(planning, made);
     if (number <= static_cast<int>(list.size())) return std::move(list[static_cast<std::size_t>(number) - 1].plan);
     complain(list.size() < 2 ? std::string{"this job has no other way worth offering; leave --variant out"}
                              : "this job has variants 1 to " + std::to_string(list.size()) + "; see quote --inside");
@@ -68,25 +68,23 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
     const bool letter = !options.inside && (form == Form::pdf || form == Form::html);
     const auto logo = letter ? read_logo(options.common, loaded.yard) : Logo{};
-    for (const auto& fault : logo.faults) std::cerr << job::text(fault) << '\n';
+    for (const auto& fault : logo.faults) std::cerr << io::text(fault) << '\n';
     if (!logo.faults.empty()) throw Stop{bad_input};
     auto planning = usual_planning();
     planning.tables = false;
     auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    if (options.variant > 1) plan = variant(options.variant, loaded, planning, plan);
+    if (options.variant > 1) plan = variant(options.variant, planning, plan);
     if (form != Form::csv) {
         const auto add = options.inside ? plan::add_outlook : plan::add_look_again;
-        add(loaded.job, loaded.yard, planning, plan);
+        add(planning, plan);
     }
     if (options.variant > 1) plan.variants.clear();  // they stand beside the plan as made
     // Figures of other plans that stand on the printed view alone.
-    std::optional<plan::WhatIf> whatif;
+    std::optional<whatif::WhatIf> whatif;
     if (options.inside && options.variant == 1 && form != Form::csv && form != Form::json)
-        whatif =
-            plan::what_if({loaded.job_text, loaded.yard_text, loaded.units}, planning, plan, plan::Rows::that_may_save);
-    const sheet::Context context{.job = &loaded.job,
-                                 .yard = &loaded.yard,
-                                 .plan = &plan,
+        whatif = whatif::what_if({loaded.job_text, loaded.yard_text, loaded.units}, planning, plan,
+                                 whatif::Rows::that_may_save);
+    const sheet::Context context{.plan = &plan,
                                  .units = loaded.units,
                                  .drawings = shows_drawings(form),
                                  .former = former ? &*former : nullptr,

@@ -35,7 +35,7 @@ void write_blank(const RecordCommand& options) {
     refuse_overwriting(options.common);
     const auto loaded = load(options.common);
     const auto plan = plan_of(loaded, false);
-    write_result(options.common, sheet::record_starter({&loaded.job, &loaded.yard, &plan, loaded.units, false}));
+    write_result(options.common, sheet::record_starter({&plan, loaded.units, false}));
 }
 
 void run_record(const RecordCommand& options, Outcome& outcome) {
@@ -44,8 +44,8 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
     const auto loaded = load(options.common);
     const auto plan = plan_of(loaded, true);
     const auto record = load_record(options.common, options.record, loaded, plan);
-    const auto built = record::as_built(loaded.job, loaded.yard, plan, record);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+    const auto built = record::as_built(plan, record);
+    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     const sheet::Recorded recorded{&record, &built};
     Result result;
     result.sheets = [&] {

@@ -49,8 +49,8 @@ std::optional<Share> share_of(const std::string& text) {
 week::DriveTable read_drive_table(const WeekOptions& options) {
     if (options.drive.empty()) return {};
     auto read = week::read_drives(read_all(options.drive), options.drive);
-    for (const auto& d : read.diagnostics) std::cerr << job::text(d) << '\n';
-    if (job::has_errors(read.diagnostics)) throw Stop{bad_input};
+    for (const auto& d : read.diagnostics) std::cerr << io::text(d) << '\n';
+    if (io::has_errors(read.diagnostics)) throw Stop{bad_input};
     return std::move(read.table);
 }
 

@@ -5,9 +5,9 @@
 
 #include "commands.hpp"
 #include "patchwright/plan/plan.hpp"
-#include "patchwright/plan/whatif.hpp"
 #include "patchwright/sheet/whatif.hpp"
 #include "patchwright/units/error.hpp"
+#include "patchwright/whatif/whatif.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -20,10 +20,10 @@ struct WhatIfOptions {
 };
 
 /// A change that cannot be made, or that the reader refuses, is wrong use: the files are as they should be.
-plan::WhatIf try_changes(const WhatIfOptions& options, const plan::Files& files, const plan::Options& planning,
-                         const plan::Plan& made) {
+whatif::WhatIf try_changes(const WhatIfOptions& options, const whatif::Files& files, const plan::Options& planning,
+                           const plan::Plan& made) {
     try {
-        return plan::what_if_tried(files, options.tries, planning, made);
+        return whatif::what_if_tried(files, options.tries, planning, made);
     } catch (const InputError& error) {
         complain(error.what());
         throw Stop{wrong_usage};
@@ -38,10 +38,10 @@ void run_whatif(const WhatIfOptions& options, Outcome& outcome) {
     planning.trials = 0;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const plan::Files files{loaded.job_text, loaded.yard_text, loaded.units};
+    const whatif::Files files{loaded.job_text, loaded.yard_text, loaded.units};
     const auto whatif =
-        options.tries.empty() ? plan::what_if(files, planning, plan) : try_changes(options, files, planning, plan);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units, shows_drawings(form)};
+        options.tries.empty() ? whatif::what_if(files, planning, plan) : try_changes(options, files, planning, plan);
+    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     Result result;
     result.sheets = [&] { return std::vector{sheet::whatif_sheet(context, whatif)}; };
     result.json = [&] { return sheet::whatif_json(context, whatif); };

@@ -24,7 +24,7 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
     planning.working = true;
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&loaded.job, &loaded.yard, &plan, loaded.units};
+    const sheet::Context context{&plan, loaded.units};
     Result result;
     result.sheets = [&] { return std::vector{sheet::why_sheet(context, options.what)}; };
     result.json = [&] { return sheet::why_json(context, options.what); };

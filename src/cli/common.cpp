@@ -11,9 +11,9 @@
 
 #include "output.hpp"
 #include "patchwright/cure/cure.hpp"
-#include "patchwright/job/change.hpp"
-#include "patchwright/job/placed.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/change.hpp"
+#include "patchwright/io/placed.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 #include "platform.hpp"
@@ -26,16 +26,16 @@ std::string environment(const char* name) {
     return value ? value : "";
 }
 
-void print(const std::vector<job::Diagnostic>& diagnostics, bool quiet) {
+void print(const std::vector<io::Diagnostic>& diagnostics, bool quiet) {
     for (const auto& d : diagnostics) {
-        if (quiet && d.severity == job::Severity::warning) continue;
-        std::cerr << job::text(d) << '\n';
+        if (quiet && d.severity == io::Severity::warning) continue;
+        std::cerr << io::text(d) << '\n';
     }
 }
 
-job::ReadResult<job::Yard> yard_of(const Common& options, const std::string& text) {
-    if (options.yard.empty()) return {job::builtin_yard(), {}};
-    return job::read_yard(text, options.yard, cure::resin_faults);
+io::ReadResult<job::Yard> yard_of(const Common& options, const std::string& text) {
+    if (options.yard.empty()) return {io::builtin_yard(), {}};
+    return io::read_yard(text, options.yard, cure::resin_faults);
 }
 
 int cores() { return static_cast<int>(std::max(1U, std::thread::hardware_concurrency())); }
@@ -99,7 +99,7 @@ plan::Options usual_planning() {
     return planning;
 }
 
-job::ReadResult<job::Yard> read_yard(const Common& options) {
+io::ReadResult<job::Yard> read_yard(const Common& options) {
     return yard_of(options, options.yard.empty() ? std::string{} : read_all(options.yard));
 }
 
@@ -113,15 +113,15 @@ job::Yard load_yard(const Common& options) {
 Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
     std::string text = read_all(options.job);  // before the yard: both may come through one pipe
-    auto job = job::read_job(text, name);
+    auto job = io::read_job(text, name);
     print(job.diagnostics, options.quiet);
-    auto yard_text = options.yard.empty() ? std::string{job::builtin_yard_text()} : read_all(options.yard);
+    auto yard_text = options.yard.empty() ? std::string{io::builtin_yard_text()} : read_all(options.yard);
     auto yard = yard_of(options, yard_text);
     print(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
-    const auto crossed = job::placed(job::cross_check(*job.value, *yard.value), text, name);
+    const auto crossed = io::placed(io::cross_check(*job.value, *yard.value), text, name);
     print(crossed, options.quiet);
-    if (job::has_errors(crossed)) throw Stop{bad_input};
+    if (io::has_errors(crossed)) throw Stop{bad_input};
     Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric, std::move(text),
                   std::move(yard_text)};
     loaded.units = options.units.empty()   ? loaded.job.units
@@ -134,13 +134,13 @@ Loaded load(const Common& options) {
 LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& files) {
     struct File {
         std::string name, text;
-        job::ReadResult<job::Job> job;
+        io::ReadResult<job::Job> job;
     };
     std::vector<File> read;
     for (const auto& path : files) {
         const std::string name = path == "-" ? "standard input" : path;
         std::string text = read_all(path);
-        auto job = job::read_job(text, name);
+        auto job = io::read_job(text, name);
         print(job.diagnostics, options.quiet);
         read.push_back({name, std::move(text), std::move(job)});
     }
@@ -151,9 +151,9 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
     for (auto& [name, text, job] : read) {
         good = good && static_cast<bool>(job);
         if (!job || !yard) continue;
-        const auto crossed = job::placed(job::cross_check(*job.value, *yard.value), text, name);
+        const auto crossed = io::placed(io::cross_check(*job.value, *yard.value), text, name);
         print(crossed, options.quiet);
-        good = good && !job::has_errors(crossed);
+        good = good && !io::has_errors(crossed);
         loaded.jobs.push_back(std::move(*job.value));
         if (!options.units.empty())
             loaded.jobs.back().units = options.units == "us" ? UnitSystem::us : UnitSystem::metric;
@@ -220,7 +220,7 @@ void complain(std::string_view message) {
     std::string text;
     for (std::size_t start = 0; start <= message.size();) {
         const auto end = std::min(message.find('\n', start), message.size());
-        text += (start == 0 ? "" : "\n") + job::screen_safe(message.substr(start, end - start));
+        text += (start == 0 ? "" : "\n") + io::screen_safe(message.substr(start, end - start));
         start = end + 1;
     }
     std::cerr << "patchwright: " << text << '\n';

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "forms.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/job/job.hpp"
-#include "patchwright/job/read.hpp"
 #include "patchwright/job/yard.hpp"
 #include "patchwright/sheet/sheets.hpp"
 
@@ -77,7 +77,7 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
 /// How a command plans: on every core, and with nothing recorded, since only `why` asks.
 plan::Options usual_planning();
 /// The yard as it was read: of the file that is named, else the built-in one. Throws IoError.
-job::ReadResult<job::Yard> read_yard(const Common& options);
+io::ReadResult<job::Yard> read_yard(const Common& options);
 /// The yard alone, with the same words and Stop as `load`.
 job::Yard load_yard(const Common& options);
 /// Bytes of a file, or of standard input for "-". Throws IoError.

@@ -11,7 +11,7 @@
 namespace patchwright::cli {
 
 DoneLines::DoneLines(const std::string& path, const std::string& yard) {
-    constexpr int most_told = 20;
+    constexpr int max_told = 20;
     int faults = 0;
     LineReader in{path};
     std::string text;
@@ -35,11 +35,11 @@ DoneLines::DoneLines(const std::string& path, const std::string& yard) {
             fault = error.what();
         }
         if (fault.empty()) continue;
-        if (++faults <= most_told)
-            std::cerr << job::screen_safe(fmt::format("{}:{}: error: {}", path, number, fault)) << '\n';
+        if (++faults <= max_told)
+            std::cerr << io::screen_safe(fmt::format("{}:{}: error: {}", path, number, fault)) << '\n';
     }
     remaining += errors;
-    if (faults > most_told) complain(fmt::format("and {} more", faults - most_told));
+    if (faults > max_told) complain(fmt::format("and {} more", faults - max_told));
     if (faults > 0) throw Stop{bad_input};
 }
 

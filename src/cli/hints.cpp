@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
-#include "../job/nearest.hpp"
+#include "patchwright/io/nearest.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -33,7 +33,7 @@ std::vector<std::string> known_commands(const CLI::App& app) {
 }
 
 std::string nearest_to(const std::string& typed, const std::vector<std::string>& names) {
-    return std::string{job::nearest(typed, {names.begin(), names.end()})};
+    return std::string{io::nearest(typed, {names.begin(), names.end()})};
 }
 
 /// "; did you mean --yard?" for the first option that nothing took, where a known one is near.

@@ -9,7 +9,7 @@ namespace patchwright::cli {
 /// The firm's sign, or why there is none: where in the yard file it is named, and what is wrong with its file.
 struct Logo {
     std::optional<sheet::Image> image;
-    std::vector<job::Diagnostic> faults;
+    std::vector<io::Diagnostic> faults;
 };
 /// From the file that the yard names, looked for beside the yard file. A yard without a logo has neither.
 Logo read_logo(const Common& options, const job::Yard& yard);

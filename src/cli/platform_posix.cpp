@@ -40,8 +40,8 @@ int write_fully(int file, std::string_view bytes) {
 
 /// Follows symbolic links to the file that they name, there or not.
 std::string target_of(std::string path) {
-    constexpr int most_links = 40;  // as the kernel allows
-    for (int n = 0; n < most_links; ++n) {
+    constexpr int max_links = 40;  // as the kernel allows
+    for (int n = 0; n < max_links; ++n) {
         std::error_code error;
         const auto next = std::filesystem::read_symlink(path, error);
         if (error) return path;

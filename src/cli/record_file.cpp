@@ -3,19 +3,19 @@
 #include <iostream>
 #include <utility>
 
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/record.hpp"
 
 namespace patchwright::cli {
 
 job::Record load_record(const Common& options, const std::string& file, const Loaded& loaded, const plan::Plan& plan) {
-    job::RecordNames names{loaded.job.reference, {}, {}};
+    io::RecordNames names{loaded.job.reference, {}, {}};
     for (const auto& patch : plan.patches) names.patches.push_back(patch.id);
     for (const auto& run : loaded.job.runs) names.runs.push_back(run.id);
-    auto read = job::read_record(read_all(file), file == "-" ? "standard input" : file, &names);
+    auto read = io::read_record(read_all(file), file == "-" ? "standard input" : file, &names);
     for (const auto& d : read.diagnostics)
-        if (!options.quiet || d.severity == job::Severity::error) std::cerr << job::text(d) << '\n';
+        if (!options.quiet || d.severity == io::Severity::error) std::cerr << io::text(d) << '\n';
     if (!read) throw Stop{bad_input};
     return sheet::with_card_notes(std::move(*read.value), loaded.units);
 }

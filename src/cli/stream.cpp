@@ -11,7 +11,7 @@
 #include "done.hpp"
 #include "output.hpp"
 #include "patchwright/city/line.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
@@ -31,8 +31,8 @@ struct Slot {
 };
 
 /// A diagnostic without its excerpt: an error object is one line of JSON.
-std::string headline(const job::Diagnostic& d) {
-    const auto whole = job::text(d);
+std::string headline(const io::Diagnostic& d) {
+    const auto whole = io::text(d);
     return whole.substr(0, whole.find('\n'));
 }
 
@@ -59,15 +59,15 @@ void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Com
     try {
         const bool inline_job = is_inline(slot.line);
         const std::string name = inline_job ? "line " + std::to_string(slot.number) : shown(slot.line);
-        auto job = job::read_job(inline_job ? slot.line : read_file(slot.line, name), name);
+        auto job = io::read_job(inline_job ? slot.line : read_file(slot.line, name), name);
         std::string errors;
-        const auto add = [&](const std::vector<job::Diagnostic>& list) {
+        const auto add = [&](const std::vector<io::Diagnostic>& list) {
             for (const auto& d : list) {
-                if (d.severity == job::Severity::error) errors += (errors.empty() ? "" : "\n") + headline(d);
+                if (d.severity == io::Severity::error) errors += (errors.empty() ? "" : "\n") + headline(d);
             }
         };
         add(job.diagnostics);
-        if (job) add(job::cross_check(*job.value, yard));
+        if (job) add(io::cross_check(*job.value, yard));
         if (!errors.empty()) return failed_with(errors);
         const auto units = options.units.empty()   ? job.value->units
                            : options.units == "us" ? UnitSystem::us
@@ -76,7 +76,7 @@ void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Com
         plan::Options planning;
         planning.working = false;  // only `why` asks
         const auto plan = plan::make_plan(*job.value, yard, planning);
-        slot.plan = form.line({&*job.value, &yard, &plan, units, false});
+        slot.plan = form.line({&plan, units, false});
         slot.good = plan.everything_patched;
     } catch (const std::exception& error) {
         failed_with(error.what());

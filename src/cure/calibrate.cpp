@@ -102,11 +102,12 @@ public:
             return seen;
         }
         LumpState state{kelvin, kelvin, 0.0, 0.0};
-        LumpSolver solver{layer_body(point.thickness->si()), law, kelvin, lump_tolerance};
-        solver.run(state, 0.0, point.time.si(), [&](const LumpSample& s) {
-            look(s.most, s.temperature);
-            return true;
-        });
+        double step = lump_first_step;
+        run_lumped(layer_body(point.thickness->si()), law, kelvin, state, 0.0, point.time.si(), step,
+                   [&](const Sample& s) {
+                       look(s.most, s.outermost);
+                       return true;
+                   });
         return seen;
     }
 
@@ -160,20 +161,20 @@ private:
     Reached lumped(const Lumped& body, const RateLaw& law, double kelvin, bool to_strip, double margin) {
         LumpState state{kelvin, kelvin, 0.0, 0.0};
         Reached reached{longest_test, to_strip ? longest_test : 0.0};
-        LumpSample last;
+        Sample last;
         const auto stripped = [&](double a, double t) {
             return a >= resin_.gel_conversion && law.glass_temperature(a) >= t + margin;
         };
-        LumpSolver solver{body, law, kelvin, lump_tolerance};
-        solver.run(state, 0.0, longest_test, [&](const LumpSample& s) {
-            const Knot a{last.time, last.most, last.most_rate};
-            const Knot b{s.time, s.most, s.most_rate};
+        double step = lump_first_step;
+        run_lumped(body, law, kelvin, state, 0.0, longest_test, step, [&](const Sample& s) {
+            const Knot a{last.time, last.most, last.max_rate};
+            const Knot b{s.time, s.most, s.max_rate};
             if (reached.gel == longest_test && s.most >= resin_.gel_conversion)
                 reached.gel = crossing(a, b, resin_.gel_conversion);
-            if (to_strip && stripped(s.most, s.temperature)) {
+            if (to_strip && stripped(s.most, s.outermost)) {
                 reached.strip = turn(a.time, b.time, [&](double t) {
                     const double share = (t - a.time) / (b.time - a.time);
-                    return stripped(between(a, b, t), last.temperature + share * (s.temperature - last.temperature));
+                    return stripped(between(a, b, t), last.outermost + share * (s.outermost - last.outermost));
                 });
                 return false;
             }
@@ -239,7 +240,7 @@ double film_conversion(const RateLaw& law, double seconds, double most, double k
     for (int i = 0; i < 40 && high - low > 1e-9; ++i) {
         const double missing = seconds - isothermal_seconds(law, 0.0, a, kelvin, film_panels);
         (missing < 0.0 ? high : low) = a;
-        const double next = a + missing * law.value(a, kelvin);
+        const double next = a + missing * law(a, kelvin).value;
         const double step = std::abs(next - a);
         a = next > low && next < high ? next : 0.5 * (low + high);
         if (step < 1e-10) break;

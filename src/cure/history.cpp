@@ -87,20 +87,18 @@ template <class Also>
 void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, double surroundings, Also&& also) {
     if (duration <= 0.0) return;
     LumpState state{lump.bladder, lump.sleeve, lump.conversion, lump.conversion};
-    LumpSolver solver{body, law, surroundings, lump_tolerance};
-    solver.next_step = lump.next_step;
-    lump.time = solver.run(state, lump.time, lump.time + duration, [&](const LumpSample& s) {
-        lump.hottest = std::max(lump.hottest, s.temperature);
-        return also(s);
-    });
+    lump.time = run_lumped(body, law, surroundings, state, lump.time, lump.time + duration, lump.next_step,
+                           [&](const Sample& s) {
+                               lump.hottest = std::max(lump.hottest, s.outermost);
+                               return also(s);
+                           });
     lump.conversion = state.conversion;
     lump.sleeve = state.temperature;
     lump.bladder = state.inner;
-    lump.next_step = solver.next_step;
 }
 
 void stage(const Lumped& body, const RateLaw& law, Lump& lump, double duration, double surroundings) {
-    stage(body, law, lump, duration, surroundings, [](const LumpSample&) { return true; });
+    stage(body, law, lump, duration, surroundings, [](const Sample&) { return true; });
 }
 
 Lump poured_and_spread(const Site& site, const RateLaw& law, const Course& course) {
@@ -125,8 +123,8 @@ public:
         out_.hottest = std::max(out_.hottest, s.hottest);
         out_.wall_hottest = std::max(out_.wall_hottest, s.neighbour);
         if (curve_ != nullptr) curve_->push_back(s);
-        const Knot a{last_.time, last_.least, last_.least_rate};
-        const Knot b{s.time, s.least, s.least_rate};
+        const Knot a{last_.time, last_.least, last_.min_rate};
+        const Knot b{s.time, s.least, s.min_rate};
         if (out_.gel == infinite && s.least >= release_.gel) out_.gel = seen_ ? crossing(a, b, release_.gel) : s.time;
         if (out_.release == infinite && holds(s.least, s.face)) {
             const auto face = [&](double t) {
@@ -231,11 +229,11 @@ double working_seconds(const Site& site, const RateLaw& law, const Course& cours
     Lump lump;
     lump.sleeve = lump.hottest = course.resin;
     double found = infinite;
-    LumpSample last;
+    Sample last;
     bool seen = false;
-    const auto watch = [&](const LumpSample& s) {
+    const auto watch = [&](const Sample& s) {
         if (s.most >= conversion && found == infinite)
-            found = seen ? crossing({last.time, last.most, last.most_rate}, {s.time, s.most, s.most_rate}, conversion)
+            found = seen ? crossing({last.time, last.most, last.max_rate}, {s.time, s.most, s.max_rate}, conversion)
                          : s.time;
         last = s;
         seen = true;

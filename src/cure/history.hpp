@@ -59,7 +59,7 @@ Grid usual_grid(const Site& site);
 /// State of the sleeve between the stages before inflation.
 struct Lump {
     double time = 0.0, conversion = 0.0, sleeve = 0.0, bladder = 0.0, hottest = 0.0;
-    double next_step = 10.0;  ///< of the solver, s
+    double next_step = lump_first_step;  ///< of the solver, s
 };
 
 Site make_site(const job::Resin& resin, const Sleeve& sleeve, const Surroundings& host);

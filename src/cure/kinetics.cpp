@@ -39,7 +39,7 @@ double isothermal_seconds(const RateLaw& law, double from, double to, double kel
             for (const double sign : {-1.0, 1.0}) {
                 const double s = middle + sign * node[i] * half;
                 const double slope = 6.0 * s * (1.0 - s);
-                sum += weight[i] * half * slope * span / law.value(from + span * s * s * (3.0 - 2.0 * s), factors);
+                sum += weight[i] * half * slope * span / law(from + span * s * s * (3.0 - 2.0 * s), factors).value;
             }
         }
     }

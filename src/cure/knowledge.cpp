@@ -185,18 +185,18 @@ double pot_seconds(const Knowledge& known, double kilograms, double resin, doubl
     double gel = longest;
     if (alarm != nullptr) *alarm = longest;
     double peak = resin;
-    LumpSample last;
-    LumpSolver solver{cup_body(known.resin, kilograms), law, air, lump_tolerance};
-    solver.run(state, 0.0, longest, [&](const LumpSample& s) {
+    Sample last;
+    double step = lump_first_step;
+    run_lumped(cup_body(known.resin, kilograms), law, air, state, 0.0, longest, step, [&](const Sample& s) {
         if (gel == longest && s.most >= known.resin.gel_conversion)
-            gel = crossing({last.time, last.most, last.most_rate}, {s.time, s.most, s.most_rate},
+            gel = crossing({last.time, last.most, last.max_rate}, {s.time, s.most, s.max_rate},
                            known.resin.gel_conversion);
-        if (alarm != nullptr && *alarm == longest && s.temperature >= resin + 10.0) {
-            const double share = (resin + 10.0 - last.temperature) / (s.temperature - last.temperature);
+        if (alarm != nullptr && *alarm == longest && s.outermost >= resin + 10.0) {
+            const double share = (resin + 10.0 - last.outermost) / (s.outermost - last.outermost);
             *alarm = last.time + share * (s.time - last.time);
         }
-        const bool falling = s.temperature < peak;
-        peak = std::max(peak, s.temperature);
+        const bool falling = s.outermost < peak;
+        peak = std::max(peak, s.outermost);
         last = s;
         return gel == longest || (hottest != nullptr && !falling);
     });
@@ -207,7 +207,7 @@ double pot_seconds(const Knowledge& known, double kilograms, double resin, doubl
 double greatest_rate(const RateLaw& law, double kelvin) {
     const RateLaw::Factors factors = law.factors(kelvin);
     double most = 0.0;
-    for (int i = 0; i <= 90; ++i) most = std::max(most, law.value(0.01 * i, factors));
+    for (int i = 0; i <= 90; ++i) most = std::max(most, law(0.01 * i, factors).value);
     return most;
 }
 

@@ -71,8 +71,8 @@ Passed along(const Knowledge& known, const Profile& noted, double factor, double
     Solver solver{Settings{.tolerance = 2e-3}};
     const auto follow_to = [&](double from, double to) {
         return solver.run(body, law, state, from, to, noted, noted, [&](const Sample& s) {
-            const Knot a{last.time, last.least, last.least_rate};
-            const Knot b{s.time, s.least, s.least_rate};
+            const Knot a{last.time, last.least, last.min_rate};
+            const Knot b{s.time, s.least, s.min_rate};
             if (std::isinf(p.working) && s.least >= stiff) p.working = crossing(a, b, stiff);
             if (std::isinf(p.gel) && s.least >= release.gel) p.gel = crossing(a, b, release.gel);
             if (std::isinf(p.release) && holds(s.least, s.face))

@@ -12,7 +12,7 @@ namespace {
 
 constexpr std::size_t grid_cells = 160;  // over the whole range of a sum
 constexpr double shared_reach = 4.5;     // of the shared cause, in standard deviations to either side: 7e-6 beyond
-constexpr double least_own = 0.01;       // share of a task's variance that is always its own: keeps the rule smooth
+constexpr double min_own = 0.01;         // share of a task's variance that is always its own: keeps the rule smooth
 
 struct Triangle {
     double low = 0.0, likely = 0.0, high = 0.0;  ///< s
@@ -87,7 +87,7 @@ Hands::Hands(std::span<const job::Spread<Duration>> tasks, double shared) {
     first_ = Duration::from_si(low + 0.5 * static_cast<double>(spread.size()) * step);
     chance_.assign(cells, 0.0);
 
-    const double own = std::sqrt(std::max(1.0 - shared, least_own));
+    const double own = std::sqrt(std::max(1.0 - shared, min_own));
     const double common = std::sqrt(1.0 - own * own);
     // The trapezoidal rule needs steps no wider than what each task's own share smooths.
     const int points = common > 0.0 ? static_cast<int>(std::ceil(shared_reach / std::min(0.75, own / common))) : 0;

@@ -79,19 +79,21 @@ void Solver::conduct(const std::vector<double>& temperature, double inner, doubl
 
 void Solver::stage_slope(const Body& body, const RateLaw& law, double inner, double outer) {
     conduct(stage_.temperature, inner, outer, slope_.temperature);
-    law.values(body.reacting, stage_.conversion.data(), stage_.temperature.data() + body.first,
-               slope_.conversion.data());
-    for (std::size_t i = 0; i < body.reacting; ++i)
-        slope_.temperature[body.first + i] += source_[i] * slope_.conversion[i];
-    slope_.face_conversion = law.value(stage_.face_conversion, face_temperature(body, stage_, outer));
+    double* const __restrict rate = slope_.conversion.data();
+    law.each(body.reacting, stage_.conversion.data(), stage_.temperature.data() + body.first,
+             [rate](std::size_t i, const Rate& r) { rate[i] = r.value; });
+    for (std::size_t i = 0; i < body.reacting; ++i) slope_.temperature[body.first + i] += source_[i] * rate[i];
+    slope_.face_conversion = law(stage_.face_conversion, face_temperature(body, stage_, outer)).value;
 }
 
 void Solver::linearise(const Body& body, const RateLaw& law, const State& y, double inner, double outer) {
     conduct(y.temperature, inner, outer, first_slope_.temperature);
-    law.many(body.reacting, y.conversion.data(), y.temperature.data() + body.first, first_rate_);
+    Rate* const __restrict rate = first_rate_.data();
+    law.each(body.reacting, y.conversion.data(), y.temperature.data() + body.first,
+             [rate](std::size_t i, const Rate& r) { rate[i] = r; });
     for (std::size_t i = 0; i < body.reacting; ++i) {
-        first_slope_.conversion[i] = first_rate_.value[i];
-        first_slope_.temperature[body.first + i] += source_[i] * first_rate_.value[i];
+        first_slope_.conversion[i] = first_rate_[i].value;
+        first_slope_.temperature[body.first + i] += source_[i] * first_rate_[i].value;
     }
     first_face_rate_ = law(y.face_conversion, face_temperature(body, y, outer));
     first_slope_.face_conversion = first_face_rate_.value;
@@ -103,9 +105,9 @@ void Solver::factorise(const Body& body, double g) {
     const std::size_t n = body.cells();
     for (std::size_t i = 0; i < n; ++i) pivot_[i] = g + lost_[i];
     for (std::size_t i = 0; i < body.reacting; ++i) {
-        inverse_[i] = 1.0 / (g - first_rate_.by_conversion[i]);
-        carried_[i] = source_[i] * first_rate_.by_conversion[i] * inverse_[i];
-        pivot_[body.first + i] -= source_[i] * first_rate_.by_temperature[i] * g * inverse_[i];
+        inverse_[i] = 1.0 / (g - first_rate_[i].by_conversion);
+        carried_[i] = source_[i] * first_rate_[i].by_conversion * inverse_[i];
+        pivot_[body.first + i] -= source_[i] * first_rate_[i].by_temperature * g * inverse_[i];
     }
     face_inverse_ = 1.0 / (g - first_face_rate_.by_conversion);
     const std::size_t middle = n / 2;
@@ -150,7 +152,7 @@ void Solver::solve(const Body& body, State& k) {
     }
     if (right < middle) t[0] = t[0] * pivot_[0] + back_[0] * t[1];
     for (std::size_t i = 0; i < body.reacting; ++i)
-        k.conversion[i] = (k.conversion[i] + first_rate_.by_temperature[i] * block[i]) * inverse_[i];
+        k.conversion[i] = (k.conversion[i] + first_rate_[i].by_temperature * block[i]) * inverse_[i];
     const double face = face_temperature(body, k, 0.0);  // a prescribed surrounding does not change within a stage
     k.face_conversion = (k.face_conversion + first_face_rate_.by_temperature * face) * face_inverse_;
 }

@@ -27,16 +27,17 @@ struct Profile {
 /// What an observer sees after each step.
 struct Sample {
     double time = 0.0;
-    double least = 0.0, least_rate = 0.0;  ///< least conversion in the block and its rate, 1/s
-    double most = 0.0, most_rate = 0.0;    ///< greatest conversion and its rate
-    double face = 0.0;                     ///< temperature of the outer face, K
-    double hottest = 0.0;                  ///< in the reacting block, K
-    double neighbour = 0.0;                ///< mean temperature of `neighbour_cells` cells outside the block, K
+    double least = 0.0, min_rate = 0.0;  ///< least conversion in the block and its rate, 1/s
+    double most = 0.0, max_rate = 0.0;   ///< greatest conversion and its rate
+    double face = 0.0;                   ///< temperature of the outer face, K
+    double hottest = 0.0;                ///< in the reacting block, K
+    double outermost = 0.0;              ///< of the block's last cell, K: of a well-mixed one its own
+    double neighbour = 0.0;              ///< mean temperature of `neighbour_cells` cells outside the block, K
 };
 
 struct Settings {
     double tolerance = 6e-3;  ///< see `error_size` in the source: about the relative error of one step
-    double first_step = 0.0;  ///< s; 0: chosen
+    double first_step = 0.0;  ///< s, of the first run; 0: chosen
     double longest_step = 6.0 * 3600.0;
     std::size_t neighbour_cells = 0;
 };
@@ -61,6 +62,8 @@ public:
     /// Advances `state` from `start` to `end` seconds. Returns the time reached.
     double run(const Body& body, const RateLaw& law, State& state, double start, double end, const Profile& inner,
                const Profile& outer, const Observer& observe, Statistics* statistics = nullptr);
+    /// s; what the last run left off with, to begin the next stage of the same body with.
+    double next_step() const { return next_step_; }
 
 private:
     void prepare(const Body& body);
@@ -83,11 +86,11 @@ private:
     std::vector<double> ratio_, back_, pivot_;  ///< of the factorised matrix
     std::vector<double> inverse_, carried_;     ///< of the eliminated conversions
     double face_inverse_ = 0.0;
-    Rates first_rate_;
+    std::vector<Rate> first_rate_;
     Rate first_face_rate_;
     State slope_, first_slope_, k1_, k2_, k3_, k4_, stage_;
     double inner_over_capacity_ = 0.0, outer_over_capacity_ = 0.0;
-    double step_inflow_ = 0.0;
+    double step_inflow_ = 0.0, next_step_ = 0.0;
 };
 
 }  // namespace patchwright::cure::detail

@@ -93,19 +93,20 @@ Sample Solver::sample(const Body& body, const State& state, double time, double 
     Sample s;
     s.time = time;
     s.least = state.face_conversion;
-    s.least_rate = first_face_rate_.value;
+    s.min_rate = first_face_rate_.value;
     s.most = state.face_conversion;
-    s.most_rate = first_face_rate_.value;
+    s.max_rate = first_face_rate_.value;
     s.face = face_temperature(body, state, outer);
+    s.outermost = state.temperature[body.last_reacting()];
     s.hottest = s.face;
     for (std::size_t i = 0; i < body.reacting; ++i) {
         if (state.conversion[i] < s.least) {
             s.least = state.conversion[i];
-            s.least_rate = first_rate_.value[i];
+            s.min_rate = first_rate_[i].value;
         }
         if (state.conversion[i] > s.most) {
             s.most = state.conversion[i];
-            s.most_rate = first_rate_.value[i];
+            s.max_rate = first_rate_[i].value;
         }
         s.hottest = std::max(s.hottest, state.temperature[body.first + i]);
     }
@@ -125,9 +126,10 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
     prepare(body);
     double time = start;
     linearise(body, law, state, inner.at(time), outer.at(time));
+    double h = settings_.first_step > 0.0 ? settings_.first_step : std::min(2.0, 0.05 * (end - start));
+    next_step_ = h;
     if (!observe(sample(body, state, time, outer.at(time)))) return time;
 
-    double h = settings_.first_step > 0.0 ? settings_.first_step : std::min(2.0, 0.05 * (end - start));
     while (time < end) {
         const double stop = std::min({end, inner.next_after(time), outer.next_after(time)});
         const bool meets_stop = time + h * 1.000001 >= stop;
@@ -146,7 +148,7 @@ double Solver::run(const Body& body, const RateLaw& law, State& state, double st
         }
         std::swap(state, stage_);
         time = meets_stop ? stop : time + used;
-        h = std::min({meets_stop ? std::max(h, used * factor) : used * factor, settings_.longest_step});
+        next_step_ = h = std::min({meets_stop ? std::max(h, used * factor) : used * factor, settings_.longest_step});
         linearise(body, law, state, inner.at(time), outer.at(time));
         if (!observe(sample(body, state, time, outer.at(time)))) break;
     }

@@ -113,7 +113,7 @@ CutPlan plan_cuts(const std::vector<Piece>& pieces, const std::vector<Stock>& st
         place.push_back(static_cast<int>(i));
     }
     if (!fitting.empty()) {
-        plan.proven_optimal = exact_effort(fitting) <= most_effort;
+        plan.proven_optimal = exact_effort(fitting) <= max_effort;
         auto pattern = plan.proven_optimal ? solve_exactly(fitting, stock, kerf) : solve_in_parts(fitting, stock, kerf);
         std::vector<bool> left(fitting.size(), false);
         for (const int p : pattern.unplaced) {

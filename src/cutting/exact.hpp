@@ -34,9 +34,9 @@ struct Pattern {
 
 /// Steps that `solve_exactly` would take, to judge beforehand whether it may.
 double exact_effort(const std::vector<Piece>& pieces);
-inline constexpr double most_effort = 4.4e7;  // 3^16: sixteen pieces, all different
+inline constexpr double max_effort = 4.4e7;  // 3^16: sixteen pieces, all different
 
-/// The best pattern. The effort must be at most `most_effort`.
+/// The best pattern. The effort must be at most `max_effort`.
 Pattern solve_exactly(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, Millimetre kerf);
 
 /// A good pattern for any number of pieces: the exact search on a few pieces at a time, again and again.

@@ -145,12 +145,12 @@ Pattern solve_in_parts(const std::vector<Piece>& pieces, const std::vector<Stock
         const auto end = order.begin() + static_cast<std::ptrdiff_t>(std::min(order.size(), i + at_once));
         bench.place({order.begin() + static_cast<std::ptrdiff_t>(i), end});
     }
-    constexpr int most_trials = 400;
+    constexpr int max_trials = 400;
     int trials = 0;
-    for (bool better = true; better && trials < most_trials;) {
+    for (bool better = true; better && trials < max_trials;) {
         better = false;
         for (std::size_t i = 0; i < bench.pattern().cuts.size(); ++i) {
-            for (std::size_t j = i; j < bench.pattern().cuts.size() && trials < most_trials; ++j, ++trials) {
+            for (std::size_t j = i; j < bench.pattern().cuts.size() && trials < max_trials; ++j, ++trials) {
                 better |= i < bench.pattern().cuts.size() && improve(bench, i, j);
             }
         }

@@ -61,7 +61,7 @@ Length addition_by_size(Length outside_diameter, bool battered) {
     if (outside_diameter <= 350.0 * unit::mm) return 0.50 * unit::m;
     return 0.70 * unit::m;
 }
-Length least_by_depth(Length depth, bool battered) {
+Length min_by_depth(Length depth, bool battered) {
     if (battered || depth < 1.00 * unit::m) return {};
     if (depth <= 1.75 * unit::m) return 0.80 * unit::m;
     if (depth <= 4.00 * unit::m) return 0.90 * unit::m;
@@ -84,7 +84,7 @@ Length least_width_en1610(Length outside_diameter, Length depth, bool battered, 
                         outside_diameter.in(unit::mm), depth.in(unit::m)));
     }
     const Length x = addition_by_size(outside_diameter, battered);
-    const Length by_depth = least_by_depth(depth, battered);
+    const Length by_depth = min_by_depth(depth, battered);
     const Length width = std::max(outside_diameter + x, by_depth);
     working.add(en1610_width,
                 {{outside_diameter, Origin::looked_up}, depth, {x, Origin::looked_up}, {by_depth, Origin::looked_up}},

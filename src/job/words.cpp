@@ -1,4 +1,4 @@
-#include "words.hpp"
+#include "patchwright/job/words.hpp"
 
 namespace patchwright::job {
 namespace {

@@ -7,7 +7,7 @@ namespace {
 
 bool covers(Span opening, Centimetre start, Centimetre end) { return start < opening.to && end > opening.from; }
 
-Centimetre least_length(const Carrier& carrier) { return std::max(1, carrier.length_min); }
+Centimetre min_length(const Carrier& carrier) { return std::max(1, carrier.length_min); }
 
 bool stands_on(Centimetre anchor, Centimetre start, Centimetre end) { return std::abs(start + end - 2 * anchor) <= 1; }
 
@@ -214,7 +214,7 @@ void Generator::group(int first, Detail detail, std::vector<Placed>& out) {
             // first permitted place or before the next start's would.
             const bool least_only = detail == Detail::all && next != nowhere && start < first_joint_[f];
             for (const int c : carriers_) {
-                const Centimetre least = start + least_length(problem_.carriers[static_cast<std::size_t>(c)]);
+                const Centimetre least = start + min_length(problem_.carriers[static_cast<std::size_t>(c)]);
                 if (least_only && least + (next - start) <= need.first_end && least <= short_of_need) continue;
                 sleeves_from(first, {start, next}, detail, c, out);
             }
@@ -271,7 +271,7 @@ void Generator::likely_ends(int first, Centimetre low, Centimetre high, std::vec
 void Generator::sleeves_from(int first, Start from, Detail detail, int carrier_index, std::vector<Placed>& out) {
     const auto [start, next] = from;
     const auto& carrier = problem_.carriers[static_cast<std::size_t>(carrier_index)];
-    const Centimetre low = start + least_length(carrier);
+    const Centimetre low = start + min_length(carrier);
     const Centimetre high = largest_end(carrier_index, start);
     const Centimetre needed = needs_.essential[static_cast<std::size_t>(first)].first_end;
     if (high < low || high < needed) return;

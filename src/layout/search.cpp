@@ -54,12 +54,12 @@ public:
           k_{static_cast<std::size_t>(std::max(1, effort.k_best))},
           lowest_{part.begin - 1} {}
 
-    /// Nothing when k others of each kind would take more than `most_checks` comparisons.
-    std::optional<Found> run(std::int64_t most_checks);
+    /// Nothing when k others of each kind would take more than `max_checks` comparisons.
+    std::optional<Found> run(std::int64_t max_checks);
 
 private:
     // More labels than this at one place are cut off; what is cut off lowers the bound.
-    static constexpr std::size_t most_labels = 160;
+    static constexpr std::size_t max_labels = 160;
 
     bool better(const Label& a, const Label& b) const {
         return a.key != b.key ? a.key < b.key : trails_.earlier(a.trail, b.trail);
@@ -183,7 +183,7 @@ bool Search::offer(std::vector<Label>& labels, Label label, bool at_one_end) {
     }
     labels.erase(kept, labels.end());
     if (own_kind) trails_.release(own_kind->trail);
-    if (labels.size() > most_labels) {
+    if (labels.size() > max_labels) {
         lower_bound(labels.back());
         trails_.release(labels.back().trail);
         labels.pop_back();
@@ -339,7 +339,7 @@ Found Search::finish() {
     return found;
 }
 
-std::optional<Found> Search::run(std::int64_t most_checks) {
+std::optional<Found> Search::run(std::int64_t max_checks) {
     Label source;
     source.last = part_.begin - 1;
     front(part_.begin - 1).clear.push_back(source);
@@ -352,7 +352,7 @@ std::optional<Found> Search::run(std::int64_t most_checks) {
             const auto& placed = group[i];
             if (i == 0 || placed.candidate.start != now_) start_at(placed.candidate.start, first);
             add(placed);
-            if (checks_ > most_checks) return std::nullopt;
+            if (checks_ > max_checks) return std::nullopt;
             for (reached = std::max(reached, first); reached <= placed.last; ++reached) {
                 reachable[static_cast<std::size_t>(reached - part_.begin)] = true;
             }

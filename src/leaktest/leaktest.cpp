@@ -126,8 +126,8 @@ AirTest air_test(AirMethod method, Length bore, Length length, Working& working,
 WaterTest water_test(Length bore, Length length, Working& working) {
     require_pipe(bore, length, bore, "");
     WaterTest test;
-    test.least_pressure = 100.0 * unit::mbar;
-    test.most_pressure = 500.0 * unit::mbar;
+    test.min_pressure = 100.0 * unit::mbar;
+    test.max_pressure = 500.0 * unit::mbar;
     test.soaking = 1.0 * unit::h;
     test.time = 30.0 * unit::minute;
     test.wetted = std::numbers::pi * (bore * length);

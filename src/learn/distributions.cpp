@@ -9,13 +9,13 @@ namespace patchwright::learn {
 namespace {
 
 constexpr double exact = 1e-15;
-constexpr int most_terms = 10000;
+constexpr int max_terms = 10000;
 
 /// Regularised lower incomplete gamma function, by its series: Abramowitz & Stegun 6.5.29.
 double gamma_below(double shape, double x) {
     if (x <= 0.0) return 0.0;
     double term = 1.0 / shape, sum = term;
-    for (int n = 1; n < most_terms && term > exact * sum; ++n) {
+    for (int n = 1; n < max_terms && term > exact * sum; ++n) {
         term *= x / (shape + n);
         sum += term;
     }
@@ -31,7 +31,7 @@ double beta_below(double a, double b, double x) {
     double c = 1.0, d = 1.0 - (a + b) * x / (a + 1.0);
     d = 1.0 / (std::abs(d) < tiny ? tiny : d);
     double fraction = d;
-    for (int m = 1; m < most_terms; ++m) {
+    for (int m = 1; m < max_terms; ++m) {
         double change = 1.0;
         const double even = m * (b - m) * x / ((a + 2.0 * m - 1.0) * (a + 2.0 * m));
         const double odd = -(a + m) * (a + b + m) * x / ((a + 2.0 * m) * (a + 2.0 * m + 1.0));

@@ -210,8 +210,8 @@ Pressure soil_carried(const Ring& r, const Ground& g, Length t) {
 }
 
 Length stiffness(const Ring& r, Working& working) {
-    const Length t = std::cbrt(12.0 * (least_stiffness / *r.short_modulus)) * *r.bore;
-    working.add(x14_formula, {r.bore, {least_stiffness, Origin::looked_up}, r.short_modulus}, t);
+    const Length t = std::cbrt(12.0 * (min_stiffness / *r.short_modulus)) * *r.bore;
+    working.add(x14_formula, {r.bore, {min_stiffness, Origin::looked_up}, r.short_modulus}, t);
     return t;
 }
 

@@ -77,13 +77,13 @@ Sensitivity sensitivity(const ThicknessInput& input, Length installed) {
     const auto at_cover = [&](double c) { return holds(with_cover(input, c * unit::m), installed); };
     const double given = input.soil->cover->si();
     const bool wheels = *input.soil->traffic == job::Traffic::highway;
-    const double shallow = wheels ? load::least_cover_under_wheels.si() : 0.0;
+    const double shallow = wheels ? load::min_cover_under_wheels.si() : 0.0;
     const double deep = given + look.si();
     if (!at_cover(shallow))
-        found.least_cover = last_good(given, shallow, length_step_m, at_cover) * unit::m;
+        found.min_cover = last_good(given, shallow, length_step_m, at_cover) * unit::m;
     else if (wheels)
-        found.least_cover = load::least_cover_under_wheels;
-    if (!at_cover(deep)) found.most_cover = last_good(given, deep, length_step_m, at_cover) * unit::m;
+        found.min_cover = load::min_cover_under_wheels;
+    if (!at_cover(deep)) found.max_cover = last_good(given, deep, length_step_m, at_cover) * unit::m;
     return found;
 }
 

@@ -23,13 +23,13 @@ constexpr std::array<Formula, 4> share_formulas{
     share_formula("liner.use.soil_buckling", {"u3", "use of the wall, soil buckling", Show::percent}),
     share_formula("liner.use.stiffness", {"u4", "use of the wall, stiffness", Show::percent}),
 };
-constexpr std::array least_symbols{Symbol{"t0", "least thickness", Show::thin},
-                                   Symbol{"ti", "installed thickness", Show::thin}};
-constexpr Formula least_formula{
+constexpr std::array min_symbols{Symbol{"t0", "least thickness", Show::thin},
+                                 Symbol{"ti", "installed thickness", Show::thin}};
+constexpr Formula min_formula{
     "liner.use.least_thickness",
     {"u0", "use of the wall, least thickness", Show::percent},
     "u0 = t0 / ti",
-    least_symbols,
+    min_symbols,
     "derived here",
     "liner",
 };
@@ -48,7 +48,7 @@ Share share(Check check, const Prepared& p, Length t) {
         case Check::soil_buckling:
             return {p.ground.load, f1216::soil_carried(p.ring, p.ground, t)};
         case Check::stiffness:
-            return {f1216::least_stiffness, f1216::stiffness_of(p.ring, t)};
+            return {f1216::min_stiffness, f1216::stiffness_of(p.ring, t)};
         case Check::least_thickness:
             break;
     }
@@ -85,7 +85,7 @@ std::array<double, 5> utilisation(const ThicknessInput& input, Length installed,
     const std::size_t last = place(Check::least_thickness);
     if (reasons[last].empty()) {
         shares[last] = *input.least / installed;
-        working.add(least_formula, {input.least, installed}, shares[last]);
+        working.add(min_formula, {input.least, installed}, shares[last]);
     }
     return shares;
 }

@@ -76,7 +76,7 @@ std::optional<std::string> outside_method(const SoilLoadInput& input) {
     if (traffic == job::Traffic::railway || traffic == job::Traffic::aircraft)
         return fmt::format("{} load over the pipe: this method knows road wheels only; have an engineer give the load",
                            job::word(traffic));
-    if (traffic == job::Traffic::highway && *input.cover < least_cover_under_wheels)
+    if (traffic == job::Traffic::highway && *input.cover < min_cover_under_wheels)
         return fmt::format(
             "cover of {:.2f} m under traffic: below 0.6 m soil does not spread a wheel's load as the method takes it; "
             "have an engineer design it, or keep wheels off",
@@ -118,7 +118,7 @@ SoilLoad soil_load(const SoilLoadInput& input, Working& working) {
     working.add(water_formula, {{f1216_water, Origin::looked_up}, input.water_over_crown}, load.water);
     load.soil = load.buoyancy * prism_load(*input.soil_unit_weight, *input.cover);
     working.add(soil_formula, {input.soil_unit_weight, input.cover, load.buoyancy}, load.soil);
-    if (*input.traffic == job::Traffic::highway && *input.cover >= least_cover_under_wheels)
+    if (*input.traffic == job::Traffic::highway && *input.cover >= min_cover_under_wheels)
         load.traffic = wheel_load(input.cover, input.outside_diameter, working);
     load.total = load.water + load.soil + load.traffic;
     working.add(total_formula, {load.water, load.soil, load.traffic}, load.total);

@@ -103,7 +103,7 @@ double impact_factor(Length cover) {
 }
 
 Pressure wheel_load(const Sourced<Length>& cover, const Sourced<Length>& width, Working& working) {
-    if (!(*cover >= least_cover_under_wheels) || !is_finite(*cover))
+    if (!(*cover >= min_cover_under_wheels) || !is_finite(*cover))
         throw RangeError(fmt::format(
             "wheel load: under wheels the cover must be 0.6 m or more, got {} m; have an engineer look at it",
             cover->in(unit::m)));

@@ -93,7 +93,7 @@ Length overall_length(const Option& option, Length sleeve) { return sleeve + 2.0
 
 bool felt_over_rigid(const job::Packer& packer) { return packer.rigid_length > longest_tail(packer); }
 
-Length least_bore(const job::Packer& packer, Length felt, const job::Limits& limits) {
+Length min_bore(const job::Packer& packer, Length felt, const job::Limits& limits) {
     const Length rigid = packer.rigid_diameter + (felt_over_rigid(packer) ? 2.0 * felt : Length{});
     return std::max(rigid, (packer.travelling_diameter + 2.0 * felt) / limits.travel_share);
 }
@@ -104,7 +104,7 @@ std::string unfit(const Option& option, const job::Limits& limits, Length bore, 
     if (bore > packer.bore_max + hair) return "The bore is above the packer's range.";
     if (sleeve < packer.usable_min - hair) return "The sleeve is shorter than the packer carries.";
     if (sleeve > packer.usable_max + hair) return "The sleeve is longer than the packer carries.";
-    if (least_bore(packer, felt, limits) > bore + hair) {
+    if (min_bore(packer, felt, limits) > bore + hair) {
         return "With its wet sleeve the packer is too thick to be moved through the bore.";
     }
     return {};

@@ -45,7 +45,7 @@ constexpr std::array<Symbol, 4> travel_inputs{{{"dt", "travelling diameter", Sho
                                                {"t", "wet felt", Show::thickness},
                                                {"s", "travel share", Show::percent},
                                                {"dr", "stiff diameter with felt", Show::tape}}};
-constexpr Formula travel_formula{"packer.least_bore",
+constexpr Formula travel_formula{"packer.min_bore",
                                  {"Dmin", "least bore to travel in", Show::tape},
                                  "Dmin = max((dt + 2 t) / s, dr)",
                                  travel_inputs,
@@ -129,7 +129,7 @@ Passage size_change_passage(const job::Run& run, const job::Limits& limits, cons
                             const job::Packer& packer, Length felt, Working& working) {
     Passage passage;
     const Length beyond = fitting.bore > Length{} ? fitting.bore : run.working_bore();
-    const Length least = least_bore(packer, felt, limits);
+    const Length least = min_bore(packer, felt, limits);
     const Length rigid = packer.rigid_diameter + (felt_over_rigid(packer) ? 2.0 * felt : Length{});
     working.add(travel_formula, {packer.travelling_diameter, felt, Operand{limits.travel_share, Origin::yard}, rigid},
                 least);

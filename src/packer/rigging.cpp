@@ -356,7 +356,7 @@ bool has_way(const job::Run& run, const WallIndex& walls, const job::Yard& yard,
 
 std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Option& option, Length felt) {
     std::vector<Reach> spans;
-    if (least_bore(option.packer, felt, yard.limits) > run.working_bore() + hair || !goes_in(run, option, felt))
+    if (min_bore(option.packer, felt, yard.limits) > run.working_bore() + hair || !goes_in(run, option, felt))
         return spans;
     Working forget = Working::off();
     const Length keep = keep_out(yard.limits);
@@ -364,11 +364,11 @@ std::vector<Reach> reach(const job::Run& run, const job::Yard& yard, const Optio
     const bool pull =
         can_be_pulled(run, yard.limits, option) && strap_force(run, yard, option, shortest, forget).has_value();
     const Length line = pull ? option.packer.hose_length : std::min(option.packer.hose_length, yard.limits.push_reach);
-    const Length front_most = into_pipe(line, run, yard.limits) + tail(option, shortest);
+    const Length max_front = into_pipe(line, run, yard.limits) + tail(option, shortest);
     for (const bool from_start : {true, false}) {
         const View view{run, from_start};
         if (!may_go_in(view)) continue;
-        Length limit = std::min(run.length - keep, front_most);
+        Length limit = std::min(run.length - keep, max_front);
         int bends = 0;
         for (const job::Fitting* fitting : in_order(view)) {
             const bool bend = fitting->kind == job::FittingKind::bend;

@@ -24,13 +24,13 @@ layout::Problem with_targets(layout::Problem problem, int first, int last) {
 Redesign design_again(const job::Job& job, const job::Yard& left, const Patch& planned) {
     Options options;
     options.working = false;
-    Setting setting{job, left, options};
+    PlanContext context{job, left, options};
     const auto& job_run = job.runs[static_cast<std::size_t>(planned.run)];
-    RunWorkspace space{setting, planned.run};
+    RunWorkspace space{context, planned.run};
     RunPlan run;
     run.id = job_run.id;
     run.verdicts = verdicts_of(job_run, left.limits, job.units);
-    space.rules = run_rules(setting, space.designer, run.verdicts);
+    space.rules = run_rules(context, space.designer, run.verdicts);
     run.problem = space.rules.problem;
     run.target_defects = space.rules.target_defects;
 
@@ -53,15 +53,15 @@ Redesign design_again(const job::Job& job, const job::Yard& left, const Patch& p
         own.first_target = 0;
         own.last_target = place.last_target - place.first_target;
         if (!layout::violations(alone, {&own, 1}).empty()) continue;
-        const auto price = price_at(setting, run, space, place, {planned.resin});
+        const auto price = price_at(context, run, space, place, {planned.resin});
         if (!price || (best && best->candidate.cost <= *price)) continue;
         best = Pick{planned.run, place, 0, {planned.resin}};
         best->candidate.cost = *price;
     }
     if (!best) return none();
-    Redesign found{placed(setting, run, space, *best), {}};
+    Redesign found{placed(context, run, space, *best), {}};
     best->way = 1;
-    const Patch& other_way = placed(setting, run, space, *best);
+    const Patch& other_way = placed(context, run, space, *best);
     if (found.patch->rigging.from != planned.rigging.from && other_way.rigging.from == planned.rigging.from)
         found.patch = other_way;
     found.patch->id = planned.id;

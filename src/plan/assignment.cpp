@@ -9,7 +9,7 @@
 namespace patchwright::plan {
 namespace {
 
-constexpr std::size_t most_sleeves = 16;
+constexpr std::size_t max_sleeves = 16;
 
 /// Days priced so far, by key. A key's place in its set's list follows from its runs prepared and its sleeves lying.
 class Prices {
@@ -82,7 +82,7 @@ private:
     };
 
     bool allowed(SleeveSet done, SleeveSet set) const {
-        if (std::popcount(set) > problem_.most_a_day) return false;
+        if (std::popcount(set) > problem_.max_a_day) return false;
         for (std::size_t i = 0; i < problem_.after.size(); ++i) {
             if ((set >> i & 1U) && (problem_.after[i] & ~(done | set)) != 0) return false;
         }
@@ -119,8 +119,8 @@ private:
 
 }  // namespace
 
-Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int most_priced) {
-    if (problem.run.size() > most_sleeves)
+Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int max_priced) {
+    if (problem.run.size() > max_sleeves)
         throw std::invalid_argument("cheapest_days: too many sleeves for one programme");
     Prices prices{problem};
     Programme programme{problem, prices};
@@ -142,7 +142,7 @@ Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int
             best.cost = cost;
             best.days = std::move(days);
         }
-        if (all_known || best.evaluated >= most_priced) break;
+        if (all_known || best.evaluated >= max_priced) break;
     }
     best.bound = std::min(best.bound, best.cost);
     return best;

@@ -47,7 +47,7 @@ int packers_at_once(const Plan& plan, const std::vector<std::size_t>& patches) {
     return static_cast<int>(most);
 }
 
-std::vector<Build> builds_of_day(const job::Yard& yard, const Plan& plan, int day) {
+std::vector<Build> builds_of_day(const Plan& plan, int day) {
     std::vector<std::size_t> order(plan.patches.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::erase_if(order, [&](std::size_t i) { return plan.schedule.patches[i].day != day || !plan.patches[i].build; });
@@ -68,7 +68,7 @@ std::vector<Build> builds_of_day(const job::Yard& yard, const Plan& plan, int da
     for (auto& build : builds) {
         build.count = packers_at_once(plan, build.patches);
         const int chassis = plan.patches[build.patches.front()].option.chassis;
-        build.again = taken[chassis] + build.count > yard.chassis[static_cast<std::size_t>(chassis)].count;
+        build.again = taken[chassis] + build.count > plan.yard->chassis[static_cast<std::size_t>(chassis)].count;
         if (!build.again) taken[chassis] += build.count;
     }
     return builds;
@@ -78,17 +78,17 @@ Duration build_time(const job::Yard& yard) {
     return yard.durations.build.likely + std::max(yard.durations.bench_test.likely, yard.limits.bench_hold);
 }
 
-std::vector<std::string> build_warnings(const job::Yard& yard, const Plan& plan) {
+std::vector<std::string> build_warnings(const Plan& plan) {
     std::vector<std::string> warnings;
     for (int day = 0; day < static_cast<int>(plan.schedule.days.size()); ++day) {
-        for (const auto& build : builds_of_day(yard, plan, day)) {
+        for (const auto& build : builds_of_day(plan, day)) {
             if (!build.again) continue;
             const auto& first = plan.patches[build.patches.front()];
-            const auto& chassis = yard.chassis[static_cast<std::size_t>(first.option.chassis)];
+            const auto& chassis = plan.yard->chassis[static_cast<std::size_t>(first.option.chassis)];
             warnings.push_back(fmt::format(
                 "{}: its packer is built on site, on end fittings {} that come out of the pipe before (the yard has "
                 "{}): some {:.0f} min of work that the day's times do not hold.",
-                first.id, chassis.id, chassis.count, build_time(yard).in(unit::minute)));
+                first.id, chassis.id, chassis.count, build_time(*plan.yard).in(unit::minute)));
         }
     }
     return warnings;

@@ -131,7 +131,7 @@ std::vector<Covering> best_by_count(const layout::Solution& solution) {
 
 std::vector<Covering> coverings(const layout::Problem& problem, const layout::Solution& solution) {
     if (solution.best.empty()) return {};
-    const bool few = problem.targets.size() - solution.uncovered.size() <= most_targets;
+    const bool few = problem.targets.size() - solution.uncovered.size() <= max_targets;
     auto list = few ? Enumeration{problem, solution}.all() : best_by_count(solution);
     if (list.empty()) list.push_back(covering_of(solution, solution.best.front()));
     std::stable_sort(list.begin(), list.end(), [](const Covering& a, const Covering& b) { return a.cost < b.cost; });

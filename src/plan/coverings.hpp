@@ -14,9 +14,9 @@ struct Covering {
 /// Every way to divide the covered targets among sleeves, each at its cheapest places, cheapest first.
 ///
 /// Two coverings differ in which targets share a sleeve; packers are chosen later, with the day in sight. Complete up
-/// to `most_targets` covered targets; a run with more gives its cheapest layout and, for each other number of sleeves,
+/// to `max_targets` covered targets; a run with more gives its cheapest layout and, for each other number of sleeves,
 /// the cheapest with that number.
-inline constexpr std::size_t most_targets = 10;
+inline constexpr std::size_t max_targets = 10;
 std::vector<Covering> coverings(const layout::Problem& problem, const layout::Solution& solution);
 
 }  // namespace patchwright::plan

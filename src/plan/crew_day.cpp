@@ -13,7 +13,7 @@ namespace {
 
 using schedule::Labour;
 
-constexpr int most_persons = 4;  ///< what the scheduler takes
+constexpr int max_persons = 4;  ///< what the scheduler takes
 
 bool contains(const std::vector<int>& list, int value) {
     return std::find(list.begin(), list.end(), value) != list.end();
@@ -36,16 +36,17 @@ private:
 Labour labour(const job::TaskTime& task, Duration time) { return {minutes_up(time), task.persons}; }
 Labour labour(const job::TaskTime& task) { return labour(task, task.likely); }
 
-schedule::RunWork run_work(const Setting& setting, int place, bool prepared, Numbering& accesses, bool flow_through) {
-    const auto& d = setting.yard.durations;
-    const auto& run = setting.job.runs[static_cast<std::size_t>(place)];
+schedule::RunWork run_work(const PlanContext& context, int place, bool prepared, Numbering& accesses,
+                           bool flow_through) {
+    const auto& d = context.yard.durations;
+    const auto& run = context.job.runs[static_cast<std::size_t>(place)];
     schedule::RunWork work;
     work.place = job::run_place(place);
     work.id = run.id;
     work.prepared = prepared;
     if (run.access_at_from()) work.access_from = accesses.of(run.from);
     if (run.access_at_to()) work.access_to = accesses.of(run.to);
-    work.ends_in_sight = run.length <= setting.yard.limits.sight;
+    work.ends_in_sight = run.length <= context.yard.limits.sight;
     work.set_up = labour(d.set_up);
     work.open_access = labour(d.open_access);
     const auto cleaning = cleaning_times(d, run);
@@ -61,20 +62,20 @@ schedule::RunWork run_work(const Setting& setting, int place, bool prepared, Num
     return work;
 }
 
-schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
-    const auto& d = setting.yard.durations;
-    const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+schedule::PatchWork patch_work(const PlanContext& context, const Patch& p) {
+    const auto& d = context.yard.durations;
+    const auto& run = context.job.runs[static_cast<std::size_t>(p.run)];
     schedule::PatchWork work;
     work.id = p.id;
     work.run = job::run_place(p.run);
     work.cut = labour(d.cut);
     work.bench_test = labour(d.bench_test, (p.option.to_build ? d.build.likely : Duration{}) +
-                                               std::max(d.bench_test.likely, setting.yard.limits.bench_hold));
+                                               std::max(d.bench_test.likely, context.yard.limits.bench_hold));
     work.wet_out = labour(d.wet_out, p.conditions.wet_out);
     work.load = labour(d.load);
     work.position = labour(d.position);
     work.inflate = labour(d.inflate);
-    work.crease = labour(d.crease, std::max(d.crease.likely, setting.yard.limits.crease_step));
+    work.crease = labour(d.crease, std::max(d.crease.likely, context.yard.limits.crease_step));
     work.let_down = labour(d.let_down);
     work.re_survey = labour(d.re_survey);
     work.reopen = labour(d.reopen, static_cast<double>(p.reopened.size()) * d.reopen.likely);
@@ -92,17 +93,17 @@ schedule::PatchWork patch_work(const Setting& setting, const Patch& p) {
 
 }  // namespace
 
-schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day) {
-    const auto& site = setting.job.site;
-    const auto& limits = setting.yard.limits;
-    const auto& d = setting.yard.durations;
+schedule::DayWork crew_day(const PlanContext& context, const DayOfPatches& day) {
+    const auto& site = context.job.site;
+    const auto& limits = context.yard.limits;
+    const auto& d = context.yard.durations;
     schedule::DayWork work;
     work.start = site.start.minutes;
     work.finish = site.finish.minutes;
     work.overtime = minutes_down(limits.overtime);
     work.travel = minutes_up(site.travel.value_or(d.travel.likely));
     work.pack_up = labour(d.pack_up);
-    work.persons = std::clamp(setting.yard.rates.crew_size + day.extra_persons, 1, most_persons);
+    work.persons = std::clamp(context.yard.rates.crew_size + day.extra_persons, 1, max_persons);
     work.air_lines = limits.air_lines;
     work.alarm_gauge = limits.alarm_gauge;
     work.while_watching =
@@ -113,25 +114,25 @@ schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day) {
         const auto place = std::find_if(work.runs.begin(), work.runs.end(),
                                         [&](const auto& other) { return other.place == job::run_place(run); });
         if (place == work.runs.end())
-            work.runs.push_back(run_work(setting, run, contains(day.prepared, run), accesses, flow_through));
+            work.runs.push_back(run_work(context, run, contains(day.prepared, run), accesses, flow_through));
     };
     for (std::size_t i = 0; i < day.patches.size(); ++i) {
         const Patch& p = *day.patches[i];
         add_run(p.run, p.option.packer.flow_through);
-        auto& item = work.patches.emplace_back(patch_work(setting, p));
+        auto& item = work.patches.emplace_back(patch_work(context, p));
         item.overnight = day.overnight[i];
         // Mixed the day before, at the latest when that day ended.
         constexpr schedule::Minute a_day = 24 * 60;
         if (day.lying[i]) item.lying = std::max(work.start, work.finish + work.overtime - a_day + item.mix_to_let_down);
-        item.packer = kinds.of(packer_kind(setting, p.option));
+        item.packer = kinds.of(packer_kind(context, p.option));
         if (static_cast<std::size_t>(item.packer) == work.packers.size())
-            work.packers.push_back({packer_kind(setting, p.option), packer_count(setting, p.option)});
+            work.packers.push_back({packer_kind(context, p.option), packer_count(context, p.option)});
         if (p.heater >= 0) {
-            item.heater = heaters.of(setting.yard.heaters[static_cast<std::size_t>(p.heater)].id);
+            item.heater = heaters.of(context.yard.heaters[static_cast<std::size_t>(p.heater)].id);
             if (static_cast<std::size_t>(item.heater) == work.heaters.size())
-                work.heaters.push_back({setting.yard.heaters[static_cast<std::size_t>(p.heater)].id, day.heaters});
+                work.heaters.push_back({context.yard.heaters[static_cast<std::size_t>(p.heater)].id, day.heaters});
         }
-        item.after = waits_for(setting, day.patches, i);
+        item.after = waits_for(context, day.patches, i);
     }
     for (const int run : day.prepare_ahead) {
         add_run(run, true);

@@ -6,7 +6,8 @@
 
 namespace patchwright::plan {
 
-CureTables::CureTables(const Setting& setting) : limits_{setting.yard.limits}, temperatures_{table_rows(setting.job)} {}
+CureTables::CureTables(const PlanContext& context)
+    : limits_{context.yard.limits}, temperatures_{table_rows(context.job)} {}
 
 CureTables::Key CureTables::key_of(const Patch& patch) {
     const auto [sleeve, conditions] = cure_case(patch);
@@ -20,13 +21,13 @@ CureTables::Key CureTables::key_of(const Patch& patch) {
 }
 
 /// The tasks of a case that is not known yet.
-void CureTables::add(Setting& setting, const Patch& patch, std::vector<Task>& tasks) {
+void CureTables::add(PlanContext& context, const Patch& patch, std::vector<Task>& tasks) {
     const auto [place, fresh] = cases_.try_emplace(key_of(patch));
     if (!fresh) return;
-    auto resins = resin_rows(setting.job, *patch.conditions.resin);
-    const auto warmest = setting.yard.resins[static_cast<std::size_t>(patch.resin)].application_max;
+    auto resins = resin_rows(context.job, *patch.conditions.resin);
+    const auto warmest = context.yard.resins[static_cast<std::size_t>(patch.resin)].application_max;
     std::erase_if(resins, [&](Temperature row) { return row > warmest; });
-    place->second = {&setting.model(patch.resin), cure_case(patch), patch.surroundings, std::move(resins)};
+    place->second = {&context.model(patch.resin), cure_case(patch), patch.surroundings, std::move(resins)};
     constexpr std::size_t rows = 3;
     const std::span<const Temperature> pipes{temperatures_.pipes};
     for (std::size_t i = 0; i < pipes.size(); i += rows)
@@ -66,11 +67,11 @@ void CureTables::add_rows(const Task& task, Patch& patch) {
     }
 }
 
-void CureTables::fill(Setting& setting, std::vector<Patch>& patches) {
-    if (!setting.options.tables) return;
+void CureTables::fill(PlanContext& context, std::vector<Patch>& patches) {
+    if (!context.options.tables) return;
     std::vector<Task> tasks;
-    for (const auto& patch : patches) add(setting, patch, tasks);
-    in_parallel(setting.options.threads, tasks.size(), [&](std::size_t i) { work(tasks[i]); });
+    for (const auto& patch : patches) add(context, patch, tasks);
+    in_parallel(context.options.threads, tasks.size(), [&](std::size_t i) { work(tasks[i]); });
     for (const auto& task : tasks) {
         for (auto& patch : patches) {
             if (key_of(patch) != task.key) continue;

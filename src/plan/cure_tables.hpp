@@ -6,10 +6,10 @@
 #include <tuple>
 #include <vector>
 
+#include "context.hpp"
 #include "design.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "picks.hpp"
-#include "setting.hpp"
 #include "table_rows.hpp"
 
 namespace patchwright::plan {
@@ -18,8 +18,8 @@ namespace patchwright::plan {
 /// the site reads must not differ by a minute from the card.
 class CureTables {
 public:
-    explicit CureTables(const Setting& setting);
-    void fill(Setting& setting, std::vector<Patch>& patches);
+    explicit CureTables(const PlanContext& context);
+    void fill(PlanContext& context, std::vector<Patch>& patches);
 
 private:
     using Key = std::tuple<int, int, int, int, double, double,
@@ -39,7 +39,7 @@ private:
         std::exception_ptr failure;
     };
     static Key key_of(const Patch& patch);
-    void add(Setting& setting, const Patch& patch, std::vector<Task>& tasks);
+    void add(PlanContext& context, const Patch& patch, std::vector<Task>& tasks);
     void work(Task& task) const;
     void add_rows(const Task& task, Patch& patch);
 

@@ -24,14 +24,14 @@ constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any 
 constexpr std::int64_t look = 10;  ///< what a combination takes besides its nodes
 
 /// Helpers that may be hired for a day.
-int most_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
+int max_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
 
 /// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
 class Search {
 public:
-    Search(const Setting& setting, const JobCost& cost, const DayTask& day, int extra_persons,
+    Search(const PlanContext& context, const JobCost& cost, const DayTask& day, int extra_persons,
            const DayHeating& heating, std::int64_t& budget)
-        : setting_{setting}, cost_{cost}, day_{day}, extra_persons_{extra_persons}, heating_{heating}, budget_{budget} {
+        : context_{context}, cost_{cost}, day_{day}, extra_persons_{extra_persons}, heating_{heating}, budget_{budget} {
         rest_.assign(day.sleeves.size() + 1, 0.0);
         for (std::size_t i = day.sleeves.size(); i-- > 0;)
             rest_[i] = rest_[i + 1] + day.sleeves[i]->options.front().cost;
@@ -41,16 +41,16 @@ public:
     /// What a day costs at least that is back then; infinite where it has no way.
     double least(Minute earliest) const {
         if (std::any_of(ways_.begin(), ways_.end(), [](const auto& ways) { return ways.empty(); })) return never;
-        return rest_.front() + price(earliest, with_any(setting_, day_, {}, extra_persons_, &heating_));
+        return rest_.front() + price(earliest, with_any(context_, day_, {}, extra_persons_, &heating_));
     }
     /// `earliest`: no way is back before that.
     void run(Minute earliest, DayChoice& best) {
         best_ = &best;
-        const double least_cost = least(earliest);
-        if (least_cost >= best.cost) return;
+        const double min_cost = least(earliest);
+        if (min_cost >= best.cost) return;
         improve();
         Chosen chosen;
-        choose(chosen, 0.0, least_cost - rest_.front());
+        choose(chosen, 0.0, min_cost - rest_.front());
     }
     /// Ways to begin with: a packer of its own for each sleeve as far as they go round, or all with packers of one
     /// kind; from the nearer mouth or by turns; the cheapest resin or the quickest.
@@ -66,7 +66,7 @@ public:
     }
     /// A day that is back then, with the cheapest heater, may cost less than the best.
     bool worth(Minute earliest, const DayChoice& best) const {
-        const auto work = with_any(setting_, day_, {}, extra_persons_, nullptr);
+        const auto work = with_any(context_, day_, {}, extra_persons_, nullptr);
         return rest_.front() + price(earliest, work) + cost_.cheapest_heater() < best.cost;
     }
     /// Those ways with the heater where it is to be: the same packers and mouths, and the same resin or the cheapest.
@@ -184,7 +184,7 @@ private:
                 if (other.cure > option.cure) continue;
                 const bool same_mouth = other.patch->rigging.from == option.patch->rigging.from;
                 if (!same_mouth &&
-                    (!alone || meets_another(setting_.job, day_, sleeve.run, option.patch->rigging.from)))
+                    (!alone || meets_another(context_.job, day_, sleeve.run, option.patch->rigging.from)))
                     continue;
                 beaten = beaten || other.kind == option.kind;
                 if (std::find(kinds.begin(), kinds.end(), other.kind) != kinds.end()) continue;
@@ -220,7 +220,7 @@ private:
         if (i == day_.sleeves.size()) return settle(chosen, cost);
         // A bound costs about as much as a look: where one sleeve is left, its ways are looked at.
         if (i > 0 && i + 1 < day_.sleeves.size()) {
-            const auto any = with_any(setting_, day_, chosen.patches, extra_persons_, &heating_);
+            const auto any = with_any(context_, day_, chosen.patches, extra_persons_, &heating_);
             const auto least = schedule::earliest_finish(any, nodes_for_some, any.finish + any.overtime);
             time = std::max(time, price(least.bound, any));
             if (cost + rest_[i] + time >= best_->cost) return;
@@ -249,7 +249,7 @@ private:
         auto list = with_patches(day_, chosen.patches);
         list.extra_persons = extra_persons_;
         list.heaters = heating_.heater.units;
-        const auto work = crew_day(setting_, list);
+        const auto work = crew_day(context_, list);
         const Minute latest = latest_worth(cost, work);
         if (latest < work.start) return;
         const auto day = schedule::earliest_finish(work, nodes_a_look, latest);
@@ -264,7 +264,7 @@ private:
         best_->extra_persons = extra_persons_;
         best_->heater = heating_.heater;
     }
-    const Setting& setting_;
+    const PlanContext& context_;
     const JobCost& cost_;
     const DayTask& day_;
     int extra_persons_;
@@ -302,21 +302,21 @@ DayBook::Key DayBook::key_of(const DayTask& day) {
 }
 
 Minute DayBook::earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const {
-    const auto work = with_any(setting_, day, {}, helpers, heating);
+    const auto work = with_any(context_, day, {}, helpers, heating);
     return schedule::earliest_finish(work, nodes, work.finish + work.overtime).bound;
 }
 
 double DayBook::bound(const DayTask& day) {
     double sleeves = 0.0;
     for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
-    const auto& site = setting_.job.site;
+    const auto& site = context_.job.site;
     double least = never;
     const DayHeating none;
     for (const DayHeating* heating : heatings_to_bound(day, none, may_heat(day))) {
-        for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
+        for (int helpers = 0; helpers <= max_helpers(context_.yard); ++helpers) {
             const Minute finish = earliest(day, helpers, heating, nodes_for_any);
             const Minute over = std::max(0, finish - site.finish.minutes);
-            if (over > minutes_down(setting_.yard.limits.overtime)) continue;
+            if (over > minutes_down(context_.yard.limits.overtime)) continue;
             least = std::min(least, cost_.day(finish - site.start.minutes, over, helpers, false) +
                                         (heating == nullptr ? cost_.cheapest_heater() : 0.0));
         }
@@ -356,15 +356,15 @@ void DayBook::heat(const DayTask& day, DayChoice& best) const {
     const DayHeating none;
     std::int64_t budget = nodes_a_day;
     const bool complete = best.complete;
-    const auto sets = ways_to_heat(setting_, day);
-    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
-        const Search plain{setting_, cost_, day, helpers, none, budget};
+    const auto sets = ways_to_heat(context_, day);
+    for (int helpers = 0; helpers <= max_helpers(context_.yard); ++helpers) {
+        const Search plain{context_, cost_, day, helpers, none, budget};
         // Nothing is gained where not even a heater for each sleeve would do.
         if (!plain.worth(earliest(day, helpers, nullptr, nodes_for_any), best)) continue;
         auto bases = plain.first_ways();
         if (!best.options.empty()) bases.insert(best.options);
         for (const DayHeating& heating : sets) {
-            Search search{setting_, cost_, day, helpers, heating, budget};
+            Search search{context_, cost_, day, helpers, heating, budget};
             if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= best.cost) continue;
             for (const auto& ways : bases) search.heat(ways, best);
         }
@@ -385,9 +385,9 @@ DayChoice DayBook::search(const DayTask& day) {
     DayChoice best;
     best.cost = best.lower = never;
     const DayHeating none;
-    for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
+    for (int helpers = 0; helpers <= max_helpers(context_.yard); ++helpers) {
         std::int64_t budget = nodes_a_day;
-        Search{setting_, cost_, day, helpers, none, budget}.run(earliest(day, helpers, &none, nodes_for_any), best);
+        Search{context_, cost_, day, helpers, none, budget}.run(earliest(day, helpers, &none, nodes_for_any), best);
     }
     if (may_heat(day)) heat(day, best);
     best.lower = best.cost;  // what is not proven counts as found; `complete` says so

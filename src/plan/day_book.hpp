@@ -4,10 +4,10 @@
 #include <vector>
 
 #include "assignment.hpp"
+#include "context.hpp"
 #include "job_cost.hpp"
 #include "patchwright/schedule/day.hpp"
 #include "picks.hpp"
-#include "setting.hpp"
 
 namespace patchwright::plan {
 
@@ -53,7 +53,7 @@ struct DayHeating;
 /// Days priced once each, with the cheapest way to make their sleeves.
 class DayBook {
 public:
-    DayBook(const Setting& setting, const JobCost& cost) : setting_{setting}, cost_{cost} {}
+    DayBook(const PlanContext& context, const JobCost& cost) : context_{context}, cost_{cost} {}
 
     /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day.
     double bound(const DayTask& day);
@@ -80,7 +80,7 @@ private:
     void heat(const DayTask& day, DayChoice& best) const;
     bool may_heat(const DayTask& day) const;
 
-    const Setting& setting_;
+    const PlanContext& context_;
     const JobCost& cost_;
     std::map<Key, DayChoice> days_;
     bool complete_ = true;
@@ -98,6 +98,6 @@ struct DayOfPatches {
     int extra_persons = 0;
     int heaters = 1;  ///< taken along of each kind that a patch needs
 };
-schedule::DayWork crew_day(const Setting& setting, const DayOfPatches& day);
+schedule::DayWork crew_day(const PlanContext& context, const DayOfPatches& day);
 
 }  // namespace patchwright::plan

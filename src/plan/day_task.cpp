@@ -21,10 +21,10 @@ DayOfPatches with_patches(const DayTask& day, const PatchList& patches) {
 
 namespace {
 
-/// With more sleeves on the day than `few` no more than `most_of_many` are heated: a heater that stays with a sleeve
+/// With more sleeves on the day than `few` no more than `max_of_many` are heated: a heater that stays with a sleeve
 /// until it is let down gets round to no more.
 constexpr std::size_t few = 4;
-constexpr int most_of_many = 2;
+constexpr int max_of_many = 2;
 
 /// The way with the shortest cure among those with that heater, or with any; nullptr: none.
 const Patch* quickest(const Sleeve& sleeve, std::optional<int> heater) {
@@ -57,13 +57,13 @@ bool can_be_heated(const DayTask& day) {
     });
 }
 
-std::vector<DayHeating> ways_to_heat(const Setting& setting, const DayTask& day) {
+std::vector<DayHeating> ways_to_heat(const PlanContext& context, const DayTask& day) {
     std::vector<DayHeating> list;
     const std::size_t n = day.sleeves.size();
-    for (int h = 0; h < static_cast<int>(setting.yard.heaters.size()); ++h) {
+    for (int h = 0; h < static_cast<int>(context.yard.heaters.size()); ++h) {
         std::vector<std::uint32_t> sets;
         for (std::uint32_t set = 1; set < 1U << n; ++set) {
-            bool possible = n <= few || std::popcount(set) <= most_of_many;
+            bool possible = n <= few || std::popcount(set) <= max_of_many;
             for (std::size_t i = 0; i < n; ++i)
                 possible = possible && ((set >> i & 1U) == 0 || may_have(*day.sleeves[i], h));
             if (possible) sets.push_back(set);
@@ -71,7 +71,7 @@ std::vector<DayHeating> ways_to_heat(const Setting& setting, const DayTask& day)
         for (const std::uint32_t set : sets) {
             DayHeating heating;
             for (std::size_t i = 0; i < n; ++i) heating.heated.push_back((set >> i & 1U) != 0);
-            const int most = std::min(setting.yard.heaters[static_cast<std::size_t>(h)].count, std::popcount(set));
+            const int most = std::min(context.yard.heaters[static_cast<std::size_t>(h)].count, std::popcount(set));
             for (int units = 1; units <= most; ++units) {
                 heating.heater = {h, units};
                 list.push_back(heating);
@@ -81,13 +81,13 @@ std::vector<DayHeating> ways_to_heat(const Setting& setting, const DayTask& day)
     return list;
 }
 
-schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons,
+schedule::DayWork with_any(const PlanContext& context, const DayTask& day, const PatchList& chosen, int extra_persons,
                            const DayHeating* heating) {
     auto list = with_patches(day, chosen);
     const auto fixed = chosen.size();
     const auto taken = [&](const Patch& p, bool far) {
         return std::count_if(list.patches.begin(), list.patches.end(), [&](const Patch* other) {
-            const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+            const auto& run = context.job.runs[static_cast<std::size_t>(p.run)];
             return other->run == p.run && (other->rigging.from == run.to) == far;
         });
     };
@@ -120,7 +120,7 @@ schedule::DayWork with_any(const Setting& setting, const DayTask& day, const Pat
     list.patches = std::move(patches);
     list.extra_persons = extra_persons;
     if (heating != nullptr) list.heaters = heating->heater.units;
-    auto work = crew_day(setting, list);
+    auto work = crew_day(context, list);
     for (std::size_t k = 0; k < open.size(); ++k) {
         auto& item = work.patches[fixed + k];
         item.packer = static_cast<int>(work.packers.size());

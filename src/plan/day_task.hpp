@@ -22,11 +22,11 @@ struct DayHeating {
 bool can_be_heated(const DayTask& day);
 /// Every way to heat some sleeves of the day: one kind of heater, which sleeves, how many units go along. Of
 /// more than four sleeves no more than two are heated.
-std::vector<DayHeating> ways_to_heat(const Setting& setting, const DayTask& day);
+std::vector<DayHeating> ways_to_heat(const PlanContext& context, const DayTask& day);
 /// A day that is never longer than the one that comes of it: `chosen` are the ways of its first sleeves, the others
 /// count with their quickest cure, a packer of their own and a free mouth of their run. Where no mouth is
 /// free, a sleeve is left out: it may have to wait, but by how long hangs on its way.
-schedule::DayWork with_any(const Setting& setting, const DayTask& day, const PatchList& chosen, int extra_persons,
+schedule::DayWork with_any(const PlanContext& context, const DayTask& day, const PatchList& chosen, int extra_persons,
                            const DayHeating* heating);
 
 }  // namespace patchwright::plan

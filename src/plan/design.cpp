@@ -54,19 +54,19 @@ CleaningTimes cleaning_times(const job::Durations& d, const job::Run& run) {
     return time;
 }
 
-Designer::Designer(Setting& setting, int run)
-    : setting_{setting}, run_{setting.job.runs[static_cast<std::size_t>(run)]}, run_index_{run} {
+Designer::Designer(PlanContext& context, int run)
+    : context_{context}, run_{context.job.runs[static_cast<std::size_t>(run)]}, run_index_{run} {
     // The thickest that any defect that can be patched may ask for sets what a packer must get past the bends.
     double ovality = *run_.ovality;
     for (const auto& defect : run_.defects) {
         const double deformed = defect.size_percent.value_or(0.0);
-        if (defect.kind == job::DefectKind::deformation && deformed <= setting.yard.limits.ovality_most)
+        if (defect.kind == job::DefectKind::deformation && deformed <= context.yard.limits.ovality_most)
             ovality = std::max(ovality, deformed);
     }
     const bool missing = std::any_of(run_.defects.begin(), run_.defects.end(), [](const job::Defect& d) {
         return d.kind == job::DefectKind::missing_wall || d.kind == job::DefectKind::fracture_break;
     });
-    for (int resin = 0; resin < static_cast<int>(setting.yard.resins.size()); ++resin) {
+    for (int resin = 0; resin < static_cast<int>(context.yard.resins.size()); ++resin) {
         if (!may_use(resin)) continue;
         for (const WallKey& key : {WallKey{false, *run_.ovality, resin}, WallKey{missing, ovality, resin}}) {
             const auto& felts = wall_for(key).felts;
@@ -76,7 +76,7 @@ Designer::Designer(Setting& setting, int run)
 }
 
 bool Designer::may_use(int resin) const {
-    return !run_.resin || *run_.resin == setting_.yard.resins[static_cast<std::size_t>(resin)].id;
+    return !run_.resin || *run_.resin == context_.yard.resins[static_cast<std::size_t>(resin)].id;
 }
 
 const Designer::Wall& Designer::wall_for(WallKey key) {
@@ -86,10 +86,10 @@ const Designer::Wall& Designer::wall_for(WallKey key) {
 }
 
 Designer::Wall Designer::make_wall(WallKey key) const {
-    const auto& limits = setting_.yard.limits;
+    const auto& limits = context_.yard.limits;
     const auto [missing, ovality_percent, resin] = key;
     Wall wall;
-    wall.working = setting_.working();
+    wall.working = context_.working();
     auto& input = wall.input;
     input.bore = {run_.working_bore(), Origin::given};
     input.ovality = {ovality_percent / 100.0, ovality_percent > *run_.ovality ? Origin::given : run_.ovality.origin};
@@ -97,7 +97,7 @@ Designer::Wall Designer::make_wall(WallKey key) const {
     input.condition = *run_.condition;
     input.wall_missing = missing;
     input.depth_to_invert = run_.depth;
-    input.wall = cured_wall(setting_.yard.resins[static_cast<std::size_t>(resin)]);
+    input.wall = cured_wall(context_.yard.resins[static_cast<std::size_t>(resin)]);
     input.wall.poisson = {limits.poisson, Origin::yard};
     input.enhancement = {limits.enhancement, Origin::yard};
     input.safety = {limits.safety, Origin::yard};
@@ -109,7 +109,7 @@ Designer::Wall Designer::make_wall(WallKey key) const {
         wall.design.outside_method = error.what();
     }
     if (!wall.design.outside_method) {
-        wall.felts = liner::felt_choices(setting_.yard, run_.working_bore(), wall.design.design,
+        wall.felts = liner::felt_choices(context_.yard, run_.working_bore(), wall.design.design,
                                          limits.most_wall_share * run_.working_bore());
     }
     return wall;
@@ -141,10 +141,10 @@ Designer::Made Designer::make(const SleeveRequest& request) {
     patch->run = run_index_;
     patch->end = static_cast<double>(request.length) * unit::cm;
     patch->bore = run_.working_bore();
-    patch->option = setting_.packers[static_cast<std::size_t>(request.option)];
-    Working pressing = setting_.working();
+    patch->option = context_.packers[static_cast<std::size_t>(request.option)];
+    Working pressing = context_.working();
     patch->pressure =
-        packer::pressure_plan(run_, setting_.yard, patch->option, patch->length(), request.host_cracked, pressing);
+        packer::pressure_plan(run_, context_.yard, patch->option, patch->length(), request.host_cracked, pressing);
     if (!patch->pressure.holds) return {nullptr, patch->pressure.why_not, patch->pressure.fails_when_cold ? 1 : 0};
     patch->working(Calculation::pressure) = std::move(pressing);
     if (auto obstacle = choose_resin(*patch, request)) return {nullptr, *obstacle, 2};
@@ -159,15 +159,15 @@ Designer::Why Designer::lay(Patch& patch, const SleeveRequest& request, int resi
     patch.thickness_input = wall.input;
     patch.thickness = wall.design;
     for (const auto& choice : wall.felts) {
-        const auto& felt = setting_.yard.felts[static_cast<std::size_t>(choice.felt)];
+        const auto& felt = context_.yard.felts[static_cast<std::size_t>(choice.felt)];
         Working trying = cutting;
-        patch.cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), setting_.yard.limits, trying);
+        patch.cut = liner::cut_sizes(felt, choice, patch.bore, patch.length(), context_.yard.limits, trying);
         if (!liner::can_be_cut(felt, patch.cut)) continue;
         patch.felt = choice;
         cutting = std::move(trying);
         return {};
     }
-    return [&wall, bore = patch.bore, units = setting_.job.units] {
+    return [&wall, bore = patch.bore, units = context_.job.units] {
         return fmt::format("no felt of the yard gives {} in a bore of {} at that length",
                            format(Show::thickness, wall.design.design, units), format(Show::tape, bore, units));
     };
@@ -175,7 +175,7 @@ Designer::Why Designer::lay(Patch& patch, const SleeveRequest& request, int resi
 
 /// The sleeve wet with that resin: weights, and what the cure starts from.
 void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
-    const auto& yard = setting_.yard;
+    const auto& yard = context_.yard;
     const int resin_index = choice.resin;
     const auto& resin = yard.resins[static_cast<std::size_t>(resin_index)];
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
@@ -190,7 +190,7 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
     patch.sleeve.table_layers = felt.form == job::FeltForm::sewn_tube ? 2.0 : 1.0;  // laid flat it keeps its warmth
     patch.surroundings = {patch.bore, job::wall_thickness(run_.material, patch.bore).value, run_.material,
                           packer::head_over_invert(run_).value > Length{}};
-    const auto& site = setting_.job.site;
+    const auto& site = context_.job.site;
     const auto& d = yard.durations;
     auto& conditions = patch.conditions;
     conditions.pipe = run_.ground_temperature;
@@ -210,13 +210,13 @@ void Designer::wet(Patch& patch, const ResinChoice& choice, Working& weighing) {
 
 std::vector<ResinChoice> Designer::choices() const {
     std::vector<ResinChoice> list;
-    for (int resin = 0; resin < static_cast<int>(setting_.yard.resins.size()); ++resin) {
+    for (int resin = 0; resin < static_cast<int>(context_.yard.resins.size()); ++resin) {
         if (!may_use(resin)) continue;
         list.push_back({resin, -1});
         // A heater keeps its medium moving through the bladder: not with the air shut in.
-        if (setting_.yard.limits.air != job::AirSupply::regulated) continue;
-        for (int heater = 0; heater < static_cast<int>(setting_.yard.heaters.size()); ++heater)
-            if (setting_.yard.heaters[static_cast<std::size_t>(heater)].count > 0) list.push_back({resin, heater});
+        if (context_.yard.limits.air != job::AirSupply::regulated) continue;
+        for (int heater = 0; heater < static_cast<int>(context_.yard.heaters.size()); ++heater)
+            if (context_.yard.heaters[static_cast<std::size_t>(heater)].count > 0) list.push_back({resin, heater});
     }
     return list;
 }
@@ -225,7 +225,7 @@ std::vector<ResinChoice> Designer::choices() const {
 /// comes is known before its cure, so they are tried in that order; one whose resin must be cooled or warmed first
 /// costs more, and a later one may still be cheaper.
 std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequest& request) {
-    const auto& resins = setting_.yard.resins;
+    const auto& resins = context_.yard.resins;
     const bool any = request.choice.resin < 0;
     std::vector<Why> obstacles;
     std::vector<std::pair<Money, ResinChoice>> trials;
@@ -240,7 +240,7 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
             continue;
         }
         if (choice.heater >= 0) {
-            const auto& heater = setting_.yard.heaters[static_cast<std::size_t>(choice.heater)];
+            const auto& heater = context_.yard.heaters[static_cast<std::size_t>(choice.heater)];
             if (const auto why = cure::why_not_heated(heater, patch.option.packer.material, run_.material, resin)) {
                 obstacles.push_back([words = *why] { return words; });
                 continue;
@@ -286,22 +286,22 @@ std::optional<std::string> Designer::choose_resin(Patch& patch, const SleeveRequ
 /// Wets the sleeve with that resin and prices it; what stands in the way, if its cure does not fit.
 Designer::Why Designer::take(Patch& patch, const SleeveRequest& request, const ResinChoice& choice) {
     const int resin = choice.resin;
-    Working cutting = setting_.working(), weighing = setting_.working();
-    Working pricing = setting_.working(), curing = setting_.working();
+    Working cutting = context_.working(), weighing = context_.working();
+    Working pricing = context_.working(), curing = context_.working();
     lay(patch, request, resin, cutting);
     wet(patch, choice, weighing);
     if (Why obstacle = cure(patch, curing)) {
         if (!condition(patch)) return obstacle;
-        curing = setting_.working();
+        curing = context_.working();
         cure(patch, curing);
     }
     price(patch, pricing);
-    const auto kind = setting_.yard.resins[static_cast<std::size_t>(resin)].kind;
+    const auto kind = context_.yard.resins[static_cast<std::size_t>(resin)].kind;
     if (packer::contact(patch.option.packer.material, kind) == packer::Contact::film_needed)
         patch.notes.push_back("Separating film over the whole bladder, intact, before the wet felt goes on.");
     if (patch.conditioned)
         patch.notes.push_back(fmt::format("Parts A and B at {} before they are mixed: {} beforehand, and measured.",
-                                          format(Show::temperature, *patch.conditions.resin, setting_.job.units),
+                                          format(Show::temperature, *patch.conditions.resin, context_.job.units),
                                           *patch.conditions.resin < as_it_comes() ? "cooled" : "warmed"));
     explain_heating(patch);
     const auto& wall = wall_for({request.wall_missing, std::max(*run_.ovality, request.ovality_percent), resin});

@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include "context.hpp"
 #include "patchwright/layout/layout.hpp"
-#include "setting.hpp"
 
 namespace patchwright::plan {
 
@@ -23,7 +23,7 @@ struct ResinChoice {
 /// Everything that binds a sleeve's design, apart from where it lies.
 struct SleeveRequest {
     layout::Centimetre length = 0;
-    int option = 0;                ///< place in Setting::packers
+    int option = 0;                ///< place in PlanContext::packers
     bool wall_missing = false;     ///< designed as fully deteriorated
     double ovality_percent = 0.0;  ///< of the defects inside; the run's counts when it is greater
     bool host_cracked = false;     ///< the packer lies on cracked or holed wall: the yard's host limit counts
@@ -35,7 +35,7 @@ struct SleeveRequest {
 /// so the optimiser's price and the sheet's patch come from one object.
 class Designer {
 public:
-    Designer(Setting& setting, int run);
+    Designer(PlanContext& context, int run);
 
     /// nullptr when no design holds; `obstacles` then says what stood in the way.
     std::shared_ptr<const Patch> design(const SleeveRequest& request);
@@ -94,7 +94,7 @@ private:
     Duration reference_cure(const Patch& patch);
     void price(Patch& patch, Working& pricing);
 
-    Setting& setting_;
+    PlanContext& context_;
     const job::Run& run_;
     int run_index_;
     std::map<WallKey, Wall> walls_;

@@ -21,9 +21,9 @@ CureCase cure_case(const Patch& patch) {
 
 /// Follows the cure of a wet sleeve; why it does not fit the work or the day, if it does not.
 Designer::Why Designer::cure(Patch& patch, Working& curing) {
-    const auto& yard = setting_.yard;
+    const auto& yard = context_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
-    const UnitSystem units = setting_.job.units;
+    const UnitSystem units = context_.job.units;
     const cure::Answer* answer = nullptr;
     try {
         answer = &cure_answer(patch, curing);
@@ -32,9 +32,9 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
     }
     if (answer->refused) return [answer] { return *answer->refused; };
 
-    patch.late_probability = cure::late_probability(setting_.hands(patch.length()), *answer);
+    patch.late_probability = cure::late_probability(context_.hands(patch.length()), *answer);
     if (const double late = patch.late_probability; late > yard.limits.late_at_most) {
-        const Duration work = setting_.hands(patch.length()).likely();
+        const Duration work = context_.hands(patch.length()).likely();
         return [&resin, &yard, answer, work, late, units] {
             return fmt::format(
                 "{} sets too soon: {} hands-on work from mixing to shaped, {} until it can no longer be shaped (both "
@@ -49,13 +49,13 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
 }
 
 Temperature Designer::as_it_comes() const {
-    return setting_.job.site.resin_temperature.value_or(setting_.yard.limits.resin_temperature);
+    return context_.job.site.resin_temperature.value_or(context_.yard.limits.resin_temperature);
 }
 
 /// Where the resin as it comes sets too soon, or is too cold to be used: brought to the warmest temperature at which it
 /// keeps the promises, so that it cures soonest. False where the yard cannot, or nothing helps.
 bool Designer::condition(Patch& patch) {
-    const auto& yard = setting_.yard;
+    const auto& yard = context_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
     const auto before = patch.conditions.resin;
     const auto list = cure::mix_temperatures(yard.conditioning, resin, *before);
@@ -99,21 +99,21 @@ void Designer::heat(Patch& patch, int heater) {
     auto& c = patch.conditions;
     const Duration on = c.inflate + c.crease + connect_heater;
     patch.heater_on = c.wet_out + c.load + c.position + on;
-    c.heating = cure::heating_of(setting_.yard.heaters[static_cast<std::size_t>(heater)], *c.pipe, on);
+    c.heating = cure::heating_of(context_.yard.heaters[static_cast<std::size_t>(heater)], *c.pipe, on);
 }
 
 /// When the heater goes on, when the sleeve is hard should it fail, and what the crew must know of it.
 void Designer::explain_heating(Patch& patch) {
     if (patch.heater < 0) return;
-    const auto& heater = setting_.yard.heaters[static_cast<std::size_t>(patch.heater)];
+    const auto& heater = context_.yard.heaters[static_cast<std::size_t>(patch.heater)];
     const auto& c = patch.conditions;
-    Working heating = setting_.working();
+    Working heating = context_.working();
     Patch unheated = patch;
     heat(unheated, -1);
     const auto& answer = cure_answer(unheated, heating);
     patch.let_down_unheated = answer.refused ? Duration{} : answer.sheet.let_down;
     heating.add(heater_on, {c.wet_out, c.load, c.position, c.inflate, c.crease, connect_heater}, patch.heater_on);
-    const auto units = setting_.job.units;
+    const auto units = context_.job.units;
     const auto warmth = format(Show::temperature, heater.temperature, units);
     // One line on the card: a day of four has no room for two.
     const auto failing =
@@ -133,10 +133,10 @@ const cure::Answer& Designer::cure_answer(const Patch& patch, Working& working) 
     if (place == cures_.end()) {
         const auto [sleeve, conditions] = cure_case(patch);
         CuredOnce once;
-        once.working = setting_.working();
+        once.working = context_.working();
         once.answer =
-            setting_.model(patch.resin)
-                .answer_without_pot(sleeve, patch.surroundings, conditions, setting_.yard.limits, once.working);
+            context_.model(patch.resin)
+                .answer_without_pot(sleeve, patch.surroundings, conditions, context_.yard.limits, once.working);
         place = cures_.emplace(key, std::move(once)).first;
     }
     working.append(place->second.working);
@@ -149,8 +149,8 @@ void Designer::pour(Patch& patch, Working& working) {
     const std::pair key{cure_key(patch), mixed.si()};
     auto place = pours_.find(key);
     if (place == pours_.end()) {
-        PouredOnce once{{}, setting_.working()};
-        once.by = setting_.model(patch.resin).pour_by(patch.cure.pour, mixed, setting_.yard.limits, once.working);
+        PouredOnce once{{}, context_.working()};
+        once.by = context_.model(patch.resin).pour_by(patch.cure.pour, mixed, context_.yard.limits, once.working);
         place = pours_.emplace(key, std::move(once)).first;
     }
     working.append(place->second.working);

@@ -30,11 +30,11 @@ Money dig_instead(const job::Job& job, const job::Yard& yard, int run, Length le
 Money Designer::dig_instead(Length length) {
     const auto place = digs_.find(length.si());
     if (place != digs_.end()) return place->second;
-    return digs_.emplace(length.si(), plan::dig_instead(setting_.job, setting_.yard, run_index_, length)).first->second;
+    return digs_.emplace(length.si(), plan::dig_instead(context_.job, context_.yard, run_index_, length)).first->second;
 }
 
 void Designer::price(Patch& patch, Working& pricing) {
-    const auto& yard = setting_.yard;
+    const auto& yard = context_.yard;
     const auto& felt = yard.felts[static_cast<std::size_t>(patch.felt.felt)];
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
     const auto& rates = yard.rates;

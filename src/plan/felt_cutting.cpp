@@ -75,26 +75,26 @@ std::map<int, std::vector<cutting::Piece>> pieces_of(const PatchList& patches, b
 }
 
 /// The same pieces of a felt are cut only once in a plan.
-const FeltCut& cut_once(Setting& setting, int index, const std::vector<cutting::Piece>& pieces) {
+const FeltCut& cut_once(PlanContext& context, int index, const std::vector<cutting::Piece>& pieces) {
     std::vector<Millimetre> key{index};
     key.reserve(1 + 2 * pieces.size());
     for (const auto& piece : pieces) key.insert(key.end(), {piece.length, piece.width});
-    const auto known = setting.cuts.find(key);
-    if (known != setting.cuts.end()) return known->second;
-    const auto& felt = setting.yard.felts[static_cast<std::size_t>(index)];
+    const auto known = context.cuts.find(key);
+    if (known != context.cuts.end()) return known->second;
+    const auto& felt = context.yard.felts[static_cast<std::size_t>(index)];
     const auto stock = stock_of(felt);
     FeltCut cut{cutting::plan_cuts(pieces, stock, kerf), {}};
-    cut.cost = used_money(felt, pieces, stock, cut.plan, setting.yard.rates.currency);
-    return setting.cuts.emplace(std::move(key), std::move(cut)).first->second;
+    cut.cost = used_money(felt, pieces, stock, cut.plan, context.yard.rates.currency);
+    return context.cuts.emplace(std::move(key), std::move(cut)).first->second;
 }
 
 }  // namespace
 
-std::vector<FeltCutting> cut_felts(Setting& setting, const PatchList& patches) {
+std::vector<FeltCutting> cut_felts(PlanContext& context, const PatchList& patches) {
     std::vector<FeltCutting> result;
     for (auto& [index, pieces] : pieces_of(patches, true)) {
-        const auto& [plan, cost] = cut_once(setting, index, pieces);
-        result.push_back({index, pieces, stock_of(setting.yard.felts[static_cast<std::size_t>(index)]), plan, cost});
+        const auto& [plan, cost] = cut_once(context, index, pieces);
+        result.push_back({index, pieces, stock_of(context.yard.felts[static_cast<std::size_t>(index)]), plan, cost});
     }
     return result;
 }
@@ -103,7 +103,7 @@ std::vector<FeltCutting> cut_together(const job::Yard& yard,
                                       const std::vector<std::pair<std::string, const Patch*>>& patches) {
     const job::Job nobodys;
     const Options options;
-    Setting setting{nobodys, yard, options};
+    PlanContext context{nobodys, yard, options};
     std::map<int, FeltCutting> felts;
     for (const auto& [name, patch] : patches) {
         for (auto& [index, pieces] : pieces_of({patch}, true)) {
@@ -116,7 +116,7 @@ std::vector<FeltCutting> cut_together(const job::Yard& yard,
     }
     std::vector<FeltCutting> result;
     for (auto& [index, felt] : felts) {
-        const auto& [plan, cost] = cut_once(setting, index, felt.pieces);
+        const auto& [plan, cost] = cut_once(context, index, felt.pieces);
         felt.felt = index;
         felt.stock = stock_of(yard.felts[static_cast<std::size_t>(index)]);
         felt.plan = plan;
@@ -126,10 +126,10 @@ std::vector<FeltCutting> cut_together(const job::Yard& yard,
     return result;
 }
 
-std::vector<FeltBill> felt_bills(Setting& setting, const PatchList& patches) {
+std::vector<FeltBill> felt_bills(PlanContext& context, const PatchList& patches) {
     std::vector<FeltBill> result;
     for (const auto& [index, pieces] : pieces_of(patches, false))
-        result.push_back({index, pieces.size(), cut_once(setting, index, pieces).cost});
+        result.push_back({index, pieces.size(), cut_once(context, index, pieces).cost});
     return result;
 }
 

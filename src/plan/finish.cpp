@@ -19,41 +19,41 @@ constexpr Formula pour_formula{"mix.pour_by", {"t", "pour by", Show::minutes},  
                                pour_inputs,   "derived here, docs/methods/cure.md", "cure"};
 
 /// One pot of each mix: what goes into it, and how it behaves as long as it stands full.
-void add_pots(Setting& setting, Plan& plan) {
+void add_pots(PlanContext& context, Plan& plan) {
     for (auto& batch : plan.batches) {
-        const auto& resin = setting.yard.resins[static_cast<std::size_t>(batch.resin)];
+        const auto& resin = context.yard.resins[static_cast<std::size_t>(batch.resin)];
         const auto& first = plan.patches[static_cast<std::size_t>(batch.batch.patches.front())];
         Mass in_sleeves{};
         for (const int p : batch.batch.patches)
             in_sleeves += plan.patches[static_cast<std::size_t>(p)].need.in_sleeve();
-        batch.mixing = setting.working();
-        batch.pot = resin::pot_of(resin, batch.batch, in_sleeves, setting.yard.limits, batch.mixing);
-        batch.standing = setting.working();
+        batch.mixing = context.working();
+        batch.pot = resin::pot_of(resin, batch.batch, in_sleeves, context.yard.limits, batch.mixing);
+        batch.standing = context.working();
         batch.bucket =
-            setting.model(batch.resin)
+            context.model(batch.resin)
                 .bucket(batch.pot.total, *first.conditions.resin,
-                        std::max(*first.conditions.air, *first.conditions.van), setting.yard.limits, batch.standing);
+                        std::max(*first.conditions.air, *first.conditions.van), context.yard.limits, batch.standing);
         batch.standing.add(pour_formula, {batch.bucket.pour_by, first.cure.sheet.pour_by}, batch.batch.pour_by);
     }
 }
 
-void add_strength(const Setting& setting, Patch& patch) {
+void add_strength(const PlanContext& context, Patch& patch) {
     const auto& input = patch.thickness_input;
-    Working checking = setting.working();
+    Working checking = context.working();
     patch.utilisation = liner::utilisation(input, patch.felt.installed, checking);
     patch.sensitivity = liner::sensitivity(input, patch.felt.installed);
-    const auto& felt = setting.yard.felts[static_cast<std::size_t>(patch.felt.felt)];
-    patch.layer_change = liner::layer_change(input, felt.thickness, patch.felt.layers, setting.yard.limits.most_layers);
+    const auto& felt = context.yard.felts[static_cast<std::size_t>(patch.felt.felt)];
+    patch.layer_change = liner::layer_change(input, felt.thickness, patch.felt.layers, context.yard.limits.most_layers);
     patch.working(Calculation::strength) = std::move(checking);
 }
 
-void add_bench(const Setting& setting, Patch& patch) {
-    Working testing = setting.working();
-    patch.bench = packer::bench_test(setting.yard, patch.option.packer, patch.pressure, testing);
+void add_bench(const PlanContext& context, Patch& patch) {
+    Working testing = context.working();
+    patch.bench = packer::bench_test(context.yard, patch.option.packer, patch.pressure, testing);
     patch.working(Calculation::bench) = std::move(testing);
-    Working building = setting.working();
-    const auto kind = setting.yard.resins[static_cast<std::size_t>(patch.resin)].kind;
-    patch.build = packer::build_card(setting.yard, patch.option, patch.length(), kind, building);
+    Working building = context.working();
+    const auto kind = context.yard.resins[static_cast<std::size_t>(patch.resin)].kind;
+    patch.build = packer::build_card(context.yard, patch.option, patch.length(), kind, building);
     patch.working(Calculation::build) = std::move(building);
 }
 
@@ -78,8 +78,8 @@ constexpr Formula soft_formula{"cure.soft",
                                "cure"};
 
 /// The two promises of a sleeve, with all hands of its mix before it.
-void add_promises(const Setting& setting, Duration hands, Patch& patch) {
-    Working promising = setting.working();
+void add_promises(const PlanContext& context, Duration hands, Patch& patch) {
+    Working promising = context.working();
     const auto& cure = patch.cure;
     promising.add(late_formula, {hands, cure.shaping.likely, cure.shaping.log_sd, cure.gel.likely, cure.gel.log_sd},
                   patch.late_probability);
@@ -88,7 +88,7 @@ void add_promises(const Setting& setting, Duration hands, Patch& patch) {
 }
 
 /// What the order in each mix makes of the promise to be in time.
-void add_lateness(const Setting& setting, Plan& plan) {
+void add_lateness(const PlanContext& context, Plan& plan) {
     PatchList patches;
     for (const auto& patch : plan.patches) patches.push_back(&patch);
     for (const auto& batch : plan.batches) {
@@ -97,22 +97,22 @@ void add_lateness(const Setting& setting, Plan& plan) {
         for (const int p : order) hands += plan.patches[static_cast<std::size_t>(p)].tasks.front().likely;
         for (std::size_t which = 0; which < order.size(); ++which) {
             const auto place = static_cast<std::size_t>(order[which]);
-            const double late = late_in_mix(setting.yard.limits, patches, order, which);
+            const double late = late_in_mix(context.yard.limits, patches, order, which);
             plan.patches[place].late_probability = late;
             const auto& tasks = plan.patches[place].tasks;
             for (std::size_t task = 1; task < tasks.size(); ++task) hands += tasks[task].likely;
-            add_promises(setting, hands, plan.patches[place]);
+            add_promises(context, hands, plan.patches[place]);
         }
     }
 }
 
 /// A wall that water sweats or drips through, under a resin that wants it dry.
-void add_damp_notes(const Setting& setting, Patch& patch) {
-    const auto& resin = setting.yard.resins[static_cast<std::size_t>(patch.resin)];
+void add_damp_notes(const PlanContext& context, Patch& patch) {
+    const auto& resin = context.yard.resins[static_cast<std::size_t>(patch.resin)];
     if (resin.tolerates_damp) return;
     std::string wet;
     for (const int d : patch.defects) {
-        const auto& defect = setting.job.runs[static_cast<std::size_t>(patch.run)].defects[static_cast<std::size_t>(d)];
+        const auto& defect = context.job.runs[static_cast<std::size_t>(patch.run)].defects[static_cast<std::size_t>(d)];
         const bool damp = defect.inflow == job::Inflow::sweating || defect.inflow == job::Inflow::dripping;
         if (damp) wet += (wet.empty() ? "" : ", ") + defect.id;
     }
@@ -121,10 +121,10 @@ void add_damp_notes(const Setting& setting, Patch& patch) {
             "Wall wet at {}: dried last thing, or a film between it and the felt; {} bears no damp.", wet, resin.id));
 }
 
-std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, bool patched) {
+std::vector<excavation::Place> places(const PlanContext& context, const Plan& plan, bool patched) {
     std::vector<excavation::Place> list;
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {
-        const auto& run = setting.job.runs[r];
+        const auto& run = context.job.runs[r];
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto verdict = plan.runs[r].verdicts[d].judgement.verdict;
             const bool in_patch = std::any_of(plan.patches.begin(), plan.patches.end(), [&](const Patch& p) {
@@ -149,37 +149,37 @@ std::vector<excavation::Place> places(const Setting& setting, const Plan& plan, 
     return list;
 }
 
-price::Input price_input(const Setting& setting, const Plan& plan) {
+price::Input price_input(const PlanContext& context, const Plan& plan) {
     price::Input input;
-    input.job = &setting.job;
-    input.yard = &setting.yard;
+    input.job = &context.job;
+    input.yard = &context.yard;
     input.works = plan.works;
-    input.dig_places = places(setting, plan, true);
-    input.unavoidable_places = places(setting, plan, false);
+    input.dig_places = places(context, plan, true);
+    input.unavoidable_places = places(context, plan, false);
     for (const auto& p : plan.patches) input.sleeves.push_back({p.id, p.bore, p.length()});
-    input.trials = setting.options.trials;
-    input.threads = setting.options.threads;
+    input.trials = context.options.trials;
+    input.threads = context.options.threads;
     return input;
 }
 
-void add_price(const Setting& setting, Plan& plan) {
-    if (!setting.options.price) return;
-    Working working = setting.working();
-    plan.offer = price::make_offer(price_input(setting, plan), working);
+void add_price(const PlanContext& context, Plan& plan) {
+    if (!context.options.price) return;
+    Working working = context.working();
+    plan.offer = price::make_offer(price_input(context, plan), working);
     plan.figures.push_back(
         {"price", Show::money, static_cast<double>(plan.offer.offered.total.in_cents()), std::move(working)});
 }
 
-void add_cautions(const Setting& setting, Plan& plan) {
+void add_cautions(const PlanContext& context, Plan& plan) {
     safety::Situation situation;
     for (const auto& p : plan.patches) {
-        situation.resins.push_back(setting.yard.resins[static_cast<std::size_t>(p.resin)].kind);
+        situation.resins.push_back(context.yard.resins[static_cast<std::size_t>(p.resin)].kind);
         situation.greatest_energy = std::max(situation.greatest_energy, p.pressure.stored);
         situation.heated_cure = situation.heated_cure || p.heater >= 0;
         situation.cutting_or_grinding = situation.cutting_or_grinding || !p.reopened.empty() || !p.preparations.empty();
     }
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {
-        const auto& run = setting.job.runs[r];
+        const auto& run = context.job.runs[r];
         situation.hosts.push_back(run.material);
         situation.deepest = std::max(situation.deepest, run.depth);
         situation.traffic = situation.traffic || *run.traffic != job::Traffic::none;
@@ -194,9 +194,9 @@ void add_cautions(const Setting& setting, Plan& plan) {
     situation.plug_or_stopper = !plan.patches.empty();
     situation.jetting = !plan.patches.empty();
     situation.confined_entry_possible = situation.deepest >= 1.0 * unit::m;
-    situation.services_near = setting.job.dig.services_near || situation.dig;
-    situation.overnight = setting.yard.limits.overnight_cure;
-    situation.units = setting.job.units;
+    situation.services_near = context.job.dig.services_near || situation.dig;
+    situation.overnight = context.yard.limits.overnight_cure;
+    situation.units = context.job.units;
     plan.cautions = safety::cautions(situation);
 }
 
@@ -215,15 +215,15 @@ Length lined_length(const Plan& plan, std::size_t run) {
     return lined;
 }
 
-void add_lined_remarks(const Setting& setting, Plan& plan) {
+void add_lined_remarks(const PlanContext& context, Plan& plan) {
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {
         auto remark =
-            survey::lined_remark(setting.job.runs[r], lined_length(plan, r), setting.yard.limits, setting.job.units);
+            survey::lined_remark(context.job.runs[r], lined_length(plan, r), context.yard.limits, context.job.units);
         if (remark) plan.runs[r].remarks.push_back(std::move(*remark));
     }
 }
 
-void add_warnings(const Setting& setting, Plan& plan) {
+void add_warnings(const PlanContext& context, Plan& plan) {
     const auto found = std::exchange(plan.warnings, {});
     auto& list = plan.warnings;
     const auto add = [&](std::string words) {
@@ -240,34 +240,34 @@ void add_warnings(const Setting& setting, Plan& plan) {
     }
     for (const auto& p : plan.patches) {
         for (const auto& words : p.cure.warnings) add(fmt::format("{}: {}", p.id, words));
-        if (p.bore < setting.yard.limits.scope_bore_min) {
+        if (p.bore < context.yard.limits.scope_bore_min) {
             add(fmt::format("{}: a bore of {} lies below the scope of the published standards.", p.id,
-                            format(Show::tape, p.bore, setting.job.units)));
+                            format(Show::tape, p.bore, context.job.units)));
         }
         // A small inspection chamber is that wide. Common practice, no source.
         constexpr Length small_chamber = 450.0 * unit::mm;
-        const auto& run = setting.job.runs[static_cast<std::size_t>(p.run)];
+        const auto& run = context.job.runs[static_cast<std::size_t>(p.run)];
         const Length opening = packer::opening_wanted(run, p.option, p.felt.installed);
         if (!run.chamber_opening && opening > small_chamber) {
             add(
                 fmt::format("{}: {} wants a chamber at least {} wide along the pipe: measure it and give it as "
                             "\"chamber_opening\" of run {}.",
-                            p.id, p.option.packer.id, format(Show::tape, opening, setting.job.units), run.id));
+                            p.id, p.option.packer.id, format(Show::tape, opening, context.job.units), run.id));
         }
         if (p.pressure.relief_opens)
             add(fmt::format("{}: the relief valve opens when the air warms: watch the gauge.", p.id));
     }
-    for (auto& words : build_warnings(setting.yard, plan)) add(std::move(words));
+    for (auto& words : build_warnings(plan)) add(std::move(words));
     for (const auto& words : plan.offer.warnings) add(words);
     plan.everything_patched = plan.everything_patched && plan.schedule.impossible.empty();
 }
 
 }  // namespace
 
-void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
-    Working marking = setting.working();
+void rig(const PlanContext& context, const job::Run& run, int way, Patch& patch) {
+    Working marking = context.working();
     auto ways =
-        packer::riggings(run, setting.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
+        packer::riggings(run, context.yard, patch.option, patch.start, patch.end, patch.felt.installed, marking);
     if (ways.empty()) return;
     // The best method from each mouth; which of them counts is for the day to say.
     for (auto w = ways.begin(); w != ways.end();) {
@@ -279,18 +279,18 @@ void rig(const Setting& setting, const job::Run& run, int way, Patch& patch) {
     patch.working(Calculation::mark) = std::move(marking);
 }
 
-Money patch_net(const Setting& setting, price::PatchWorks works) {
+Money patch_net(const PlanContext& context, price::PatchWorks works) {
     price::Input input;
-    input.job = &setting.job;
-    input.yard = &setting.yard;
+    input.job = &context.job;
+    input.yard = &context.yard;
     input.works = std::move(works);
     Working off = Working::off();
     return price::patch_build_up(input, off).net;
 }
 
 price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& plan) {
-    const Setting setting{job, yard, options};
-    auto input = price_input(setting, plan);
+    const PlanContext context{job, yard, options};
+    auto input = price_input(context, plan);
     // What a lost sleeve costs hangs on the ground above it as well.
     input.works.redo_cost.clear();
     input.works.dig_cost.clear();
@@ -310,7 +310,7 @@ Options bare(Options options) {
     return options;
 }
 
-void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
+void finish(PlanContext& context, Whole whole, CureTables& tables, Plan& plan) {
     plan.patches = std::move(whole.patches);
     plan.batches = std::move(whole.batches);
     plan.kits_to_buy = std::move(whole.kits_to_buy);
@@ -320,32 +320,32 @@ void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan) {
     plan.flows = std::move(whole.flows);
     plan.warnings = std::move(whole.warnings);
     for (auto& patch : plan.patches) {
-        add_strength(setting, patch);
-        add_bench(setting, patch);
-        add_damp_notes(setting, patch);
+        add_strength(context, patch);
+        add_bench(context, patch);
+        add_damp_notes(context, patch);
     }
-    add_pots(setting, plan);
-    add_lateness(setting, plan);
-    tables.fill(setting, plan.patches);
-    if (setting.job.date) {
-        Date date = *setting.job.date;
+    add_pots(context, plan);
+    add_lateness(context, plan);
+    tables.fill(context, plan.patches);
+    if (context.job.date) {
+        Date date = *context.job.date;
         for (std::size_t d = 0; d < plan.schedule.days.size(); ++d, date = next_day(date)) plan.dates.push_back(date);
     }
     for (const auto& flow : plan.flows) {
         if (!flow.known) continue;
-        plan.figures.push_back({setting.job.runs[static_cast<std::size_t>(flow.run)].id + ".flow", Show::span,
+        plan.figures.push_back({context.job.runs[static_cast<std::size_t>(flow.run)].id + ".flow", Show::span,
                                 flow.verdict.fills_in.si(), flow.working});
     }
     plan.works = std::move(whole.works);
-    add_price(setting, plan);
+    add_price(context, plan);
     // The runner-up by the offer's own net price, as far off as the two whole jobs were.
-    if (plan.layout.second_best && setting.options.price)
+    if (plan.layout.second_best && context.options.price)
         *plan.layout.second_best = plan.offer.patch.net + plan.layout.second_more;
-    plan.assumptions = setting.job.assumptions;
-    plan.assumptions.insert(plan.assumptions.end(), setting.yard.assumptions.begin(), setting.yard.assumptions.end());
-    add_cautions(setting, plan);
-    add_lined_remarks(setting, plan);
-    add_warnings(setting, plan);
+    plan.assumptions = context.job.assumptions;
+    plan.assumptions.insert(plan.assumptions.end(), context.yard.assumptions.begin(), context.yard.assumptions.end());
+    add_cautions(context, plan);
+    add_lined_remarks(context, plan);
+    add_warnings(context, plan);
 }
 
 }  // namespace patchwright::plan

@@ -1,24 +1,21 @@
 #pragma once
+#include "context.hpp"
 #include "cure_tables.hpp"
 #include "patchwright/plan/plan.hpp"
-#include "setting.hpp"
 #include "whole.hpp"
 
 namespace patchwright::plan {
 
-/// The options of a plan that is made for what it comes to alone: no trials, working or tables.
-Options bare(Options options);
-
 /// How the packer gets to a placed sleeve: the ways in, shortest first; `way` counts round when there are fewer.
-void rig(const Setting& setting, const job::Run& run, int way, Patch& patch);
+void rig(const PlanContext& context, const job::Run& run, int way, Patch& patch);
 
 /// Net price of patching, without trials: what whole jobs are compared by.
-Money patch_net(const Setting& setting, price::PatchWorks works);
+Money patch_net(const PlanContext& context, price::PatchWorks works);
 
 /// The offer for a job that differs in what is dug alone, with the patches as planned.
 price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& plan);
 
 /// Tables, bench tests, build cards, price with trials, warnings and cautions of the job that was chosen.
-void finish(Setting& setting, Whole whole, CureTables& tables, Plan& plan);
+void finish(PlanContext& context, Whole whole, CureTables& tables, Plan& plan);
 
 }  // namespace patchwright::plan

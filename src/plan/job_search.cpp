@@ -14,11 +14,11 @@
 namespace patchwright::plan {
 namespace {
 
-constexpr int most_mixes_a_day = 6;
-constexpr int most_priced = 4000;       ///< days priced for one way to cover the defects
-constexpr int most_combinations = 512;  ///< ways to cover the defects of all runs
+constexpr int max_mixes_a_day = 6;
+constexpr int max_priced = 4000;       ///< days priced for one way to cover the defects
+constexpr int max_combinations = 512;  ///< ways to cover the defects of all runs
 /// Up to so many sleeves heaters are in the search for the days; beyond that the days found are heated where it pays.
-constexpr std::size_t most_heated = 4;
+constexpr std::size_t max_heated = 4;
 constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job too large for a proof
 
 /// Sleeves to set, in order of their runs.
@@ -28,12 +28,12 @@ bool bit(SleeveSet set, std::size_t i) { return (set >> i & 1U) != 0; }
 
 class JobSearch {
 public:
-    JobSearch(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces)
-        : setting_{setting},
+    JobSearch(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces)
+        : context_{context},
           runs_{runs},
-          cost_{setting.yard},
-          sleeves_{setting, runs, spaces, cost_},
-          book_{setting, cost_} {}
+          cost_{context.yard},
+          sleeves_{context, runs, spaces, cost_},
+          book_{context, cost_} {}
 
     SearchResult search() {
         std::vector<std::vector<Covering>> ways;
@@ -42,9 +42,9 @@ public:
         std::size_t most = 0;
         for (const auto& combination : combinations) {
             const auto list = sleeves_of(ways, combination);
-            if (most == 0 && list.size() <= most_heated) book_.with_heaters();
+            if (most == 0 && list.size() <= max_heated) book_.with_heaters();
             most = std::max(most, list.size());
-            if (list.size() > most_proven) {
+            if (list.size() > max_proven) {
                 consider_large(list);
                 break;
             }
@@ -52,7 +52,7 @@ public:
         }
         SearchResult& result = result_;
         result.bound = std::min(book_.complete() ? bound_ : first_bound_, result.best.cost);
-        result.proven = book_.complete() && result.best.cost <= result.bound + 0.5 && most <= most_proven;
+        result.proven = book_.complete() && result.best.cost <= result.bound + 0.5 && most <= max_proven;
         for (auto& [count, job] : by_count_) result.by_count.push_back(job);
         return std::move(result_);
     }
@@ -72,7 +72,7 @@ private:
         }
         std::size_t sleeves = 0;
         for (const auto& way : ways) sleeves += way.empty() ? 0 : way.front().sleeves.size();
-        return cheapest_sums(costs, sleeves > most_proven ? 1 : most_combinations);
+        return cheapest_sums(costs, sleeves > max_proven ? 1 : max_combinations);
     }
     SleeveList sleeves_of(const std::vector<std::vector<Covering>>& ways, const Combination& combination) {
         SleeveList list;
@@ -86,7 +86,7 @@ private:
 
     /// The sleeve set on one day and let down on the next, where the yard allows it and both days hold it.
     const Sleeve* overnight(const Sleeve& sleeve) {
-        if (!setting_.yard.limits.overnight_cure) return nullptr;
+        if (!context_.yard.limits.overnight_cure) return nullptr;
         const Sleeve* lying = sleeves_.overnight(sleeve);
         const bool fits = lying != nullptr && book_.choice({{lying}, {}, {}}).cost < never &&
                           book_.choice({{}, {lying}, {}}).cost < never;
@@ -111,7 +111,7 @@ private:
             DayOfPatches day;
             day.patches = {option.patch};
             day.lying = day.overnight = {false};
-            const auto work = crew_day(setting_, day);
+            const auto work = crew_day(context_, day);
             const auto finish = schedule::earliest_finish(work).finish;
             const auto over = finish - work.finish - work.overtime;
             if (best.patch != nullptr && over >= best.short_by) continue;
@@ -132,7 +132,7 @@ private:
         for (std::size_t i = 0; i < list.size(); ++i) {
             if (list[i]->overnight) problem.overnight |= SleeveSet{1} << i;
         }
-        problem.most_a_day = most_mixes_a_day;
+        problem.max_a_day = max_mixes_a_day;
         const auto task = [list, runs](const DayKey& key) { return day_of(list, runs, key); };
         problem.bound = [this, task](const DayKey& key) { return book_.bound(task(key)); };
         problem.cost = [this, task](const DayKey& key) {
@@ -169,7 +169,7 @@ private:
         if (!fitting.empty()) {
             const bool fewer_left = best_known_ && without_day.size() < result_.not_planned.size();
             const double cut = best_known_ && !fewer_left ? second_cost() : never;
-            const auto found = cheapest_days(assignment(fitting), cut, most_priced);
+            const auto found = cheapest_days(assignment(fitting), cut, max_priced);
             bound = found.bound;
             first_bound_ = std::min(first_bound_, found.first_bound);
             if (found.days.empty()) {
@@ -256,7 +256,7 @@ private:
     /// How many runs side by side come cheapest, by the sleeves of the first few runs: one after the other where both
     /// mouths are open, several where only one sleeve of a run can cure at a time.
     SleeveList large_order(const SleeveList& list) {
-        constexpr std::size_t enough = 24, most_at_once = 4;
+        constexpr std::size_t enough = 24, max_at_once = 4;
         const auto runs = runs_of(list);
         SleeveList first;
         for (std::size_t r = 0; r < runs.size() && (first.empty() || first.size() < enough); ++r)
@@ -264,7 +264,7 @@ private:
                          [&](const Sleeve* sleeve) { return sleeve->run == runs[r]; });
         std::size_t best = 1;
         double cost = in_windows(side_by_side(first, 1)).cost;
-        for (std::size_t at_once = 2; at_once <= most_at_once; ++at_once) {
+        for (std::size_t at_once = 2; at_once <= max_at_once; ++at_once) {
             const auto order = side_by_side(first, at_once);
             if (order == side_by_side(first, best)) continue;
             const double other = in_windows(order).cost;
@@ -282,7 +282,7 @@ private:
         for (const Sleeve* sleeve : fitting) least += sleeve->options.front().cost;
         result_.compared = 1;
         auto job = fitting.empty() ? ChosenJob{} : in_windows(large_order(fitting));
-        rank(std::move(job), least + least_days(fitting), std::move(without_day));
+        rank(std::move(job), least + min_days(fitting), std::move(without_day));
     }
     /// A few sleeves at a time, in the order given; the last day of each few is opened again with the next.
     ChosenJob in_windows(const SleeveList& fitting) {
@@ -291,7 +291,7 @@ private:
         SleeveList open;
         for (std::size_t next = 0; next < fitting.size() || !open.empty();) {
             while (open.size() < window && next < fitting.size()) open.push_back(fitting[next++]);
-            const auto found = cheapest_days(assignment(open), never, most_priced);
+            const auto found = cheapest_days(assignment(open), never, max_priced);
             if (found.days.empty()) break;
             const bool last = next == fitting.size();
             const auto runs = runs_of(open);
@@ -319,11 +319,11 @@ private:
         return job;
     }
     /// What the days of a large job cost at least: the hands' work, and as many days as that fills.
-    double least_days(const SleeveList& list) const {
-        const auto& d = setting_.yard.durations;
-        const auto& site = setting_.job.site;
+    double min_days(const SleeveList& list) const {
+        const auto& d = context_.yard.durations;
+        const auto& site = context_.job.site;
         const double travel = 2.0 * site.travel.value_or(d.travel.likely).in(unit::minute);
-        const double most = site.finish.minutes - site.start.minutes + setting_.yard.limits.overtime.in(unit::minute);
+        const double most = site.finish.minutes - site.start.minutes + context_.yard.limits.overtime.in(unit::minute);
         double hands = 0.0;
         for (const Sleeve* sleeve : list) {
             const auto& c = sleeve->options.front().patch->conditions;
@@ -334,7 +334,7 @@ private:
                hands * (cost_.day(1, 0, 0, false) - cost_.day(0, 0, 0, false));
     }
 
-    Setting& setting_;
+    PlanContext& context_;
     const std::vector<RunPlan>& runs_;
     JobCost cost_;
     Sleeves sleeves_;
@@ -354,8 +354,8 @@ std::size_t ChosenJob::sleeves() const {
     return count;
 }
 
-SearchResult best_job(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces) {
-    return JobSearch{setting, runs, spaces}.search();
+SearchResult best_job(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces) {
+    return JobSearch{context, runs, spaces}.search();
 }
 
 }  // namespace patchwright::plan

@@ -44,9 +44,9 @@ struct SearchResult {
 };
 
 /// The cheapest whole job: which defects share a sleeve, with which packer, mouth and resin each is made, on which
-/// day. Exact, by the bound, up to `most_proven` sleeves; beyond that days are planned a few runs at a time and the
+/// day. Exact, by the bound, up to `max_proven` sleeves; beyond that days are planned a few runs at a time and the
 /// bound says how far off the best may be. docs/methods/whole-job.md.
-inline constexpr std::size_t most_proven = 12;
-SearchResult best_job(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces);
+inline constexpr std::size_t max_proven = 12;
+SearchResult best_job(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces);
 
 }  // namespace patchwright::plan

@@ -15,28 +15,28 @@ namespace patchwright::plan {
 namespace {
 
 /// Which defects of one run a patch mends, and the cheapest places for the patches.
-RunPlan plan_run(Setting& setting, std::size_t r, RunWorkspace& space) {
-    const auto& job = setting.job;
-    const auto& limits = setting.yard.limits;
+RunPlan plan_run(PlanContext& context, std::size_t r, RunWorkspace& space) {
+    const auto& job = context.job;
+    const auto& limits = context.yard.limits;
     RunPlan run;
     run.id = job.runs[r].id;
     run.verdicts = verdicts_of(job.runs[r], limits, job.units);
-    std::vector<survey::Judgement> judgements;
+    std::vector<survey::Assessment> judgements;
     for (const auto& verdict : run.verdicts) judgements.push_back(verdict.judgement);
     run.remarks = survey::run_remarks(job.runs[r], judgements, limits, job.units);
-    space.rules = run_rules(setting, space.designer, run.verdicts);
+    space.rules = run_rules(context, space.designer, run.verdicts);
     run.remarks.insert(run.remarks.end(), space.rules.remarks.begin(), space.rules.remarks.end());
     run.problem = space.rules.problem;
     run.target_defects = space.rules.target_defects;
     for (const int option : space.rules.carrier_option) {
-        run.carrier_packers.push_back(setting.packers[static_cast<std::size_t>(option)].packer.id);
+        run.carrier_packers.push_back(context.packers[static_cast<std::size_t>(option)].packer.id);
     }
     layout::Options search;
-    search.k_best = setting.options.k_best;
+    search.k_best = context.options.k_best;
     // A longer sleeve takes more of everything and fits less often; the search checks it as it goes.
     search.monotonicity = layout::PriceMonotonicity::rising;
-    if (!run.problem.targets.empty()) run.solution = layout::solve(run.problem, pricer(setting, run, space), search);
-    run.unanswered = obstacle_words(setting, space.designer, space.rules, run.solution.obstacles);
+    if (!run.problem.targets.empty()) run.solution = layout::solve(run.problem, pricer(context, run, space), search);
+    run.unanswered = obstacle_words(context, space.designer, space.rules, run.solution.obstacles);
     return run;
 }
 
@@ -50,40 +50,42 @@ bool may_be_asked(const job::Job& job, const job::Resin& resin) {
 
 /// All runs, side by side. With threads to spare the cure models are fitted first, one beside the other, so that no run
 /// waits for another's; one whose data no resin can have is left until it is asked for and can say so.
-void plan_runs(Setting& setting, Spaces& spaces, std::vector<RunPlan>& runs) {
+void plan_runs(PlanContext& context, Spaces& spaces, std::vector<RunPlan>& runs) {
     std::vector<int> resins;
-    for (std::size_t i = 0; i < setting.yard.resins.size() && setting.options.threads > 1; ++i) {
-        if (may_be_asked(setting.job, setting.yard.resins[i])) resins.push_back(static_cast<int>(i));
+    for (std::size_t i = 0; i < context.yard.resins.size() && context.options.threads > 1; ++i) {
+        if (may_be_asked(context.job, context.yard.resins[i])) resins.push_back(static_cast<int>(i));
     }
-    runs.resize(setting.job.runs.size());
-    in_parallel(setting.options.threads, resins.size() + runs.size(), [&](std::size_t i) {
+    runs.resize(context.job.runs.size());
+    in_parallel(context.options.threads, resins.size() + runs.size(), [&](std::size_t i) {
         if (i < resins.size()) {
             try {
-                setting.model(resins[i]);
+                context.model(resins[i]);
             } catch (const InputError&) {
             }
         } else {
             const std::size_t r = i - resins.size();
-            runs[r] = plan_run(setting, r, *spaces[r]);
+            runs[r] = plan_run(context, r, *spaces[r]);
         }
     });
 }
 
 Plan plan_once(const job::Job& job, const job::Yard& yard, const Options& options) {
-    Setting setting{job, yard, options};
+    PlanContext context{job, yard, options};
     Plan plan;
+    plan.job = std::make_shared<job::Job>(job);
+    plan.yard = std::make_shared<job::Yard>(yard);
     Spaces spaces;
     for (std::size_t r = 0; r < job.runs.size(); ++r)
-        spaces.push_back(std::make_unique<RunWorkspace>(setting, static_cast<int>(r)));
-    plan_runs(setting, spaces, plan.runs);
-    CureTables tables{setting};
-    finish(setting, best_whole(setting, plan, spaces), tables, plan);
+        spaces.push_back(std::make_unique<RunWorkspace>(context, static_cast<int>(r)));
+    plan_runs(context, spaces, plan.runs);
+    CureTables tables{context};
+    finish(context, best_whole(context, plan, spaces), tables, plan);
     return plan;
 }
 
 constexpr schedule::Minute midnight = 24 * 60;
 /// Each is a whole plan of its own; of a job with more of them the others are told without a price.
-constexpr std::size_t most_conditions_priced = 8;
+constexpr std::size_t max_conditions_priced = 8;
 
 std::string defects_text(const job::Run& run, const std::vector<int>& defects) {
     std::vector<std::string_view> ids;
@@ -110,7 +112,7 @@ void price_conditions(const job::Job& job, const job::Yard& yard, Options option
     for (auto& left : plan.not_planned) {
         left.condition = condition_text(job.site, left.minutes);
         const schedule::Minute finish = job.site.finish.minutes + left.minutes;
-        if (options.price && finish < midnight && priced < most_conditions_priced) {
+        if (options.price && finish < midnight && priced < max_conditions_priced) {
             ++priced;
             job::Job longer = job;
             longer.site.finish = ClockTime{finish};
@@ -124,6 +126,13 @@ void price_conditions(const job::Job& job, const job::Yard& yard, Options option
 }
 
 }  // namespace
+
+const job::Resin& Plan::resin_of(const Patch& patch) const {
+    return yard->resins[static_cast<std::size_t>(patch.resin)];
+}
+const job::Resin& Plan::resin_of(const Batch& batch) const {
+    return yard->resins[static_cast<std::size_t>(batch.resin)];
+}
 
 Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options) {
     Plan plan = plan_once(job, yard, options);

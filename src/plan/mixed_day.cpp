@@ -61,10 +61,10 @@ std::vector<int> mix_groups(const PatchList& patches, bool share) {
     return groups;
 }
 
-MixedDay with_mixes(Setting& setting, DayOfPatches work, bool share) {
+MixedDay with_mixes(PlanContext& context, DayOfPatches work, bool share) {
     MixedDay day;
     const auto today = set_today(work);
-    day.mixes = plan_mixes(setting, today, mix_groups(today, share));
+    day.mixes = plan_mixes(context, today, mix_groups(today, share));
     for (const auto& mix : day.mixes.mixes) work.mixes.push_back(mix.batch.patches);
     day.work = std::move(work);
     return day;
@@ -79,14 +79,14 @@ double cost_of(const JobCost& cost, const MixedDay& day, const schedule::Finish&
 }
 
 /// The day with a mix for each sleeve, or with shared mixes where that is cheaper.
-MixedDay cheapest_mixes(Setting& setting, const ChosenDay& chosen) {
-    MixedDay own = with_mixes(setting, day_of(chosen), false);
-    if (chosen.patches.size() < 2 || setting.yard.limits.air_lines < 2) return own;
-    MixedDay shared = with_mixes(setting, day_of(chosen), true);
+MixedDay cheapest_mixes(PlanContext& context, const ChosenDay& chosen) {
+    MixedDay own = with_mixes(context, day_of(chosen), false);
+    if (chosen.patches.size() < 2 || context.yard.limits.air_lines < 2) return own;
+    MixedDay shared = with_mixes(context, day_of(chosen), true);
     if (shared.mixes.mixes.size() == own.mixes.mixes.size()) return own;
-    const JobCost cost{setting.yard};
+    const JobCost cost{context.yard};
     const auto priced = [&](const MixedDay& day) {
-        const auto work = crew_day(setting, day.work);
+        const auto work = crew_day(context, day.work);
         const auto finish = schedule::earliest_finish(work);
         const bool possible = finish.verdict.hindrance == schedule::Hindrance::none && finish.short_by(work) == 0;
         return std::pair{!possible, cost_of(cost, day, finish, work)};
@@ -96,9 +96,9 @@ MixedDay cheapest_mixes(Setting& setting, const ChosenDay& chosen) {
 
 }  // namespace
 
-std::vector<MixedDay> mixed_days(Setting& setting, const ChosenJob& job) {
+std::vector<MixedDay> mixed_days(PlanContext& context, const ChosenJob& job) {
     std::vector<MixedDay> days;
-    for (const auto& chosen : job.days) days.push_back(cheapest_mixes(setting, chosen));
+    for (const auto& chosen : job.days) days.push_back(cheapest_mixes(context, chosen));
     return days;
 }
 

@@ -17,11 +17,11 @@ struct MixedDay {
 
 /// The days of a job, each with a mix for every sleeve, or with shared mixes where that is cheaper and every sleeve
 /// still keeps its promise. Without clock times.
-std::vector<MixedDay> mixed_days(Setting& setting, const ChosenJob& job);
+std::vector<MixedDay> mixed_days(PlanContext& context, const ChosenJob& job);
 /// The sleeves that are set on that day.
 PatchList set_today(const DayOfPatches& day);
 /// What patching takes; `finishes` by day.
-price::PatchWorks bill(const Setting& setting, const std::vector<MixedDay>& days,
+price::PatchWorks bill(const PlanContext& context, const std::vector<MixedDay>& days,
                        const std::vector<schedule::Minute>& finishes);
 
 }  // namespace patchwright::plan

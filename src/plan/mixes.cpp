@@ -22,9 +22,9 @@ private:
     std::vector<std::string_view> names_;
 };
 
-resin::Portion portion(const Setting& setting, const PatchList& patches, std::size_t i, int group) {
+resin::Portion portion(const PlanContext& context, const PatchList& patches, std::size_t i, int group) {
     const auto& p = *patches[i];
-    const auto& d = setting.yard.durations;
+    const auto& d = context.yard.durations;
     resin::Portion portion;
     portion.patch = static_cast<int>(i);
     portion.mass = p.need.in_sleeve();
@@ -56,26 +56,26 @@ Numbers key_of(int resin, const std::vector<resin::Portion>& portions, const Pat
     return key;
 }
 
-const resin::BatchPlan& batches_of(Setting& setting, int resin, const std::vector<resin::Portion>& portions,
+const resin::BatchPlan& batches_of(PlanContext& context, int resin, const std::vector<resin::Portion>& portions,
                                    const PatchList& patches) {
     // The air is as warm at one sleeve of a site as at the other; the resin is as warm as its group's.
     const auto& conditions = patches[static_cast<std::size_t>(portions.front().patch)]->conditions;
     auto key = key_of(resin, portions, patches);
-    auto place = setting.batches.find(key);
-    if (place == setting.batches.end()) {
+    auto place = context.batches.find(key);
+    if (place == context.batches.end()) {
         const auto pour_by = [&](Mass mass, int group) {
             const auto first = std::find_if(portions.begin(), portions.end(),
                                             [&](const resin::Portion& p) { return p.group == group; });
             const auto at = *patches[static_cast<std::size_t>(first->patch)]->conditions.resin;
-            return setting.pour_by(resin, mass, at, std::max(*conditions.air, *conditions.van));
+            return context.pour_by(resin, mass, at, std::max(*conditions.air, *conditions.van));
         };
         const auto late = [&](const std::vector<int>& order, std::size_t which) {
-            return late_in_mix(setting.yard.limits, patches, order, which);
+            return late_in_mix(context.yard.limits, patches, order, which);
         };
         Working working = Working::off();
-        place = setting.batches
-                    .emplace(std::move(key), resin::plan_batches(setting.yard.resins[static_cast<std::size_t>(resin)],
-                                                                 portions, pour_by, setting.yard.limits, working, late))
+        place = context.batches
+                    .emplace(std::move(key), resin::plan_batches(context.yard.resins[static_cast<std::size_t>(resin)],
+                                                                 portions, pour_by, context.yard.limits, working, late))
                     .first;
     }
     return place->second;
@@ -91,11 +91,11 @@ double late_in_mix(const job::Limits& limits, const PatchList& patches, const st
     return cure::late_probability(cure::hands_in_mix(tasks, which, limits), self.cure);
 }
 
-Mixes plan_mixes(Setting& setting, const PatchList& patches, const std::vector<int>& groups) {
+Mixes plan_mixes(PlanContext& context, const PatchList& patches, const std::vector<int>& groups) {
     std::map<int, std::vector<resin::Portion>> by_resin;
     Seen packer_kinds;
     for (std::size_t i = 0; i < patches.size(); ++i) {
-        auto p = portion(setting, patches, i, groups[i]);
+        auto p = portion(context, patches, i, groups[i]);
         p.packer = packer_kinds.place_of(patches[i]->option.packer.id);
         auto& portions = by_resin[patches[i]->resin];
         if (portions.empty()) portions.reserve(patches.size());
@@ -104,8 +104,8 @@ Mixes plan_mixes(Setting& setting, const PatchList& patches, const std::vector<i
     Mixes result;
     result.mixes.reserve(patches.size());
     for (auto& [index, portions] : by_resin) {
-        const auto& resin = setting.yard.resins[static_cast<std::size_t>(index)];
-        const auto& plan = batches_of(setting, index, portions, patches);
+        const auto& resin = context.yard.resins[static_cast<std::size_t>(index)];
+        const auto& plan = batches_of(context, index, portions, patches);
         for (auto batch : plan.batches) {
             // A sleeve that has a pot of its own must leave it in time to be inflated, whatever the pot allows.
             if (batch.patches.size() == 1) {

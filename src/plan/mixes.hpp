@@ -1,7 +1,7 @@
 #pragma once
 #include <vector>
 
-#include "setting.hpp"
+#include "context.hpp"
 
 namespace patchwright::plan {
 
@@ -32,6 +32,6 @@ double late_in_mix(const job::Limits& limits, const PatchList& patches, const st
                    std::size_t which);
 
 /// Sleeves of one group may be wet from one mix; each has its own packer and air line then.
-Mixes plan_mixes(Setting& setting, const PatchList& patches, const std::vector<int>& groups);
+Mixes plan_mixes(PlanContext& context, const PatchList& patches, const std::vector<int>& groups);
 
 }  // namespace patchwright::plan

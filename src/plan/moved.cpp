@@ -32,13 +32,13 @@ Travel travel_of(const schedule::Day& day) {
 }
 
 /// The mix as the crew calls it: its sleeves, and what it is worth.
-schedule::Mix named(const job::Job& job, const job::Yard& yard, const Plan& plan, const Batch& batch) {
+schedule::Mix named(const Plan& plan, const Batch& batch) {
     schedule::Mix mix;
     mix.patches = batch.batch.patches;
     for (const int p : batch.batch.patches)
         mix.id += (mix.id.empty() ? "the mix of " : ", ") + plan.patches[static_cast<std::size_t>(p)].id;
-    mix.worth = fmt::format("{}, {}", format(Show::scale_mass, batch.batch.total, job.units),
-                            yard.resins[static_cast<std::size_t>(batch.resin)].id);
+    mix.worth =
+        fmt::format("{}, {}", format(Show::scale_mass, batch.batch.total, plan.job->units), plan.resin_of(batch).id);
     return mix;
 }
 
@@ -56,7 +56,7 @@ int persons(const Plan& plan, int day) {
     return most;
 }
 
-std::vector<PackerUse> packer_use(const job::Yard& yard, const Plan& plan, int day) {
+std::vector<PackerUse> packer_use(const Plan& plan, int day) {
     std::map<std::string, std::pair<int, std::vector<std::pair<Minute, Minute>>>> kinds;
     for (std::size_t p = 0; p < plan.patches.size(); ++p) {
         if (plan.schedule.patches[p].day != day) continue;
@@ -67,12 +67,12 @@ std::vector<PackerUse> packer_use(const job::Yard& yard, const Plan& plan, int d
             to = std::max(to, task.finish);
         }
         const auto& option = plan.patches[p].option;
-        const auto* chassis = option.to_build ? &yard.chassis[static_cast<std::size_t>(option.chassis)] : nullptr;
+        const auto* chassis = option.to_build ? &plan.yard->chassis[static_cast<std::size_t>(option.chassis)] : nullptr;
         auto& kind = kinds[chassis != nullptr ? chassis->id : option.packer.id];
         kind.first = chassis != nullptr ? chassis->count : option.packer.count;
         kind.second.emplace_back(from, to);
         if (const int h = plan.patches[p].heater; h >= 0) {
-            const auto& heater = yard.heaters[static_cast<std::size_t>(h)];
+            const auto& heater = plan.yard->heaters[static_cast<std::size_t>(h)];
             auto& heaters = kinds["heater " + heater.id];
             heaters.first = heater.count;
             heaters.second.emplace_back(plan.schedule.patches[p].mix, to);
@@ -92,7 +92,7 @@ std::vector<PackerUse> packer_use(const job::Yard& yard, const Plan& plan, int d
     return list;
 }
 
-void move_day(const job::Job& job, const job::Yard& yard, int number, const Visit& visit, Plan& plan) {
+void move_day(int number, const Visit& visit, Plan& plan) {
     auto& day = plan.schedule.days[static_cast<std::size_t>(number)];
     const auto travel = travel_of(day);
     if (travel.there == nullptr) return;
@@ -134,7 +134,7 @@ void move_day(const job::Job& job, const job::Yard& yard, int number, const Visi
     for (auto& batch : plan.batches) {
         if (batch.day != number) continue;
         batch.mix_at.minutes += shift;
-        const auto mix = named(job, yard, plan, batch);
+        const auto mix = named(plan, batch);
         for (const int p : batch.batch.patches) {
             auto& times = plan.schedule.patches[static_cast<std::size_t>(p)];
             shift_times(times);

@@ -271,7 +271,9 @@ double late_probability(const Plan& plan) {
     return 1.0 - in_time;
 }
 
-std::vector<Variant> variants(const job::Job& job, const job::Yard& yard, const Options& options, const Plan& made) {
+std::vector<Variant> variants(const Options& options, const Plan& made) {
+    const job::Job& job = *made.job;
+    const job::Yard& yard = *made.yard;
     std::vector<Variant> list;
     if (made.patches.empty()) return list;
     list.push_back({"cheapest", made});
@@ -309,18 +311,18 @@ std::vector<Variant> variants(const job::Job& job, const job::Yard& yard, const 
     return list;
 }
 
-void add_look_again(const job::Job& job, const job::Yard& yard, const Options& options, Plan& plan) {
-    plan.look_again = Outlook{job, yard, options}.look_again(plan);
+void add_look_again(const Options& options, Plan& plan) {
+    plan.look_again = Outlook{*plan.job, *plan.yard, options}.look_again(plan);
 }
 
-void add_outlook(const job::Job& job, const job::Yard& yard, const Options& options, Plan& plan) {
-    const Outlook outlook{job, yard, options};
+void add_outlook(const Options& options, Plan& plan) {
+    const Outlook outlook{*plan.job, *plan.yard, options};
     plan.look_again = outlook.look_again(plan);
     if (plan.patches.empty()) return;
     plan.break_even = {outlook.by_depth(), outlook.by_number(plan), outlook.by_surface(plan)};
     Options inner = bare(options);
     inner.threads = options.threads;
-    for (const Variant& v : variants(job, yard, inner, plan)) {
+    for (const Variant& v : variants(inner, plan)) {
         const auto& offer = v.plan.offer;
         plan.variants.push_back({v.words, days_of(v.plan), static_cast<int>(v.plan.patches.size()), offer.bracket.own,
                                  offer.offered.lines.empty() ? offer.bracket.own : offer.offered.total,

@@ -28,19 +28,19 @@ struct RunWorkspace {
     /// Patches at their places, by pick: whole jobs share most of them.
     using PlaceKey = std::tuple<layout::Centimetre, layout::Centimetre, int, int, int, layout::Cost, int, ResinChoice>;
     std::map<PlaceKey, Patch> placed;
-    RunWorkspace(Setting& setting, int run)
-        : designer{setting, run}, walls{setting.job.runs[static_cast<std::size_t>(run)]} {}
+    RunWorkspace(PlanContext& context, int run)
+        : designer{context, run}, walls{context.job.runs[static_cast<std::size_t>(run)]} {}
 };
 using Spaces = std::vector<std::unique_ptr<RunWorkspace>>;
 
 /// Price of a sleeve at a place: its design's, if it has one and a packer can be brought there and lie there.
-std::optional<layout::Cost> price_at(Setting& setting, const RunPlan& run, RunWorkspace& space,
+std::optional<layout::Cost> price_at(PlanContext& context, const RunPlan& run, RunWorkspace& space,
                                      const layout::Candidate& c, const ResinChoice& choice = {});
-layout::Pricer pricer(Setting& setting, const RunPlan& run, RunWorkspace& space);
+layout::Pricer pricer(PlanContext& context, const RunPlan& run, RunWorkspace& space);
 
 /// The patch of a pick, as yet without a name. The workspace keeps it.
-const Patch& placed(Setting& setting, const RunPlan& run, RunWorkspace& space, const Pick& pick);
+const Patch& placed(PlanContext& context, const RunPlan& run, RunWorkspace& space, const Pick& pick);
 /// "A 3.65 m to 4.65 m on R100-10; ...", in the order given
-std::string spans_text(const Setting& setting, const PatchList& patches);
+std::string spans_text(const PlanContext& context, const PatchList& patches);
 
 }  // namespace patchwright::plan

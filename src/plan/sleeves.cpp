@@ -52,7 +52,7 @@ std::vector<layout::Candidate> Sleeves::places(int run, const layout::Candidate&
 }
 
 int Sleeves::kind_of(const packer::Option& option) {
-    const auto& kind = packer_kind(setting_, option);
+    const auto& kind = packer_kind(context_, option);
     const auto place = std::find(kinds_.begin(), kinds_.end(), kind);
     if (place != kinds_.end()) return static_cast<int>(place - kinds_.begin());
     kinds_.push_back(kind);
@@ -64,7 +64,7 @@ layout::Cost Sleeves::reopening(int run, const layout::Candidate& c) const {
     const auto& planned = runs_[static_cast<std::size_t>(run)];
     const auto& rules = spaces_[static_cast<std::size_t>(run)]->rules;
     const auto& option =
-        setting_.packers[static_cast<std::size_t>(rules.carrier_option[static_cast<std::size_t>(c.carrier)])];
+        context_.packers[static_cast<std::size_t>(rules.carrier_option[static_cast<std::size_t>(c.carrier)])];
     if (option.packer.shape != job::PackerShape::straight) return 0;
     layout::Cost sum = 0;
     for (const auto& connection : planned.problem.connections)
@@ -76,17 +76,17 @@ void Sleeves::add_ways(int run, const layout::Candidate& place, std::vector<Slee
     auto& space = *spaces_[static_cast<std::size_t>(run)];
     const auto& planned = runs_[static_cast<std::size_t>(run)];
     for (const ResinChoice& choice : space.designer.choices()) {
-        const auto price = price_at(setting_, planned, space, place, choice);
+        const auto price = price_at(context_, planned, space, place, choice);
         if (!price) continue;
         Pick pick{run, place, 0, choice};
         pick.candidate.cost = *price + reopening(run, place);
         const Patch* first = nullptr;
         for (pick.way = 0; pick.way < 2; ++pick.way) {
-            const Patch& patch = placed(setting_, planned, space, pick);
+            const Patch& patch = placed(context_, planned, space, pick);
             if (first != nullptr && patch.rigging.from == first->rigging.from) break;
             first = &patch;
             options.push_back({&patch, pick, cost_.sleeve(patch), minutes_up(patch.cure.sheet.let_down),
-                               kind_of(patch.option), packer_count(setting_, patch.option), choice.heater});
+                               kind_of(patch.option), packer_count(context_, patch.option), choice.heater});
         }
     }
 }
@@ -106,9 +106,9 @@ const Sleeve& Sleeves::of(int run, const layout::Candidate& candidate) {
 const Sleeve* Sleeves::overnight(const Sleeve& sleeve) {
     const auto known = overnight_.find(sleeve.id);
     if (known != overnight_.end()) return &known->second;
-    const auto& site = setting_.job.site;
+    const auto& site = context_.job.site;
     const schedule::Minute night =
-        24 * 60 - (site.finish.minutes - site.start.minutes) - minutes_up(setting_.yard.limits.overtime);
+        24 * 60 - (site.finish.minutes - site.start.minutes) - minutes_up(context_.yard.limits.overtime);
     const auto way = std::find_if(sleeve.options.begin(), sleeve.options.end(), [&](const SleeveOption& option) {
         return option.heater < 0 && option.cure <= night;
     });

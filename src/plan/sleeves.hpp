@@ -13,8 +13,8 @@ namespace patchwright::plan {
 /// Every group of defects that one sleeve may cover, with its ways: packers, mouths, resins.
 class Sleeves {
 public:
-    Sleeves(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces, const JobCost& cost)
-        : setting_{setting}, runs_{runs}, spaces_{spaces}, cost_{cost} {}
+    Sleeves(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces, const JobCost& cost)
+        : context_{context}, runs_{runs}, spaces_{spaces}, cost_{cost} {}
 
     /// The sleeve of that candidate's group. It has at least one way: the candidate as it was priced.
     const Sleeve& of(int run, const layout::Candidate& candidate);
@@ -31,7 +31,7 @@ private:
     void add_ways(int run, const layout::Candidate& place, std::vector<SleeveOption>& options);
     int kind_of(const packer::Option& option);
 
-    Setting& setting_;
+    PlanContext& context_;
     const std::vector<RunPlan>& runs_;
     Spaces& spaces_;
     const JobCost& cost_;

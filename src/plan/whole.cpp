@@ -18,7 +18,7 @@ namespace {
 using schedule::Minute;
 
 /// The number of a sleeve in its run, from the run's start.
-std::map<const Patch*, std::string> names_of(const Setting& setting, const std::vector<MixedDay>& days) {
+std::map<const Patch*, std::string> names_of(const PlanContext& context, const std::vector<MixedDay>& days) {
     PatchList all;
     for (const MixedDay& day : days) {
         const auto today = set_today(day.work);
@@ -31,7 +31,7 @@ std::map<const Patch*, std::string> names_of(const Setting& setting, const std::
     int number = 0;
     for (std::size_t i = 0; i < all.size(); ++i) {
         number = i > 0 && all[i - 1]->run == all[i]->run ? number + 1 : 1;
-        names[all[i]] = fmt::format("{}-P{}", setting.job.runs[static_cast<std::size_t>(all[i]->run)].id, number);
+        names[all[i]] = fmt::format("{}-P{}", context.job.runs[static_cast<std::size_t>(all[i]->run)].id, number);
     }
     return names;
 }
@@ -42,8 +42,8 @@ struct Shift {
 };
 
 /// Dates of the days, in their order: crews that share no run, packer, heater or air line work beside each other.
-std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>& days) {
-    const auto& limits = setting.yard.limits;
+std::vector<Shift> shifts_of(const PlanContext& context, const std::vector<MixedDay>& days) {
+    const auto& limits = context.yard.limits;
     std::vector<Shift> shifts;
     std::vector<const MixedDay*> on_date;
     const auto fits_beside = [&](const MixedDay& day) {
@@ -54,9 +54,9 @@ std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>
         for (const MixedDay* other : on_date)
             all.insert(all.end(), other->work.patches.begin(), other->work.patches.end());
         for (const Patch* p : all) {
-            auto& row = packers[packer_kind(setting, p->option)];
+            auto& row = packers[packer_kind(context, p->option)];
             ++row.first;
-            row.second = packer_count(setting, p->option);
+            row.second = packer_count(context, p->option);
             ++lines;
         }
         std::map<int, int> heaters;
@@ -69,7 +69,7 @@ std::vector<Shift> shifts_of(const Setting& setting, const std::vector<MixedDay>
         take_heaters(day.work);
         for (const MixedDay* other : on_date) take_heaters(other->work);
         if (std::any_of(heaters.begin(), heaters.end(), [&](const auto& wanted) {
-                return wanted.second > setting.yard.heaters[static_cast<std::size_t>(wanted.first)].count;
+                return wanted.second > context.yard.heaters[static_cast<std::size_t>(wanted.first)].count;
             }))
             return false;
         if (lines > static_cast<std::size_t>(std::max(0, limits.air_lines))) return false;
@@ -187,47 +187,47 @@ private:
 };
 
 /// Kits and weights of the whole job: what is opened for one day is used up on the next.
-Mixes mixes_of_job(Setting& setting, const Whole& whole) {
+Mixes mixes_of_job(PlanContext& context, const Whole& whole) {
     PatchList patches;
     std::vector<int> groups(whole.patches.size());
     for (const auto& patch : whole.patches) patches.push_back(&patch);
     for (std::size_t b = 0; b < whole.batches.size(); ++b) {
         for (const int p : whole.batches[b].batch.patches) groups[static_cast<std::size_t>(p)] = static_cast<int>(b);
     }
-    return plan_mixes(setting, patches, groups);
+    return plan_mixes(context, patches, groups);
 }
 
 /// The whole job as the scheduler's rules see it: every patch, run and mix once.
-schedule::DayWork as_one_day(const Setting& setting, const Whole& whole) {
+schedule::DayWork as_one_day(const PlanContext& context, const Whole& whole) {
     DayOfPatches all;
     for (const auto& patch : whole.patches) all.patches.push_back(&patch);
     all.lying.assign(all.patches.size(), false);
     all.overnight = all.lying;
     for (const auto& batch : whole.batches) all.mixes.push_back(batch.batch.patches);
-    return crew_day(setting, all);
+    return crew_day(context, all);
 }
 
 }  // namespace
 
-price::PatchWorks works_of(Setting& setting, const ChosenJob& job) {
-    const auto days = mixed_days(setting, job);
+price::PatchWorks works_of(PlanContext& context, const ChosenJob& job) {
+    const auto days = mixed_days(context, job);
     std::vector<Minute> finishes;
-    for (const MixedDay& day : days) finishes.push_back(schedule::earliest_finish(crew_day(setting, day.work)).finish);
-    return bill(setting, days, finishes);
+    for (const MixedDay& day : days) finishes.push_back(schedule::earliest_finish(crew_day(context, day.work)).finish);
+    return bill(context, days, finishes);
 }
 
-Whole compose(Setting& setting, const ChosenJob& job) {
+Whole compose(PlanContext& context, const ChosenJob& job) {
     Whole whole;
-    auto days = mixed_days(setting, job);
-    const auto names = names_of(setting, days);
+    auto days = mixed_days(context, job);
+    const auto names = names_of(context, days);
     std::vector<Minute> finishes;
     Gathering gathering{whole};
-    const auto shifts = shifts_of(setting, days);
+    const auto shifts = shifts_of(context, days);
     for (std::size_t d = 0; d < days.size(); ++d) {
         MixedDay& day = days[d];
-        auto work = crew_day(setting, day.work);
+        auto work = crew_day(context, day.work);
         for (std::size_t i = 0; i < work.patches.size(); ++i) work.patches[i].id = names.at(day.work.patches[i]);
-        name_mixes(setting, day.mixes, work);
+        name_mixes(context, day.mixes, work);
         day.clock = schedule::best_day(work);
         finishes.push_back(day.clock.finish);
         gathering.add(day, shifts[d], names);
@@ -238,11 +238,11 @@ Whole compose(Setting& setting, const ChosenJob& job) {
         std::all_of(schedule.days.begin(), schedule.days.end(), [](const schedule::Day& day) { return day.proven; });
     PatchList sorted;
     for (const auto& patch : whole.patches) sorted.push_back(&patch);
-    whole.kits_to_buy = mixes_of_job(setting, whole).kits_to_buy;
-    whole.cutting = cut_felts(setting, sorted);
-    whole.works = bill(setting, days, finishes);
-    whole.work = as_one_day(setting, whole);
-    whole.flows = flow_plans(setting, whole.patches, whole.schedule);
+    whole.kits_to_buy = mixes_of_job(context, whole).kits_to_buy;
+    whole.cutting = cut_felts(context, sorted);
+    whole.works = bill(context, days, finishes);
+    whole.work = as_one_day(context, whole);
+    whole.flows = flow_plans(context, whole.patches, whole.schedule);
     return whole;
 }
 

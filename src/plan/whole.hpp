@@ -2,9 +2,9 @@
 #include <string>
 #include <vector>
 
+#include "context.hpp"
 #include "job_search.hpp"
 #include "patchwright/plan/plan.hpp"
-#include "setting.hpp"
 
 namespace patchwright::plan {
 
@@ -23,9 +23,9 @@ struct Whole {
 
 /// Mixes, clock times, cutting and the bill of a chosen job. A day's sleeves from one mouth share a mix where that
 /// makes the day cheaper and still keeps every promise.
-Whole compose(Setting& setting, const ChosenJob& job);
+Whole compose(PlanContext& context, const ChosenJob& job);
 
 /// What patching takes, as amounts alone: for comparing whole jobs.
-price::PatchWorks works_of(Setting& setting, const ChosenJob& job);
+price::PatchWorks works_of(PlanContext& context, const ChosenJob& job);
 
 }  // namespace patchwright::plan

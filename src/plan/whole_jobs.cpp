@@ -14,7 +14,7 @@ namespace {
 /// Another number of sleeves is worth a line on the offer up to so much over the best.
 constexpr Share worth_offering = Share::millionths(150'000);
 
-Money net_of(Setting& setting, const ChosenJob& job) { return patch_net(setting, works_of(setting, job)); }
+Money net_of(PlanContext& context, const ChosenJob& job) { return patch_net(context, works_of(context, job)); }
 
 PatchList patches_of(const ChosenJob& job) {
     PatchList list;
@@ -45,7 +45,7 @@ void note_chosen(std::vector<RunPlan>& runs, const ChosenJob& job) {
 }
 
 /// The sum of the patches' marginal costs, and whether no other set of candidates has a smaller one.
-void note_layout(const Setting& setting, const std::vector<RunPlan>& runs, const ChosenJob& job,
+void note_layout(const PlanContext& context, const std::vector<RunPlan>& runs, const ChosenJob& job,
                  LayoutSummary& summary) {
     layout::Cost sum = 0, least = 0;
     bool proven = job.sleeves() > 0;
@@ -57,33 +57,33 @@ void note_layout(const Setting& setting, const std::vector<RunPlan>& runs, const
         proven = proven && run.solution.proven_optimal;
         if (!run.solution.best.empty()) least += run.solution.best.front().cost;
     }
-    summary.cost = Money::cents(sum, setting.yard.rates.currency);
+    summary.cost = Money::cents(sum, context.yard.rates.currency);
     summary.proven_optimal = proven && sum == least;
 }
 
-void note_others(Setting& setting, const SearchResult& found, Money net, LayoutSummary& summary) {
+void note_others(PlanContext& context, const SearchResult& found, Money net, LayoutSummary& summary) {
     for (const ChosenJob& job : found.by_count) {
         if (job.sleeves() == found.best.sleeves() || job.sleeves() == 0) continue;
         OtherWay way;
         way.patches = job.sleeves();
         way.days = static_cast<int>(job.days.size());
         for (const Patch* p : patches_of(job)) way.longest = std::max(way.longest, p->length());
-        way.more = net_of(setting, job) - net;
+        way.more = net_of(context, job) - net;
         if (way.more <= share_of(net, worth_offering)) summary.others.push_back(way);
     }
     if (!found.second) return;
-    summary.second_more = net_of(setting, *found.second) - net;
+    summary.second_more = net_of(context, *found.second) - net;
     summary.second_best = net + summary.second_more;
     summary.difference = fmt::format("Best of {} whole jobs. The next best costs {}: {}.", found.compared,
                                      summary.second_more.is_zero() ? "the same" : format(summary.second_more) + " more",
-                                     spans_text(setting, patches_of(*found.second)));
+                                     spans_text(context, patches_of(*found.second)));
 }
 
-void note_not_planned(const Setting& setting, const SearchResult& found, Plan& plan) {
+void note_not_planned(const PlanContext& context, const SearchResult& found, Plan& plan) {
     for (const auto& left : found.not_planned) {
         auto& unplanned = plan.not_planned.emplace_back();
         unplanned.patch = *left.patch;
-        const auto& run = setting.job.runs[static_cast<std::size_t>(left.patch->run)];
+        const auto& run = context.job.runs[static_cast<std::size_t>(left.patch->run)];
         unplanned.patch.id = fmt::format("{}-if{}", run.id, plan.not_planned.size());
         unplanned.minutes = left.short_by;
         auto& planned = plan.runs[static_cast<std::size_t>(left.patch->run)];
@@ -94,17 +94,17 @@ void note_not_planned(const Setting& setting, const SearchResult& found, Plan& p
 
 }  // namespace
 
-Whole best_whole(Setting& setting, Plan& plan, Spaces& spaces) {
-    const auto found = best_job(setting, plan.runs, spaces);
-    note_layout(setting, plan.runs, found.best, plan.layout);
+Whole best_whole(PlanContext& context, Plan& plan, Spaces& spaces) {
+    const auto found = best_job(context, plan.runs, spaces);
+    note_layout(context, plan.runs, found.best, plan.layout);
     plan.layout.repriced = plan.whole.compared = found.compared;
     plan.whole.proven_optimal = found.proven && found.best.sleeves() > 0;
     plan.whole.bound_share = found.best.cost > 0.0 ? found.bound / found.best.cost : 1.0;
-    if (setting.options.price && found.best.sleeves() > 0)
-        note_others(setting, found, net_of(setting, found.best), plan.layout);
-    note_not_planned(setting, found, plan);
+    if (context.options.price && found.best.sleeves() > 0)
+        note_others(context, found, net_of(context, found.best), plan.layout);
+    note_not_planned(context, found, plan);
     note_chosen(plan.runs, found.best);
-    return compose(setting, found.best);
+    return compose(context, found.best);
 }
 
 }  // namespace patchwright::plan

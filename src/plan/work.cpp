@@ -16,25 +16,25 @@ using schedule::Minute;
 Minute minutes_up(Duration d) { return static_cast<Minute>(std::ceil(d.in(unit::minute)-1e-9)); }
 Minute minutes_down(Duration d) { return static_cast<Minute>(std::floor(d.in(unit::minute) + 1e-9)); }
 
-const std::string& packer_kind(const Setting& setting, const packer::Option& option) {
-    return option.to_build ? setting.yard.chassis[static_cast<std::size_t>(option.chassis)].id : option.packer.id;
+const std::string& packer_kind(const PlanContext& context, const packer::Option& option) {
+    return option.to_build ? context.yard.chassis[static_cast<std::size_t>(option.chassis)].id : option.packer.id;
 }
-int packer_count(const Setting& setting, const packer::Option& option) {
-    return option.to_build ? setting.yard.chassis[static_cast<std::size_t>(option.chassis)].count : option.packer.count;
+int packer_count(const PlanContext& context, const packer::Option& option) {
+    return option.to_build ? context.yard.chassis[static_cast<std::size_t>(option.chassis)].count : option.packer.count;
 }
 
 namespace {
 
 /// Does the way of `p` to its place lead past `q` on the same run?
-bool passes(const Setting& setting, const Patch& p, const Patch& q) {
+bool passes(const PlanContext& context, const Patch& p, const Patch& q) {
     if (p.run != q.run) return false;
-    const bool from_far_end = p.rigging.from == setting.job.runs[static_cast<std::size_t>(p.run)].to;
+    const bool from_far_end = p.rigging.from == context.job.runs[static_cast<std::size_t>(p.run)].to;
     return from_far_end ? q.start >= p.end : q.end <= p.start;
 }
 
 }  // namespace
 
-std::vector<int> waits_for(const Setting& setting, const PatchList& patches, std::size_t i) {
+std::vector<int> waits_for(const PlanContext& context, const PatchList& patches, std::size_t i) {
     const auto& q = *patches[i];
     std::vector<int> after;
     for (std::size_t k = 0; k < patches.size(); ++k) {
@@ -42,14 +42,14 @@ std::vector<int> waits_for(const Setting& setting, const PatchList& patches, std
         if (k == i || p.run != q.run) continue;
         const Length left = q.bore - 2.0 * q.felt.installed;
         const bool blocks =
-            passes(setting, p, q) && packer::least_bore(p.option.packer, p.felt.installed, setting.yard.limits) > left;
+            passes(context, p, q) && packer::min_bore(p.option.packer, p.felt.installed, context.yard.limits) > left;
         const bool laps_downstream = q.start < p.start && p.start < q.end;
         if (blocks || laps_downstream) after.push_back(static_cast<int>(k));
     }
     return after;
 }
 
-void name_mixes(const Setting& setting, const Mixes& mixes, schedule::DayWork& work) {
+void name_mixes(const PlanContext& context, const Mixes& mixes, schedule::DayWork& work) {
     for (std::size_t i = 0; i < mixes.mixes.size(); ++i) {
         const auto& mix = mixes.mixes[i];
         auto& item = work.mixes[i];
@@ -57,12 +57,12 @@ void name_mixes(const Setting& setting, const Mixes& mixes, schedule::DayWork& w
         for (const int patch : mix.batch.patches) {
             item.id += (item.id.empty() ? "the mix of " : ", ") + work.patches[static_cast<std::size_t>(patch)].id;
         }
-        item.worth = fmt::format("{}, {}", format(Show::scale_mass, mix.batch.total, setting.job.units),
-                                 setting.yard.resins[static_cast<std::size_t>(mix.resin)].id);
+        item.worth = fmt::format("{}, {}", format(Show::scale_mass, mix.batch.total, context.job.units),
+                                 context.yard.resins[static_cast<std::size_t>(mix.resin)].id);
     }
 }
 
-std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch>& patches,
+std::vector<FlowPlan> flow_plans(const PlanContext& context, const std::vector<Patch>& patches,
                                  const schedule::Schedule& schedule) {
     std::map<int, Minute> blocked;  // longest on any day, by run of the job
     for (const auto& shut : schedule.blocked) {
@@ -79,9 +79,9 @@ std::vector<FlowPlan> flow_plans(const Setting& setting, const std::vector<Patch
         FlowPlan plan;
         plan.run = run;
         plan.blocked = static_cast<double>(minutes) * unit::minute;
-        if (const auto& flow = setting.job.runs[static_cast<std::size_t>(run)].flow) {
+        if (const auto& flow = context.job.runs[static_cast<std::size_t>(run)].flow) {
             plan.known = true;
-            plan.working = setting.working();
+            plan.working = context.working();
             plan.verdict = schedule::flow_while_blocked(flow->inflow, flow->storage, plan.blocked, plan.working);
         }
         flows.push_back(std::move(plan));

@@ -225,8 +225,8 @@ std::vector<Line> patch_lines(const PatchWorks& works, const job::Rates& rates, 
     if (works.days <= 0 || works.visits <= 0) {
         throw InputError("price: patches without a day or a visit; the schedule must give both");
     }
-    constexpr std::size_t others_most = 10;
-    lines.reserve(works.materials.size() + works.wear.size() + works.hired.size() + others_most);
+    constexpr std::size_t max_others = 10;
+    lines.reserve(works.materials.size() + works.wear.size() + works.hired.size() + max_others);
     const MoneyPer<Duration> hour = crew_hour(rates, working);
     add_line(lines, LineKind::labour, fmt::format("Team of {}, hours by the schedule", rates.crew_size),
              works.crew_time.in(unit::h), "h", hour.amount);

@@ -10,25 +10,24 @@
 #include "patchwright/price/risk.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
-#include "trial_block.hpp"
+#include "trial.hpp"
 
 namespace patchwright::price {
 namespace {
 
-struct BlockResult {
+/// Trials whose sums are taken together, in their order: so the whole is the same on any number of threads.
+constexpr std::size_t chunk_size = 256;
+
+struct ChunkResult {
     Sums patch, dig;
     std::size_t cheaper = 0;
 };
 
-/// One method's workplace: what each driver adds in each trial of the block.
+/// What the drivers add to one method's cost in one trial.
 struct Side {
     explicit Side(std::size_t drivers) : share(drivers) {}
-    std::vector<TrialBlock> share;
-    TrialBlock total{};
-    void clear(const std::vector<double>& start) {
-        for (std::size_t d = 0; d < share.size(); ++d) share[d].fill(start[d]);
-        total.fill(0.0);
-    }
+    std::vector<double> share;
+    double total = 0.0;  ///< less its mean
 };
 
 class Simulator {
@@ -41,166 +40,114 @@ public:
         centres_ = mean_cost(model);
         patch_start_.assign(drivers(), 0.0);
         dig_start_.assign(drivers(), 0.0);
-        patch_takes_part_.assign(drivers(), false);
-        dig_takes_part_.assign(drivers(), false);
         for (const Event& e : model.events) {
-            const std::size_t driver = inverse_.size() + static_cast<std::size_t>(e.driver);
-            if (e.of_patch) patch_start_[driver] -= e.mean();
-            if (e.of_dig) dig_start_[driver] -= e.mean();
-            if (e.of_patch) patch_takes_part_[driver] = true;
-            if (e.of_dig) dig_takes_part_[driver] = true;
+            if (e.of_patch) patch_start_[driver_of(e)] -= e.mean();
+            if (e.of_dig) dig_start_[driver_of(e)] -= e.mean();
         }
-        mark_terms(model.patch, patch_takes_part_);
-        mark_terms(model.dig, dig_takes_part_);
     }
     /// Drivers: the variables, the discrete risks, the scope.
     std::size_t drivers() const { return model_.variables.size() + model_.risks.size() + 1; }
 
-    struct Workplace {
-        explicit Workplace(const Simulator& s)
-            : value(s.model_.variables.size()), patch{s.drivers()}, dig{s.drivers()} {}
-        std::vector<TrialBlock> value;
-        std::array<TrialBlock, causes> common{};
-        TrialBlock scope{}, event{};
-        std::array<std::uint64_t, block_size> seed{};  ///< of each trial's own stream
-        Side patch, dig;
-    };
-
     /// Trials first .. first + count - 1; costs in cents go to the two arrays.
-    BlockResult block(std::size_t first, std::size_t count, Workplace& w, double* patch_cost, double* dig_cost) const {
-        const Stream seed{seed_};
-        for (std::size_t t = 0; t < count; ++t) w.seed[t] = seed.at(first + t);
-        draw_values(count, w);
-        w.patch.clear(patch_start_);
-        w.dig.clear(dig_start_);
-        add_terms(model_.patch, count, w, w.patch);
-        add_terms(model_.dig, count, w, w.dig);
-        add_events(count, w);
-        BlockResult result{finish(w.patch, count, w, patch_cost), finish(w.dig, count, w, dig_cost), 0};
-        if (compare_.patch_rates != nullptr && compare_.dig_rates != nullptr) {
-            for (std::size_t t = 0; t < count; ++t) {
-                const double patch = price_of_cost(patch_cost[t], compare_.patch_days, *compare_.patch_rates);
-                const double dig = price_of_cost(dig_cost[t], compare_.dig_days, *compare_.dig_rates);
-                result.cheaper += patch < dig ? 1U : 0U;
-            }
+    ChunkResult chunk(std::size_t first, std::size_t count, double* patch_cost, double* dig_cost) const {
+        ChunkResult result{Sums{drivers()}, Sums{drivers()}, 0};
+        Side patch{drivers()}, dig{drivers()};
+        std::vector<double> value(model_.variables.size());
+        for (std::size_t t = 0; t < count; ++t) {
+            patch_cost[t] = dig_cost[t] = 0.0;
+            trial(first + t, value, patch, dig, patch_cost[t], dig_cost[t]);
+            add(patch, result.patch);
+            add(dig, result.dig);
+            if (compare_.patch_rates == nullptr || compare_.dig_rates == nullptr) continue;
+            const double patch_price = price_of_cost(patch_cost[t], compare_.patch_days, *compare_.patch_rates);
+            const double dig_price = price_of_cost(dig_cost[t], compare_.dig_days, *compare_.dig_rates);
+            result.cheaper += patch_price < dig_price ? 1U : 0U;
         }
         return result;
     }
 
 private:
+    using Commons = std::array<double, causes>;
+
     // Places of the draws in a trial's stream. A word gives two numbers: its upper half and its lower half.
     std::uint64_t place_of_variable(std::size_t v) const { return causes + 1 + v; }
     std::uint64_t place_of_event(std::size_t e) const { return place_of_variable(model_.variables.size()) + 2 * e; }
+    std::size_t driver_of(const Event& e) const { return inverse_.size() + static_cast<std::size_t>(e.driver); }
 
-    void uniform(std::size_t count, const Workplace& w, Cause cause, std::uint64_t place, TrialBlock& out) const {
-        const std::uint64_t offset = Stream::offset(place);
-        if (cause == Cause::own || take_common_ <= 0.0) {
-            for (std::size_t t = 0; t < count; ++t) out[t] = upper_half(mix64(w.seed[t] + offset));
-            return;
-        }
-        const TrialBlock& common = w.common[static_cast<std::size_t>(cause)];
-        for (std::size_t t = 0; t < count; ++t) {
-            const std::uint64_t word = mix64(w.seed[t] + offset);
-            // Picked by place in memory, not by a jump that the processor cannot foresee.
-            const std::array<double, 2> either{upper_half(word), common[t]};
-            out[t] = either[lower_half(word) < take_common_ ? 1 : 0];
-        }
+    void trial(std::size_t number, std::vector<double>& value, Side& patch, Side& dig, double& patch_cost,
+               double& dig_cost) const {
+        const Stream draws{Stream{seed_}.at(number)};
+        Commons common{};
+        for (std::size_t c = 0; c < causes; ++c) common[c] = upper_half(draws.at(c));
+        const double scope = scope_(uniform(draws, common, Cause::own, causes));
+        for (std::size_t v = 0; v < value.size(); ++v)
+            value[v] = inverse_[v](uniform(draws, common, model_.variables[v].cause, place_of_variable(v)));
+        patch.share = patch_start_;
+        dig.share = dig_start_;
+        add_terms(model_.patch, value, patch);
+        add_terms(model_.dig, value, dig);
+        add_events(draws, common, patch, dig);
+        patch_cost = finish(scope, centres_.patch, patch);
+        dig_cost = finish(scope, centres_.dig, dig);
     }
 
-    void draw_values(std::size_t count, Workplace& w) const {
-        for (std::size_t c = 0; c < causes; ++c) {
-            const std::uint64_t offset = Stream::offset(c);
-            for (std::size_t t = 0; t < count; ++t) w.common[c][t] = upper_half(mix64(w.seed[t] + offset));
-        }
-        uniform(count, w, Cause::own, causes, w.scope);
-        for (std::size_t t = 0; t < count; ++t) w.scope[t] = scope_(w.scope[t]);
-        for (std::size_t v = 0; v < inverse_.size(); ++v) {
-            uniform(count, w, model_.variables[v].cause, place_of_variable(v), w.value[v]);
-            const Inverse inverse = inverse_[v];
-            for (std::size_t t = 0; t < count; ++t) w.value[v][t] = inverse(w.value[v][t]);
-        }
+    /// Of its own, or the one that its cause shares.
+    double uniform(const Stream& draws, const Commons& common, Cause cause, std::uint64_t place) const {
+        const std::uint64_t word = draws.at(place);
+        const bool shared = cause != Cause::own && take_common_ > 0.0 && lower_half(word) < take_common_;
+        return shared ? common[static_cast<std::size_t>(cause)] : upper_half(word);
     }
 
     /// c x y = c mx my + c my (x - mx) + c mx (y - my) + c (x - mx)(y - my), the last shared half and half.
-    void add_terms(const MethodModel& method, std::size_t count, const Workplace& w, Side& side) const {
+    void add_terms(const MethodModel& method, const std::vector<double>& value, Side& side) const {
         for (const Term& term : method.terms) {
             const auto i = static_cast<std::size_t>(term.first);
-            const TrialBlock& x = w.value[i];
-            const double mx = inverse_[i].mean;
+            const double mx = inverse_[i].mean, dx = value[i] - mx;
             if (term.second < 0) {
-                for (std::size_t t = 0; t < count; ++t) side.share[i][t] += term.cents * (x[t] - mx);
+                side.share[i] += term.cents * dx;
                 continue;
             }
             const auto j = static_cast<std::size_t>(term.second);
-            const TrialBlock& y = w.value[j];
-            const double my = inverse_[j].mean;
-            for (std::size_t t = 0; t < count; ++t) {
-                const double dx = x[t] - mx;
-                const double dy = y[t] - my;
-                side.share[i][t] += term.cents * dx * (my + 0.5 * dy);
-                side.share[j][t] += term.cents * dy * (mx + 0.5 * dx);
-            }
+            const double my = inverse_[j].mean, dy = value[j] - my;
+            side.share[i] += term.cents * dx * (my + 0.5 * dy);
+            side.share[j] += term.cents * dy * (mx + 0.5 * dx);
         }
     }
 
-    /// The mean of all events is taken off beforehand; only those that happen are touched.
-    void add_events(std::size_t count, Workplace& w) const {
+    /// The mean of all events is taken off beforehand.
+    void add_events(const Stream& draws, const Commons& common, Side& patch, Side& dig) const {
         for (std::size_t e = 0; e < model_.events.size(); ++e) {
             const Event& event = model_.events[e];
-            const std::uint64_t place = place_of_event(e);
-            uniform(count, w, event.cause, place, w.event);
-            const std::size_t driver = inverse_.size() + static_cast<std::size_t>(event.driver);
             // The upper tail: what makes tasks slow and dear also makes mishaps.
-            const double threshold = 1.0 - event.probability;
-            for (std::size_t t = 0; t < count; ++t) {
-                if (w.event[t] <= threshold) continue;
-                const std::uint64_t word = mix64(w.seed[t] + Stream::offset(place + 1));
-                const double cost = event_cost_[e](upper_half(word)) +
-                                    (lower_half(word) < event.q ? event.then_second : event.then_first);
-                if (event.of_patch) w.patch.share[driver][t] += cost;
-                if (event.of_dig) w.dig.share[driver][t] += cost;
-            }
+            if (uniform(draws, common, event.cause, place_of_event(e)) <= 1.0 - event.probability) continue;
+            const std::uint64_t word = draws.at(place_of_event(e) + 1);
+            const double cost =
+                event_cost_[e](upper_half(word)) + (lower_half(word) < event.q ? event.then_second : event.then_first);
+            if (event.of_patch) patch.share[driver_of(event)] += cost;
+            if (event.of_dig) dig.share[driver_of(event)] += cost;
         }
     }
 
-    static void mark_terms(const MethodModel& method, std::vector<bool>& takes_part) {
-        for (const Term& t : method.terms) {
-            takes_part[static_cast<std::size_t>(t.first)] = true;
-            if (t.second >= 0) takes_part[static_cast<std::size_t>(t.second)] = true;
+    /// The scope multiplies all the rest. Returns the cost.
+    double finish(double scope, double mean, Side& side) const {
+        const double before_scope = mean / scope_.mean;
+        double rest = 0.0;
+        for (std::size_t d = 0; d + 1 < side.share.size(); ++d) {
+            rest += side.share[d];
+            side.share[d] *= scope_.mean;
         }
-        takes_part.back() = true;  // scope
+        side.share.back() = (scope - scope_.mean) * (before_scope + rest);
+        side.total = scope_.mean * rest + side.share.back();
+        return mean + side.total;
     }
 
-    Sums finish(Side& side, std::size_t count, const Workplace& w, double* out) const {
-        const bool patch = &side == &w.patch;
-        const std::vector<bool>& takes_part = patch ? patch_takes_part_ : dig_takes_part_;
-        const double scope_mean = scope_.mean;
-        const double centre = (patch ? centres_.patch : centres_.dig) / scope_mean;
-        const std::size_t scope_driver = drivers() - 1;
-        for (std::size_t d = 0; d < scope_driver; ++d) {
-            if (!takes_part[d]) continue;
-            TrialBlock& share = side.share[d];
-            for (std::size_t t = 0; t < count; ++t) {
-                side.total[t] += share[t];
-                share[t] *= scope_mean;
-            }
+    static void add(const Side& side, Sums& sums) {
+        sums.total += side.total;
+        sums.square += side.total * side.total;
+        for (std::size_t d = 0; d < side.share.size(); ++d) {
+            sums.driver[d] += side.share[d];
+            sums.driver_total[d] += side.share[d] * side.total;
         }
-        for (std::size_t t = 0; t < count; ++t) {
-            const double before = centre + side.total[t];
-            side.share[scope_driver][t] = (w.scope[t] - scope_mean) * before;
-            side.total[t] = scope_mean * side.total[t] + side.share[scope_driver][t];  // less the mean
-            out[t] = scope_mean * centre + side.total[t];
-        }
-        Sums sums{drivers()};
-        sums.total = sum_of(count, [&](std::size_t t) { return side.total[t]; });
-        sums.square = sum_of(count, [&](std::size_t t) { return side.total[t] * side.total[t]; });
-        for (std::size_t d = 0; d < drivers(); ++d) {
-            if (!takes_part[d]) continue;
-            const TrialBlock& share = side.share[d];
-            sums.driver[d] = sum_of(count, [&](std::size_t t) { return share[t]; });
-            sums.driver_total[d] = sum_of(count, [&](std::size_t t) { return share[t] * side.total[t]; });
-        }
-        return sums;
     }
 
     const Model& model_;
@@ -208,8 +155,7 @@ private:
     std::uint64_t seed_;
     Inverse scope_;
     std::vector<Inverse> inverse_, event_cost_;
-    std::vector<double> patch_start_, dig_start_;          ///< less the mean of its events, by driver
-    std::vector<bool> patch_takes_part_, dig_takes_part_;  ///< drivers that the method has at all
+    std::vector<double> patch_start_, dig_start_;  ///< less the mean of its events, by driver
     double take_common_ = 0.0;
     Means centres_;
 };
@@ -316,23 +262,18 @@ RiskRun simulate(const Model& model, const Compare& compare, std::uint64_t seed,
     check(model, trials, threads);
     const Simulator simulator{model, compare, seed};
     const auto n = static_cast<std::size_t>(trials);
-    const std::size_t blocks = (n + block_size - 1) / block_size;
+    const std::size_t chunks = (n + chunk_size - 1) / chunk_size;
     std::vector<double> patch(n);
     std::vector<double> dig(n);
-    std::vector<BlockResult> results(blocks, {Sums{0}, Sums{0}, 0});
-    const auto work = [&](std::size_t start, std::size_t stride) {
-        Simulator::Workplace workplace{simulator};
-        for (std::size_t b = start; b < blocks; b += stride) {
-            const std::size_t first = b * block_size;
-            results[b] = simulator.block(first, std::min(block_size, n - first), workplace, &patch[first], &dig[first]);
-        }
-    };
-    const std::size_t stride = std::min(static_cast<std::size_t>(threads), blocks);
-    in_parallel(threads, stride, [&](std::size_t start) { work(start, stride); });
+    std::vector<ChunkResult> results(chunks, {Sums{0}, Sums{0}, 0});
+    in_parallel(threads, chunks, [&](std::size_t c) {
+        const std::size_t first = c * chunk_size;
+        results[c] = simulator.chunk(first, std::min(chunk_size, n - first), &patch[first], &dig[first]);
+    });
     Sums patch_sums{simulator.drivers()};
     Sums dig_sums{simulator.drivers()};
     std::size_t cheaper = 0;
-    for (const BlockResult& r : results) {
+    for (const ChunkResult& r : results) {
         patch_sums += r.patch;
         dig_sums += r.dig;
         cheaper += r.cheaper;

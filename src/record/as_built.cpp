@@ -24,21 +24,21 @@ Patch patch_of(const plan::Plan& plan, std::size_t index, const job::Record& rec
 
 }  // namespace
 
-AsBuilt as_built(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, const job::Record& record) {
+AsBuilt as_built(const plan::Plan& plan, const job::Record& record) {
     AsBuilt all;
-    add_day_checks(job, plan, record, all);
+    add_day_checks(plan, record, all);
     for (std::size_t i = 0; i < plan.patches.size(); ++i) {
         Patch& built = all.patches.emplace_back(patch_of(plan, i, record));
         // A sleeve that does not lie in the pipe is held to nothing.
         if (built.record != nullptr && !built.in_pipe()) continue;
-        add_patch_checks(job, yard, plan, built);
-        add_cure(yard, plan, built);
+        add_patch_checks(plan, built);
+        add_cure(plan, built);
     }
     for (auto test = record.tests.begin(); test != record.tests.end(); ++test) {
         const bool again = std::any_of(std::next(test), record.tests.end(), [&](const job::LeakRecord& later) {
             return later.run == test->run && later.method == test->method && later.between == test->between;
         });
-        if (!again) all.tests.push_back(held_to_standard(job, *test));
+        if (!again) all.tests.push_back(held_to_standard(*plan.job, *test));
     }
     return all;
 }

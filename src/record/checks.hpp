@@ -33,10 +33,10 @@ private:
 };
 
 /// Everything of one sleeve but its cure.
-void add_patch_checks(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, Patch& built);
+void add_patch_checks(const plan::Plan& plan, Patch& built);
 /// Its cure, followed again, and whether it was hard.
-void add_cure(const job::Yard& yard, const plan::Plan& plan, Patch& built);
-void add_day_checks(const job::Job& job, const plan::Plan& plan, const job::Record& record, AsBuilt& built);
+void add_cure(const plan::Plan& plan, Patch& built);
+void add_day_checks(const plan::Plan& plan, const job::Record& record, AsBuilt& built);
 Test held_to_standard(const job::Job& job, const job::LeakRecord& test);
 
 }  // namespace patchwright::record

@@ -45,9 +45,9 @@ Cure in_measured_pipe(const job::Resin& resin, const std::vector<cure::Note>& in
 
 }  // namespace
 
-void add_cure(const job::Yard& yard, const plan::Plan& plan, Patch& built) {
+void add_cure(const plan::Plan& plan, Patch& built) {
     const auto& p = plan.patches[built.patch];
-    const auto& resin = yard.resins[static_cast<std::size_t>(p.resin)];
+    const auto& resin = plan.resin_of(p);
     const auto let_down = built.record != nullptr ? built.record->deflated_after() : std::nullopt;
     if (!let_down || *let_down <= Duration{}) {
         built.why_no_cure = "mixing and deflating were not both noted";
@@ -55,9 +55,9 @@ void add_cure(const job::Yard& yard, const plan::Plan& plan, Patch& built) {
         const auto& r = *built.record;
         try {
             const auto probe = temperature_notes(r, *let_down, true);
-            built.cure = probe.size() > 1 ? along_probe(resin, probe, r, p, *let_down, yard.limits)
+            built.cure = probe.size() > 1 ? along_probe(resin, probe, r, p, *let_down, plan.yard->limits)
                                           : in_measured_pipe(resin, temperature_notes(r, *let_down, false), r, p,
-                                                             *let_down, yard.limits);
+                                                             *let_down, plan.yard->limits);
         } catch (const Error& error) {  // outside what the model holds for
             built.why_no_cure = error.what();
         }
@@ -65,7 +65,7 @@ void add_cure(const job::Yard& yard, const plan::Plan& plan, Patch& built) {
     Checks checks{built.checks};
     Check& check = checks.figure("soft when deflated", Show::percent, p.cure.soft_probability,
                                  built.cure ? std::optional{built.cure->soft_probability} : std::nullopt,
-                                 {std::nullopt, yard.limits.soft_at_most});
+                                 {std::nullopt, plan.yard->limits.soft_at_most});
     check.as = As::chance;
     check.limit_words = built.why_no_cure;
 }

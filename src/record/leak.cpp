@@ -58,10 +58,9 @@ void water(const job::LeakRecord& r, Test& test, Checks& checks) {
         lowest = std::min(lowest.value_or(reading.pressure.si()), reading.pressure.si());
         highest = std::max(highest.value_or(reading.pressure.si()), reading.pressure.si());
     }
-    checks.figure("lowest pressure", Show::test_pressure, std::nullopt, lowest,
-                  {rule.least_pressure.si(), std::nullopt});
+    checks.figure("lowest pressure", Show::test_pressure, std::nullopt, lowest, {rule.min_pressure.si(), std::nullopt});
     checks.figure("highest pressure", Show::test_pressure, std::nullopt, highest,
-                  {std::nullopt, rule.most_pressure.si()});
+                  {std::nullopt, rule.max_pressure.si()});
     checks.figure("time", Show::minutes, D{rule.time}, clock_ran(r), D{rule.time}, D{});
     checks.figure("water added", Show::litres, V{}, r.added, V{}, V{rule.allowed});
 }

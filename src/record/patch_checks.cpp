@@ -16,9 +16,9 @@ constexpr auto none = std::nullopt;
 /// All checks of one sleeve; `r` is what was noted of it, empty when nothing was.
 class PatchChecks {
 public:
-    PatchChecks(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, Patch& built)
-        : run_{job.runs[static_cast<std::size_t>(plan.patches[built.patch].run)]},
-          yard_{yard},
+    PatchChecks(const plan::Plan& plan, Patch& built)
+        : run_{plan.run_of(plan.patches[built.patch])},
+          yard_{*plan.yard},
           p_{plan.patches[built.patch]},
           t_{plan.schedule.patches[built.patch]},
           mix_{*std::find_if(plan.batches.begin(), plan.batches.end(),
@@ -52,7 +52,7 @@ private:
     static std::string clock(const std::optional<ClockTime>& t) { return t ? format(*t) : std::string{}; }
 
     void before() {
-        const auto& resin = yard_.resins[static_cast<std::size_t>(p_.resin)];
+        const auto& resin = plan_.resin_of(p_);
         const auto least = resin.application_min.in_kelvin(), most = resin.application_max.in_kelvin();
         const bool heated = p_.conditions.heating.medium != cure::Heating::Medium::none;
         checks_.figure("pipe temperature", Show::temperature, p_.conditions.pipe->in_kelvin(),
@@ -70,7 +70,7 @@ private:
 
     void weights() {
         const auto& batch = mix_.batch;
-        const auto& resin = yard_.resins[static_cast<std::size_t>(p_.resin)];
+        const auto& resin = plan_.resin_of(p_);
         Mass in_sleeves{};
         for (const int patch : batch.patches)
             in_sleeves += plan_.patches[static_cast<std::size_t>(patch)].need.in_sleeve();
@@ -198,11 +198,9 @@ private:
 
 }  // namespace
 
-void add_patch_checks(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, Patch& built) {
-    PatchChecks{job, yard, plan, built}.all();
-}
+void add_patch_checks(const plan::Plan& plan, Patch& built) { PatchChecks{plan, built}.all(); }
 
-void add_day_checks(const job::Job& job, const plan::Plan& plan, const job::Record& record, AsBuilt& built) {
+void add_day_checks(const plan::Plan& plan, const job::Record& record, AsBuilt& built) {
     Checks checks{built.days};
     for (std::size_t d = 0; d < plan.schedule.days.size(); ++d) {
         const job::DayRecord* day = d < record.days.size() ? &record.days[d] : nullptr;
@@ -210,7 +208,7 @@ void add_day_checks(const job::Job& job, const plan::Plan& plan, const job::Reco
             if (d < plan.dates.size() && noted.date == plan.dates[d]) day = &noted;
         const auto back = day != nullptr && day->back ? std::optional{day->back->minutes * 60.0} : std::nullopt;
         Check& check = checks.figure("back in the yard", Show::ratio, plan.schedule.days[d].finish * 60.0, back,
-                                     {std::nullopt, job.site.finish.minutes * 60.0});
+                                     {std::nullopt, plan.job->site.finish.minutes * 60.0});
         check.as = As::clock;
         check.done_words = day != nullptr ? day->who : std::string{};
     }

@@ -18,8 +18,8 @@
 namespace patchwright::resin {
 namespace {
 
-constexpr std::size_t exact_most = 10;
-constexpr int buckets_most = 4;
+constexpr std::size_t max_exact = 10;
+constexpr int max_buckets = 4;
 
 constexpr Symbol mix_inputs[] = {{"ms", "resin in the sleeves of the mix", Show::scale_mass},
                                  {"n", "buckets", Show::count},
@@ -76,7 +76,7 @@ Mass mass_of(const std::vector<KitCount>& kits) {
 }
 
 /// What the sleeves want, weighed pot by pot so that the pots are equal to the gram.
-Mass least_mix(const job::Resin& resin, const std::vector<Portion>& portions, int buckets, const job::Limits& limits) {
+Mass min_mix(const job::Resin& resin, const std::vector<Portion>& portions, int buckets, const job::Limits& limits) {
     const auto pots = static_cast<double>(buckets);
     return pots * weigh(resin, sum_of(portions) / pots + limits.fixed_loss).total;
 }
@@ -93,9 +93,9 @@ struct Mixed {
 Mixed mix_of(const job::Resin& resin, const std::vector<Portion>& portions, const PourBy& pour_by,
              const job::Limits& limits, const Late& late, bool whole) {
     Mixed mixed;
-    const int most = portions.size() == 1 ? buckets_most : 1;
+    const int most = portions.size() == 1 ? max_buckets : 1;
     for (mixed.buckets = 1;; ++mixed.buckets) {
-        Mass total = least_mix(resin, portions, mixed.buckets, limits);
+        Mass total = min_mix(resin, portions, mixed.buckets, limits);
         if (whole) {
             mixed.kits = kits_for(resin.kits, total);
             mixed.cents = price_of(resin.kits, mixed.kits).in_cents();
@@ -242,7 +242,7 @@ std::vector<Group> groups_of(const std::vector<Portion>& portions) {
 Mixes all_mixes(const std::vector<Group>& groups, const Grouping& grouping) {
     Mixes all;
     for (const Group& group : groups) {
-        Mixes part = group.size() <= exact_most ? grouping.exact(group) : grouping.neighbours(group);
+        Mixes part = group.size() <= max_exact ? grouping.exact(group) : grouping.neighbours(group);
         all.key = all.key + part.key;
         for (auto& m : part.list) all.list.push_back(std::move(m));
     }
@@ -306,7 +306,7 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
     plan.kits_to_buy = not_in_stock(resin.kits, plan.kits);
 
     for (const Group& group : groups) {
-        if (group.size() <= exact_most) continue;
+        if (group.size() <= max_exact) continue;
         plan.proven_optimal = false;
         plan.warnings.push_back(
             fmt::format("{} sleeves might share mixes: neighbours were joined, which need not be "
@@ -327,7 +327,7 @@ BatchPlan plan_batches(const job::Resin& resin, const std::vector<Portion>& port
         record_mix(whole, batch, sum_of(group), limits, working);
         if (whole) {
             batch.kits = mixed.kits;
-            batch.leftover = mixed.total - least_mix(resin, group, mixed.buckets, limits);
+            batch.leftover = mixed.total - min_mix(resin, group, mixed.buckets, limits);
             if (batch.leftover >= unit::g)
                 plan.warnings.push_back(
                     fmt::format("kits of {} are mixed whole: {:.0f} g of mixed resin are left over "

@@ -11,7 +11,7 @@
 namespace patchwright::resin {
 namespace {
 
-constexpr double most_grams = 1e6;
+constexpr double max_grams = 1e6;
 
 struct Offer {
     std::int64_t grams = 0, cents = 0;
@@ -24,7 +24,7 @@ std::vector<Offer> offers_of(const std::vector<job::Kit>& kits) {
     Currency currency;
     for (const job::Kit& kit : kits) {
         const double grams = std::floor(kit.mass.in(unit::g) + 1e-6);
-        if (!(std::isfinite(grams) && grams >= 0.0 && grams <= most_grams))
+        if (!(std::isfinite(grams) && grams >= 0.0 && grams <= max_grams))
             throw RangeError("resin: a kit must weigh between 1 g and 1000 kg");
         if (grams < 1.0) continue;
         if (kit.price < Money{}) throw RangeError("resin: the price of a kit must not be negative");
@@ -65,9 +65,9 @@ std::vector<KitCount> kits_for(const std::vector<job::Kit>& kits, Mass mass) {
                          }) -
         offers.begin());
     const double bulk_kits =
-        all > most_grams ? std::floor((all - most_grams) / static_cast<double>(offers[bulk].grams)) + 1.0 : 0.0;
-    constexpr double most_kits = 1e9;
-    if (bulk_kits > most_kits) throw RangeError("resin: that is too much resin to count in kits");
+        all > max_grams ? std::floor((all - max_grams) / static_cast<double>(offers[bulk].grams)) + 1.0 : 0.0;
+    constexpr double max_kits = 1e9;
+    if (bulk_kits > max_kits) throw RangeError("resin: that is too much resin to count in kits");
     const double wanted = std::max(all - bulk_kits * static_cast<double>(offers[bulk].grams), 0.0);
     std::int64_t step = 0;
     for (const Offer& offer : offers) step = std::gcd(step, offer.grams);

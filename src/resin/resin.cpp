@@ -11,7 +11,7 @@ namespace patchwright::resin {
 namespace {
 
 constexpr double pot_filling = 1.5;  // pot volume / mixed volume, common practice
-constexpr Mass most_mass = 1000.0 * unit::kg;
+constexpr Mass max_mass = 1000.0 * unit::kg;
 
 constexpr Symbol void_inputs[] = {{"t", "thickness of one layer under pressure", Show::thickness},
                                   {"A", "felt area of all layers", Show::area},
@@ -103,7 +103,7 @@ double pass_factor(const job::Felt& felt, const job::Limits& limits) {
 Weights weigh(const job::Resin& resin, Mass mixed) {
     if (!(std::isfinite(resin.parts_a) && std::isfinite(resin.parts_b) && resin.parts_a > 0.0 && resin.parts_b > 0.0))
         throw RangeError("resin: both parts of the mix ratio must be above zero");
-    if (!(is_finite(mixed) && mixed >= Mass{} && mixed <= most_mass))
+    if (!(is_finite(mixed) && mixed >= Mass{} && mixed <= max_mass))
         throw RangeError("resin: a mix must weigh between 0 and 1000 kg");
     // A hair below the whole gram counts as the gram: 1.2 kg is 1200 g, not 1201.
     const double grams = std::ceil(mixed.in(unit::g)-1e-6);

@@ -41,7 +41,7 @@ void Partial::find_heads() const {
         for (const Link& link : job.before) {
             const auto first = at(link.job);
             head = std::max(head, (start_[first] >= 0 ? start_[first] + opened_[first]
-                                                      : heads_[first] + model_.jobs[first].least_opening) +
+                                                      : heads_[first] + model_.jobs[first].min_opening) +
                                       link.lag);
         }
         heads_[at(j)] = head;
@@ -68,8 +68,8 @@ Minute Partial::pair_bound() const {
     for (std::size_t j = 0; j < model_.jobs.size(); ++j) {
         const Job& job = model_.jobs[j];
         if (start_[j] >= 0 || (watched && model_.can_be_dropped(job))) continue;
-        const bool opens = job.least_opening > 0 && at(job.opening_persons) > half;
-        Minute length = job.bound[half] + (job.bound[half] > 0 || opens ? job.least_opening : 0);
+        const bool opens = job.min_opening > 0 && at(job.opening_persons) > half;
+        Minute length = job.bound[half] + (job.bound[half] > 0 || opens ? job.min_opening : 0);
         if (length == 0) continue;
         if (cure_excludes && job.piece == Piece::mix) length = std::max(length, watched_after(job));
         loads_.push_back({std::max(heads_[j], free), length, std::max(0, job.tail - length)});

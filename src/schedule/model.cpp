@@ -167,7 +167,7 @@ void Model::add_runs(const std::vector<int>& prepare_ahead) {
         const Minute first = opening(run, std::popcount(job->accesses), true);
         const Minute further = opening(run, std::popcount(job->accesses & ~elsewhere), false);
         job->opening_persons = clip(std::max(run.set_up.persons, run.open_access.persons));
-        job->least_opening = open_accesses != 0 ? further : openers.size() == 1 ? first : std::min(first, further);
+        job->min_opening = open_accesses != 0 ? further : openers.size() == 1 ? first : std::min(first, further);
     }
 }
 
@@ -366,7 +366,7 @@ void Model::finish_jobs() {
         Job& job = jobs[at(*j)];
         job.tail = job.minutes;
         for (const Link& link : job.after) job.tail = std::max(job.tail, link.lag + jobs[at(link.job)].tail);
-        job.tail += job.least_opening;
+        job.tail += job.min_opening;
     }
 }
 

@@ -41,7 +41,7 @@ struct Job {
     Minute minutes = 0;          ///< without opening the run
     std::uint64_t accesses = 0;  ///< that it opens first, unless they are open; 0: none
     int opening_persons = 1;
-    Minute least_opening = 0;
+    Minute min_opening = 0;
     Minute release = 0;  ///< clock time before which it cannot start
     int persons = 1;
     std::array<Minute, max_persons> bound{};  ///< [k]: until then, from the start, more than k persons are bound

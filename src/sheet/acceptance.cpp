@@ -63,9 +63,9 @@ void add_tests(const Context& c, const Recorded& recorded, std::vector<Sheet>& s
     if (recorded.built->tests.empty()) return;
     Sheet sheet;
     sheet.kind = "Acceptance tests";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
-    sheet.subject = c.job->customer.site_address;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
+    sheet.subject = c.job().customer.site_address;
     sheet.compact = true;
     for (const auto& test : recorded.built->tests) sheet.blocks.push_back(test_card(c, test));
     sheet.blocks.push_back(

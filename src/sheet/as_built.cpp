@@ -103,7 +103,7 @@ std::string lies_words(const Context& c, const plan::Patch& p, const record::Pat
 
 Block built_card(const Context& c, const Recorded& recorded, const record::Patch& built) {
     const auto& p = c.plan->patches[built.patch];
-    const auto& run = run_of(c, p);
+    const auto& run = c.plan->run_of(p);
     Card card;
     card.title = fmt::format("Patch {}", p.id);
     card.subtitle = fmt::format("run {} ({} to {}), mends {}; {}", run.id, run.from, run.to, defect_ids(c, p),
@@ -134,7 +134,7 @@ void add_summary(const Context& c, const Recorded& recorded, Sheet& sheet) {
         const bool in = built.record == nullptr || built.in_pipe();
         const auto place = [&](Length at) { return in ? show(c, Show::run_distance, at) : std::string{"-"}; };
         table.rows.push_back(
-            {p.id, run_of(c, p).id, place(p.start), place(p.end), fmt::format("{}", built.count(Verdict::kept)),
+            {p.id, c.plan->run_of(p).id, place(p.start), place(p.end), fmt::format("{}", built.count(Verdict::kept)),
              fmt::format("{}", built.count(Verdict::missed)), fmt::format("{}", built.count(Verdict::not_noted)),
              built.cure ? one_in(built.cure->soft_probability) : "-"});
     }
@@ -203,11 +203,11 @@ void add_other_notes(const Recorded& recorded, Sheet& sheet) {
 std::vector<Sheet> as_built_sheets(const Context& c, const Recorded& recorded) {
     Sheet sheet;
     sheet.kind = "As-built record";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
-    sheet.subject = c.job->customer.site_address;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
+    sheet.subject = c.job().customer.site_address;
     sheet.compact = true;
-    if (c.yard->demonstration)
+    if (c.yard().demonstration)
         sheet.banners.emplace_back("Demonstration yard: invented resins and packers, not yours.");
     add_days(c, recorded, sheet);
     add_summary(c, recorded, sheet);

@@ -4,6 +4,6 @@
 namespace patchwright::sheet {
 
 /// The five other conditions that save most, as a part of another sheet.
-void add_best_levers(const Context& context, const plan::WhatIf& whatif, Sheet& sheet);
+void add_best_levers(const Context& context, const whatif::WhatIf& whatif, Sheet& sheet);
 
 }  // namespace patchwright::sheet

@@ -12,12 +12,12 @@ namespace patchwright::sheet {
 
 void add_notes(const Context& c, Sheet& sheet) {
     std::string words;
-    for (const auto& note : c.job->notes) words += (words.empty() ? "Note: " : "  Note: ") + note;
+    for (const auto& note : c.job().notes) words += (words.empty() ? "Note: " : "  Note: ") + note;
     if (!words.empty()) sheet.blocks.push_back(paragraph(std::move(words), Emphasis::strong));
 }
 
 void add_customer_note(const Context& c, Sheet& sheet) {
-    if (!c.job->dig.customer_note.empty()) sheet.blocks.push_back(paragraph(c.job->dig.customer_note));
+    if (!c.job().dig.customer_note.empty()) sheet.blocks.push_back(paragraph(c.job().dig.customer_note));
 }
 
 void add_doubts(const Context& c, Sheet& sheet) {
@@ -34,7 +34,7 @@ void add_doubts(const Context& c, Sheet& sheet) {
 }
 
 void add_money_banner(const Context& c, Sheet& sheet) {
-    if (c.yard->demonstration) sheet.banners.push_back("demonstration prices, not yours");
+    if (c.yard().demonstration) sheet.banners.push_back("demonstration prices, not yours");
 }
 
 price::Line in_units(const Context& c, price::Line line) {

@@ -72,12 +72,12 @@ int arrange(std::vector<Flag>& flags, double size, double left, double right) {
     // From right to left with the text to the right of its pole: each then finds a lane above what it would cross.
     // Where texts turn left at the edge two can shut each other out; then a pole may pass behind a text, on its plate.
     std::stable_sort(flags.begin(), flags.end(), [](const Flag& a, const Flag& b) { return a.x > b.x; });
-    constexpr int most_lanes = 30;
+    constexpr int max_lanes = 30;
     std::vector<Flag> placed;
     int lanes = 0;
     const auto find_place = [&](Flag& flag, bool strict) {
         for (const bool to_left : {false, true}) {
-            for (flag.lane = 0; flag.lane < most_lanes; ++flag.lane) {
+            for (flag.lane = 0; flag.lane < max_lanes; ++flag.lane) {
                 flag.left = to_left;
                 if (fits(flag, placed, size, left, right, strict)) return true;
             }

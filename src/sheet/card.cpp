@@ -25,14 +25,14 @@ Field figure(const Context& c, const plan::Patch& p, std::string_view name, Emph
 }
 
 std::string air_words(const Context& c, const plan::Patch& p) {
-    if (c.yard->limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
+    if (c.yard().limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
     if (never_shut_in(c, p)) return "regulated; never left on shut-in air";
     return "regulated; supply lost: shut in at " + shown(c, p, "shut-in");
 }
 
 /// The same in the few words that a small card has room for.
 std::string short_air_words(const Context& c, const plan::Patch& p) {
-    if (c.yard->limits.air == job::AirSupply::shut_in) return "Air: shut in.";
+    if (c.yard().limits.air == job::AirSupply::shut_in) return "Air: shut in.";
     if (never_shut_in(c, p)) return "Air lost: do not shut in.";
     return fmt::format("Air lost: shut in at {}.", shown(c, p, "shut-in"));
 }
@@ -51,7 +51,7 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     fields.fields.push_back({"Part B" + share_words(mix), shown(c, mix, "pot-b"), Emphasis::arm});
     if (p.rigging.turn_to)
         fields.fields.push_back({"Turn the branch to", format(*p.rigging.turn_to) + " o'clock", Emphasis::arm});
-    const bool tube = c.yard->felts[static_cast<std::size_t>(p.felt.felt)].form == job::FeltForm::sewn_tube;
+    const bool tube = c.yard().felts[static_cast<std::size_t>(p.felt.felt)].form == job::FeltForm::sewn_tube;
     for (const auto& piece : p.cut.pieces) {
         const auto label = p.cut.pieces.size() > 1
                                ? fmt::format("Cut layer {}{}", piece.layer, piece.layer == 1 ? " (on the pipe)" : "")
@@ -70,9 +70,9 @@ void add_large(const Context& c, std::size_t index, Card& card) {
 void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& p = c.plan->patches[index];
     const auto& mix = mix_of(c, index);
-    const auto& run = run_of(c, p);
-    const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
-    const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
+    const auto& run = c.plan->run_of(p);
+    const auto& felt = c.yard().felts[static_cast<std::size_t>(p.felt.felt)];
+    const auto& resin = c.plan->resin_of(p);
     const auto& packer = p.option.packer;
     Fields fields;
     fields.columns = 4;
@@ -151,7 +151,7 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& day = c.plan->schedule.days[static_cast<std::size_t>(t.day)];
     // When the day closes stands on the front too.
     const auto closes = fmt::format(" (by plan {}, at the latest {}). If missed: {}.", clock_text(day.finish),
-                                    format(c.job->site.finish), t.if_missed);
+                                    format(c.job().site.finish), t.if_missed);
     card.blocks.push_back(paragraph(fmt::format(
         "Calculated with pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. "
         "Mixed late, add the delay to every time; up to {} min the day still closes{}",
@@ -184,7 +184,7 @@ void add_checks(const Context& c, std::size_t index, bool crowded, Card& card) {
 
 Block patch_card(const Context& c, std::size_t index, bool crowded) {
     const auto& p = c.plan->patches[index];
-    const auto& run = run_of(c, p);
+    const auto& run = c.plan->run_of(p);
     Card card;
     card.title = fmt::format("Patch {}", p.id);
     card.subtitle = fmt::format("run {} ({} to {}), {} {}, mends {}", run.id, run.from, run.to,
@@ -207,9 +207,9 @@ Block build_card(const Context& c, const plan::Build& build) {
     card.title = fmt::format("Build packer {}", p.option.packer.id);
     const auto where = build.again
                            ? fmt::format("on site, once a {} is out of the pipe: {} that the day's times do not hold",
-                                         c.yard->chassis[static_cast<std::size_t>(p.option.chassis)].id,
-                                         show(c, Show::minutes, plan::build_time(*c.yard)))
-                           : std::string{c.yard->limits.prepare_in_yard ? "in the yard, before leaving" : "on site"};
+                                         c.yard().chassis[static_cast<std::size_t>(p.option.chassis)].id,
+                                         show(c, Show::minutes, plan::build_time(c.yard())))
+                           : std::string{c.yard().limits.prepare_in_yard ? "in the yard, before leaving" : "on site"};
     card.subtitle = fmt::format("{}bladder {}, for {}; {}",
                                 build.count > 1 ? fmt::format("{} of them, ", build.count) : std::string{},
                                 show(c, Show::tape, p.build->bladder_cut), patch_ids(c, build.patches), where);

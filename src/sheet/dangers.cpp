@@ -32,7 +32,7 @@ std::string water_words(const Context& c, const Patches& patches) {
     const auto& p = greatest(c, patches, [](const plan::Patch& patch) { return patch.pressure.on_plug; });
     if (p.pressure.on_plug <= Force{}) return {};
     return fmt::format("Water: pushes a stopper in run {} with {}. Brace and tie it, nobody before the mouth.",
-                       run_of(c, p).id, shown(c, p, "plug-push"));
+                       c.plan->run_of(p).id, shown(c, p, "plug-push"));
 }
 
 std::string resin_words(const Context& c, int day) {
@@ -41,7 +41,7 @@ std::string resin_words(const Context& c, int day) {
     for (const auto& batch : c.plan->batches) {
         if (batch.day != day) continue;
         if (hottest == nullptr || batch.bucket.hottest > hottest->bucket.hottest) hottest = &batch;
-        const auto kind = c.yard->resins[static_cast<std::size_t>(batch.resin)].kind;
+        const auto kind = c.plan->resin_of(batch).kind;
         isocyanate = isocyanate || kind == job::ResinKind::silicate_isocyanate;
         styrene = styrene || kind == job::ResinKind::polyester || kind == job::ResinKind::vinyl_ester;
     }
@@ -65,7 +65,7 @@ std::string heat_words(const Context& c, const Patches& patches) {
     const job::Heater* hottest = nullptr;
     for (const auto i : patches) {
         if (const int h = c.plan->patches[i].heater; h >= 0) {
-            const auto& heater = c.yard->heaters[static_cast<std::size_t>(h)];
+            const auto& heater = c.yard().heaters[static_cast<std::size_t>(h)];
             if (hottest == nullptr || hottest->temperature < heater.temperature) hottest = &heater;
         }
     }
@@ -83,7 +83,7 @@ std::string place_words(const Context& c, const Patches& patches) {
     std::string at, words;
     bool traffic = false, running = false;
     for (const int r : runs) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(r)];
+        const auto& run = c.job().runs[static_cast<std::size_t>(r)];
         if (run.depth > deepest) deepest = run.depth, at = run.id;
         traffic = traffic || *run.traffic != job::Traffic::none;
         running = running || std::any_of(run.defects.begin(), run.defects.end(),
@@ -175,8 +175,8 @@ void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
 Sheet safety_sheet(const Context& c) {
     Sheet sheet;
     sheet.kind = "Safety page";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = "once for the job";
     sheet.compact = true;
     sheet.blocks.push_back(
@@ -188,7 +188,7 @@ Sheet safety_sheet(const Context& c) {
             {Caution{std::string{caution->title}, std::string{caution->text}, std::string{caution->source}}});
     }
     // One line for each of the crew with those hired for a day, and one for whoever comes besides.
-    int persons = c.yard->rates.crew_size;
+    int persons = c.yard().rates.crew_size;
     for (const auto& day : c.plan->schedule.days)
         for (const auto& task : day.tasks)
             for (const int lane : task.lanes) persons = std::max(persons, lane);

@@ -32,7 +32,7 @@ void add_runs(const Context& c, const Patches& patches, Sheet& sheet) {
 void add_fittings(const Context& c, const Patches& patches, Sheet& sheet) {
     Bullets list;
     for (const int place : runs_of(c, patches)) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(place)];
+        const auto& run = c.job().runs[static_cast<std::size_t>(place)];
         std::string words;
         for (const auto& fitting : run.fittings) words += (words.empty() ? "" : "; ") + fitting_words(c, fitting);
         if (!words.empty()) list.items.push_back(fmt::format("In run {}, from {}: {}.", run.id, run.from, words));
@@ -42,7 +42,7 @@ void add_fittings(const Context& c, const Patches& patches, Sheet& sheet) {
 
 /// Each packer that must be built: sleeves of other lengths want other bladders.
 void add_build_cards(const Context& c, int day, bool new_page, Sheet& sheet) {
-    const auto builds = plan::builds_of_day(*c.yard, *c.plan, day);
+    const auto builds = plan::builds_of_day(*c.plan, day);
     if (new_page && !builds.empty()) sheet.blocks.push_back({PageBreak{}});
     for (const auto& build : builds) sheet.blocks.push_back(build_card(c, build));
 }
@@ -68,12 +68,12 @@ Sheet day_sheet(const Context& c, int d) {
     const auto days = c.plan->schedule.days.size();
     Sheet sheet;
     sheet.kind = "Day sheet";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = c.on_the_way != nullptr ? c.on_the_way->subject
                     : days > 1              ? fmt::format("{}, day {} of {}", day_with_weekday(c, d), d + 1, days)
                                             : day_with_weekday(c, d);
-    if (c.yard->demonstration) {
+    if (c.yard().demonstration) {
         sheet.banners.push_back(
             "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
     }

@@ -42,7 +42,7 @@ Drawing draw_bracket(const Context& c) {
     Canvas canvas{"price", "What it costs, what it may be sold for", paper_width, 62};
     canvas.title(
         fmt::format("{}, net; bars from the 10th to the 90th of a hundred outcomes, the stroke is the middle one",
-                    c.yard->rates.currency.code()));
+                    c.yard().rates.currency.code()));
     if (c.plan->patches.empty()) {
         canvas.text({0, 16}, "Nothing is patched, so there is nothing to compare.", 2.8);
         canvas.set_height(20);

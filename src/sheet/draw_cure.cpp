@@ -64,7 +64,7 @@ void add_axes(Canvas& canvas, const Axes& axes) {
 
 Drawing draw_cure(const Context& c, int patch) {
     const auto& p = c.plan->patches[static_cast<std::size_t>(patch)];
-    const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
+    const auto& resin = c.plan->resin_of(p);
     Canvas canvas{"cure-" + p.id, fmt::format("Cure of patch {}", p.id), paper_width, 108};
     canvas.title(fmt::format("resin {}, sleeve {}; mixed at {}", resin.id, show(c, Show::thickness, p.felt.installed),
                              show(c, Show::temperature, *p.conditions.resin)));
@@ -74,13 +74,13 @@ Drawing draw_cure(const Context& c, int patch) {
         return canvas.take();
     }
     const cure::Model model{resin};
-    const auto expected = model.curve(p.sleeve, p.surroundings, p.conditions, c.yard->limits, cure::Side::late);
+    const auto expected = model.curve(p.sleeve, p.surroundings, p.conditions, c.yard().limits, cure::Side::late);
     auto cold = p.conditions;
     const auto* row = p.tables.let_down.empty() ? nullptr : &p.tables.let_down.front();
     std::vector<cure::CurvePoint> coldest;
     if (row != nullptr && row->pipe < *p.conditions.pipe) {
         cold.pipe.value = row->pipe;
-        coldest = model.curve(p.sleeve, p.surroundings, cold, c.yard->limits, cure::Side::late);
+        coldest = model.curve(p.sleeve, p.surroundings, cold, c.yard().limits, cure::Side::late);
     }
     Axes axes;
     axes.minutes = 1.12 * p.cure.sheet.let_down.in(unit::minute);

@@ -101,7 +101,7 @@ Drawing draw_cutting(const Context& c) {
     bool any = false;
     for (const auto& cut : c.plan->cutting) {
         canvas.text({0, y + 3.0},
-                    fmt::format("Felt {}{}", c.yard->felts[static_cast<std::size_t>(cut.felt)].id,
+                    fmt::format("Felt {}{}", c.yard().felts[static_cast<std::size_t>(cut.felt)].id,
                                 cut.plan.proven_optimal ? " (least cost, proven)" : ""),
                     3.0, -1, true);
         y += 5.4;

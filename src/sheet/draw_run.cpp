@@ -69,7 +69,7 @@ void add_patches_in_pipe(Canvas& canvas, const StripContent& content, const Wind
 
 /// A line a patch: how far from which mouth, where the mark comes to lie.
 double add_marks(Canvas& canvas, const Context& c, int run_place, const Window& window, double y) {
-    const auto& run = c.job->runs[static_cast<std::size_t>(run_place)];
+    const auto& run = c.job().runs[static_cast<std::size_t>(run_place)];
     bool first = true;
     for (const auto& p : c.plan->patches) {
         if (p.run != run_place) continue;
@@ -131,7 +131,7 @@ double add_key(Canvas& canvas, double y) {
 }  // namespace
 
 Drawing draw_run(const Context& c, int run_place, bool packers) {
-    const auto& run = c.job->runs[static_cast<std::size_t>(run_place)];
+    const auto& run = c.job().runs[static_cast<std::size_t>(run_place)];
     Canvas canvas{"run-" + run.id, fmt::format("Run {}: {} to {}", run.id, run.from, run.to), paper_width, 80};
     canvas.title(fmt::format("{} long, {} {}, {} deep to the invert; lengths to scale, depth and bore not",
                              show(c, Show::run_distance, run.length), show(c, Show::tape, run.working_bore()),

@@ -29,7 +29,7 @@ void add_fitting(Canvas& canvas, const job::Fitting& fitting, double x, double u
 }  // namespace
 
 Drawing draw_run_small(const Context& c, int run_place, const std::vector<std::size_t>& patches) {
-    const auto& run = c.job->runs[static_cast<std::size_t>(run_place)];
+    const auto& run = c.job().runs[static_cast<std::size_t>(run_place)];
     Canvas canvas{"run-small-" + run.id, fmt::format("Run {}", run.id), paper_width, 20};
     const Window window{0.0, run.length.in(unit::m), name_width + 2.0, paper_width - name_width - 2.0};
     std::vector<Flag> flags;

@@ -46,7 +46,7 @@ Sector sector_of(const std::optional<ClockRange>& clock) {
 
 Drawing draw_section(const Context& c, int patch) {
     const auto& p = c.plan->patches[static_cast<std::size_t>(patch)];
-    const auto& run = run_of(c, p);
+    const auto& run = c.plan->run_of(p);
     Canvas canvas{"section-" + p.id, fmt::format("Patch {} across", p.id), 130, 66};
     canvas.title(fmt::format("seen from {} towards {}; the bore not to scale with the walls", short_name(run.from),
                              short_name(run.to)));

@@ -150,7 +150,7 @@ std::vector<Flag> flags_below(const Context& c, const StripContent& content, con
 }  // namespace
 
 StripContent strip_content(const Context& c, int run_place) {
-    const auto& run = c.job->runs[static_cast<std::size_t>(run_place)];
+    const auto& run = c.job().runs[static_cast<std::size_t>(run_place)];
     StripContent content;
     content.length = run.length.in(unit::m);
     for (const auto& d : run.defects)

@@ -32,7 +32,7 @@ std::optional<Date> finished(const Recorded& recorded) {
 }
 
 void add_head(const Context& c, Sheet& sheet) {
-    const auto& customer = c.job->customer;
+    const auto& customer = c.job().customer;
     Fields to;
     to.columns = 1;
     const auto field = [&](const char* label, const std::string& value) {
@@ -41,7 +41,7 @@ void add_head(const Context& c, Sheet& sheet) {
     field("Customer", customer.name);
     field("Address", customer.address);
     if (!customer.site_address.empty()) field("Site", customer.site_address);
-    to.fields.push_back({"Our number", c.job->reference, Emphasis::strong});
+    to.fields.push_back({"Our number", c.job().reference, Emphasis::strong});
     sheet.blocks.push_back({Columns{{{Block{std::move(to)}}, {Block{firm_fields(c)}}}, {0.55, 0.45}}});
 }
 
@@ -58,7 +58,7 @@ void add_patches(const Context& c, const Recorded& recorded, Sheet& sheet) {
             continue;
         }
         measured = measured && built.record->starts_at && built.record->ends_at;
-        const auto& run = run_of(c, p);
+        const auto& run = c.plan->run_of(p);
         table.rows.push_back({p.id, fmt::format("{}, from {}", run.id, run.from), show(c, Show::run_distance, p.start),
                               show(c, Show::run_distance, p.end), show(c, Show::tape, p.bore),
                               show(c, Show::thickness, p.felt.installed), defect_ids(c, p),
@@ -104,7 +104,7 @@ void add_passed_tests(const Recorded& recorded, Sheet& sheet) {
 }
 
 void add_guarantee(const Context& c, const Recorded& recorded, Sheet& sheet) {
-    const auto& firm = c.yard->firm;
+    const auto& firm = c.yard().firm;
     const auto from = finished(recorded);
     const int years = firm.guarantee_years.value_or(0);
     sheet.blocks.push_back(heading("Guarantee"));
@@ -138,17 +138,17 @@ void add_guarantee(const Context& c, const Recorded& recorded, Sheet& sheet) {
 Sheet guarantee_sheet(const Context& c, const Recorded& recorded) {
     Sheet sheet;
     sheet.kind = "Guarantee";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
-    sheet.subject = c.job->customer.name;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
+    sheet.subject = c.job().customer.name;
     sheet.compact = true;
-    if (c.yard->demonstration) sheet.banners.emplace_back("demonstration firm, not yours");
+    if (c.yard().demonstration) sheet.banners.emplace_back("demonstration firm, not yours");
     add_head(c, sheet);
     add_patches(c, recorded, sheet);
     add_pictures(c, recorded, sheet);
     add_passed_tests(recorded, sheet);
     if (finished(recorded)) add_guarantee(c, recorded, sheet);
-    const auto& firm = c.yard->firm.name.empty() ? c.yard->name : c.yard->firm.name;
+    const auto& firm = c.yard().firm.name.empty() ? c.yard().name : c.yard().firm.name;
     sheet.blocks.push_back({Signature{{"For " + firm, "Date"}}});
     return sheet;
 }

@@ -53,7 +53,7 @@ Table build_up_table(const Context& c, const price::BuildUp& b, std::string titl
 
 /// What the job file says of the price.
 std::string wish_words(const Context& c) {
-    const auto& wish = c.job->price;
+    const auto& wish = c.job().price;
     return wish.net         ? "the net price of the job file"
            : wish.per_patch ? fmt::format("{} a patch by the job file, digs at own price", format(*wish.per_patch))
                             : std::string{"own price with the job file's profit"};
@@ -71,7 +71,7 @@ void add_bracket(const Context& c, Sheet& sheet) {
     }
     Table table;
     table.columns = {
-        {""}, {std::string{c.yard->rates.currency.code()}, Align::right}, {"Over the floor", Align::right}, {"Why"}};
+        {""}, {std::string{c.yard().rates.currency.code()}, Align::right}, {"Over the floor", Align::right}, {"Why"}};
     const auto row = [&](const char* what, Money amount, std::string why) {
         table.rows.push_back({what, decimal_text(amount), decimal_text(amount - b.floor), std::move(why)});
     };
@@ -84,7 +84,7 @@ void add_bracket(const Context& c, Sheet& sheet) {
     if (!c.plan->patches.empty())
         row("At most", b.limit,
             fmt::format("ceiling less the customer's least advantage, {}",
-                        format(Show::percent, c.yard->dig_market.least_advantage.as_double(), c.units)));
+                        format(Show::percent, c.yard().dig_market.least_advantage.as_double(), c.units)));
     row("Ceiling", b.ceiling, b.why_ceiling);
     if (offer.listed.listed)
         row("By our price list", offer.listed.patches + offer.unavoidable_dig.net,
@@ -93,7 +93,7 @@ void add_bracket(const Context& c, Sheet& sheet) {
         row("Offered, without extras", offer.offered.work,
             (offer.offered.wished ? wish_words(c) : std::string{"the suggested price"}) +
                 (offer.offered.discount.is_zero() ? "" : " less the discount"));
-    if (const Money least = c.yard->rates.minimum_charge; !least.is_zero())
+    if (const Money least = c.yard().rates.minimum_charge; !least.is_zero())
         table.rows.push_back(
             {"Minimum charge", decimal_text(least), "", b.own == least ? "in force on this job" : "no job for less"});
     sheet.blocks.push_back({table});
@@ -140,7 +140,7 @@ void add_reconciliation(const Context& c, Sheet& sheet) {
     row("Our profit, with minimum charge and step", p.profit, d.profit, extras - extras_cost);
     total("Own price", p.net, d.net, extras);
     row(offer.offered.wished ? "To the job file's price" : "To the suggested price", patch - p.net, dig - d.net, {});
-    const bool discount = c.yard->rates.discount != Share{};
+    const bool discount = c.yard().rates.discount != Share{};
     total(discount ? "Lines of the offer" : "Offered", patch, dig, extras);
     if (discount) {
         table.rows.push_back(
@@ -244,7 +244,7 @@ void add_other_plans(const Context& c, Sheet& sheet) {
     Table table;
     table.columns = {{"Another look"}, {"If"}, {"Adds", Align::right}, {"Or, if"}, {"Adds", Align::right}};
     for (const auto& item : c.plan->look_again) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        const auto& run = c.plan->run_of(item);
         table.rows.push_back({run.defects[static_cast<std::size_t>(item.defect)].id, item.mended_if,
                               decimal_text(item.mended), item.beyond_if, decimal_text(item.beyond)});
     }
@@ -279,7 +279,7 @@ std::string proof_words(const Context& c) {
     const auto net = static_cast<double>(c.plan->offer.patch.net.in_cents());
     const auto most = static_cast<std::int64_t>(std::ceil(net * std::max(0.0, 1.0 - whole.bound_share)));
     return fmt::format("No other way to make these patches is cheaper by more than {}.",
-                       format(Money::cents(most, c.yard->rates.currency)));
+                       format(Money::cents(most, c.yard().rates.currency)));
 }
 
 }  // namespace
@@ -297,11 +297,11 @@ std::string loose_soil(const Context& c, const price::DigWorks& works) {
 
 Sheet inside_sheet(const Context& c) { return inside_sheet(c, nullptr); }
 
-Sheet inside_sheet(const Context& c, const plan::WhatIf* whatif) {
+Sheet inside_sheet(const Context& c, const whatif::WhatIf* whatif) {
     Sheet sheet;
     sheet.kind = "Estimator's view";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = "Not for the customer";
     add_money_banner(c, sheet);
     add_notes(c, sheet);

@@ -11,7 +11,7 @@ void put(Json& object, const char* key, const std::string& text) {
     if (!text.empty()) object[key] = text;
 }
 
-Json fitting_json(const survey::DraftFitting& fitting) {
+Json fitting_json(const intake::DraftFitting& fitting) {
     Json out;
     put(out, "at", fitting.at);
     put(out, "kind", fitting.kind);
@@ -22,7 +22,7 @@ Json fitting_json(const survey::DraftFitting& fitting) {
     return out;
 }
 
-Json defect_json(const survey::DraftDefect& defect) {
+Json defect_json(const intake::DraftDefect& defect) {
     Json out;
     put(out, "id", defect.id);
     put(out, "at", defect.at);
@@ -37,7 +37,7 @@ Json defect_json(const survey::DraftDefect& defect) {
     return out;
 }
 
-Json run_json(const survey::DraftRun& run, Help help) {
+Json run_json(const intake::DraftRun& run, Help help) {
     Json out;
     put(out, "id", run.id);
     put(out, "from", run.from);
@@ -84,7 +84,7 @@ Json run_json(const survey::DraftRun& run, Help help) {
 
 }  // namespace
 
-std::string job_json(const survey::Draft& draft, Help help) {
+std::string job_json(const intake::Draft& draft, Help help) {
     Json out;
     if (help == Help::starter) {
         out["_help"] = Json::array({

@@ -11,7 +11,7 @@ Json runs_json(const Context& c) {
     Json runs = Json::array();
     for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
         const auto& run = c.plan->runs[r];
-        const auto& job_run = c.job->runs[r];
+        const auto& job_run = c.job().runs[r];
         Json json;
         json["id"] = run.id;
         json["verdicts"] = Json::array();
@@ -49,7 +49,7 @@ Json batches_json(const Context& c, std::optional<int> day) {
         for (const int patch : batch.batch.patches) {
             part.json["patches"].push_back(c.plan->patches[static_cast<std::size_t>(patch)].id);
         }
-        part.json["resin"] = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
+        part.json["resin"] = c.plan->resin_of(batch).id;
         for (const auto& kind : plan::batch_figures())
             part.figure(std::string{kind.key}, kind.show, kind.rounding, kind.value(batch));
         part.json["pots"] = batch.batch.buckets;
@@ -75,7 +75,7 @@ Json schedule_json(const Context& c, std::optional<int> day) {
             Json entry;
             entry["patch"] =
                 task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
-            if (task.run) entry["run"] = c.job->runs[job::index(*task.run)].id;
+            if (task.run) entry["run"] = c.job().runs[job::index(*task.run)].id;
             entry["what"] = schedule::word(task.what);
             entry["start"] = clock_text(task.start);
             entry["finish"] = clock_text(task.finish);
@@ -109,7 +109,7 @@ Json schedule_json(const Context& c, std::optional<int> day) {
     json["flow"] = Json::array();
     for (const auto& flow : c.plan->flows) {
         Part part{c.units};
-        part.json["run"] = c.job->runs[static_cast<std::size_t>(flow.run)].id;
+        part.json["run"] = c.plan->run_of(flow).id;
         part.json["known"] = flow.known;
         part.figure("blocked_min", Show::span, flow.blocked);
         if (flow.known) {
@@ -154,7 +154,7 @@ Json whole_json(const Context& c) {
 Json not_planned_json(const Context& c) {
     Json list = Json::array();
     for (const auto& item : c.plan->not_planned) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(item.patch.run)];
+        const auto& run = c.job().runs[static_cast<std::size_t>(item.patch.run)];
         Json defects = Json::array();
         for (const int d : item.patch.defects) defects.push_back(run.defects[static_cast<std::size_t>(d)].id);
         Json row{{"run", run.id},
@@ -229,7 +229,7 @@ Json offer_lines_json(const Context& c, bool inside) {
 Json look_again_json(const Context& c) {
     Json list = Json::array();
     for (const auto& item : c.plan->look_again) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        const auto& run = c.plan->run_of(item);
         list.push_back({{"run", run.id},
                         {"defect", run.defects[static_cast<std::size_t>(item.defect)].id},
                         {"mended_if", item.mended_if},
@@ -244,7 +244,7 @@ Json look_again_json(const Context& c) {
 
 Json price_json(const Context& c, bool inside) {
     const auto& offer = c.plan->offer;
-    const auto currency = c.yard->rates.currency.code();
+    const auto currency = c.yard().rates.currency.code();
     if (!inside) return customer_price_json(c);
     Part part{c.units};
     part.json["currency"] = currency;
@@ -259,7 +259,7 @@ Json price_json(const Context& c, bool inside) {
     part.money("suggested", offer.bracket.suggested);
     part.money("offered", offer.offered.total);
     part.money("discount", offer.offered.discount);
-    part.money("minimum_charge", c.yard->rates.minimum_charge);
+    part.money("minimum_charge", c.yard().rates.minimum_charge);
     part.money("saving_to_customer", offer.saving);
     part.json["lines"] = offer_lines_json(c, true);
     part.json["bid"] = offer.bracket.bid;
@@ -307,7 +307,7 @@ Json price_json(const Context& c, bool inside) {
 Json customer_price_json(const Context& c) {
     const auto& offer = c.plan->offer;
     Part part{c.units};
-    part.json["currency"] = c.yard->rates.currency.code();
+    part.json["currency"] = c.yard().rates.currency.code();
     part.money("price", offer.offered.total);
     part.money("offered", offer.offered.total);
     part.json["lines"] = offer_lines_json(c, false);
@@ -334,7 +334,7 @@ Json cutting_json(const Context& c) {
     Json felts = Json::array();
     for (const auto& felt : c.plan->cutting) {
         Json json;
-        json["felt"] = c.yard->felts[static_cast<std::size_t>(felt.felt)].id;
+        json["felt"] = c.yard().felts[static_cast<std::size_t>(felt.felt)].id;
         json["proven_optimal"] = felt.plan.proven_optimal;
         json["cuts"] = felt.plan.cuts;
         json["cost"] = decimal_text(felt.cost);

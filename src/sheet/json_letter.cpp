@@ -37,7 +37,7 @@ Json excavations_json(const Context& c, const std::vector<excavation::Pit>& pits
 }  // namespace
 
 Json letter_json(const Context& c) {
-    const auto& job = *c.job;
+    const auto& job = c.job();
     const auto& offer = c.plan->offer;
     const Letter letter = letter_of(c);
     Part part{c.units};
@@ -53,7 +53,7 @@ Json letter_json(const Context& c) {
     if (letter == Letter::advice) return std::move(part).done();
     Money total = offer.offered.total;
     part.json["tax"] = Json::array();
-    for (const auto& group : price::tax_parts(offer.patch, offer.offered.total, c.yard->rates)) {
+    for (const auto& group : price::tax_parts(offer.patch, offer.offered.total, c.yard().rates)) {
         part.json["tax"].push_back({{"percent", tidy(100.0 * group.rate.as_double())},
                                     {"on", decimal_text(group.on)},
                                     {"amount", decimal_text(group.tax)}});

@@ -11,7 +11,7 @@ namespace {
 void put(Part& part, const Context& c, const std::string& key, const plan::FigureKind<plan::Patch>& kind,
          double value) {
     if (kind.show == Show::money)
-        part.money(key, Money::cents(std::llround(value), c.yard->rates.currency));
+        part.money(key, Money::cents(std::llround(value), c.yard().rates.currency));
     else
         part.figure(key, kind.show, kind.rounding, value);
 }
@@ -28,7 +28,7 @@ void put_figures(Part& part, const Context& c, const plan::Patch& p, std::string
 
 Json liner_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
-    const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
+    const auto& felt = c.yard().felts[static_cast<std::size_t>(p.felt.felt)];
     put_figures(part, c, p, "liner");
     part.json["governing"] = liner::word(p.thickness.governing);
     part.json["felt"] = felt.id;
@@ -82,20 +82,20 @@ Json packer_json(const Context& c, const plan::Patch& p) {
 Json pressure_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
     put_figures(part, c, p, "pressure");
-    part.json["air"] = job::word(c.yard->limits.air);
+    part.json["air"] = job::word(c.yard().limits.air);
     return std::move(part).done();
 }
 
 Json resin_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
-    part.json["id"] = c.yard->resins[static_cast<std::size_t>(p.resin)].id;
+    part.json["id"] = c.plan->resin_of(p).id;
     put_figures(part, c, p, "resin");
     return std::move(part).done();
 }
 
 Json heating_json(const Context& c, const plan::Patch& p) {
     if (p.heater < 0) return nullptr;
-    const auto& heater = c.yard->heaters[static_cast<std::size_t>(p.heater)];
+    const auto& heater = c.yard().heaters[static_cast<std::size_t>(p.heater)];
     Part part{c.units};
     part.json["heater"] = heater.id;
     part.json["medium"] = job::word(heater.medium);
@@ -139,7 +139,7 @@ Json cure_json(const Context& c, const plan::Patch& p) {
 
 Json patch_json(const Context& c, const plan::Patch& p) {
     Part part{c.units};
-    const auto& run = c.job->runs[static_cast<std::size_t>(p.run)];
+    const auto& run = c.plan->run_of(p);
     part.json["id"] = p.id;
     part.json["run"] = run.id;
     part.json["defects"] = Json::array();

@@ -16,9 +16,9 @@ std::string dumped(const Json& json, bool compact) {
 Json header(const Context& c) {
     Json json;
     json["patchwright_plan"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}, {"notes", c.job->notes}};
-    if (!c.job->dig.customer_note.empty()) json["job"]["customer_note"] = c.job->dig.customer_note;
-    json["yard"] = {{"name", c.yard->name}, {"demonstration", c.yard->demonstration}};
+    json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}, {"notes", c.job().notes}};
+    if (!c.job().dig.customer_note.empty()) json["job"]["customer_note"] = c.job().dig.customer_note;
+    json["yard"] = {{"name", c.yard().name}, {"demonstration", c.yard().demonstration}};
     return json;
 }
 
@@ -112,10 +112,10 @@ std::string error_json(const std::string& message, std::size_t line) {
     return dumped({{"error", message}, {"line", line}}, true);
 }
 
-std::string findings_json(const std::vector<job::Diagnostic>& findings) {
+std::string findings_json(const std::vector<io::Diagnostic>& findings) {
     Json list = Json::array();
     for (const auto& d : findings) {
-        list.push_back({{"severity", d.severity == job::Severity::error ? "error" : "warning"},
+        list.push_back({{"severity", d.severity == io::Severity::error ? "error" : "warning"},
                         {"file", d.file},
                         {"line", d.line},
                         {"column", d.column},

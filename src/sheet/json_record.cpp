@@ -55,7 +55,7 @@ Json cure_json(const Context& c, const record::Patch& built) {
 Json patch_json(const Context& c, const record::Patch& built, const plan::Patch& lies) {
     Part part{c.units};
     part.json["id"] = lies.id;
-    part.json["run"] = run_of(c, lies).id;
+    part.json["run"] = c.plan->run_of(lies).id;
     part.json["outcome"] = built.record == nullptr
                                ? Json(nullptr)
                                : Json(job::word(built.record->outcome.value_or(job::SleeveOutcome::done)));
@@ -86,7 +86,7 @@ Json test_json(const Context& c, const record::Test& test) {
 std::string as_built_json(const Context& c, const Recorded& recorded) {
     Json json;
     json["patchwright_as_built"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["nothing_missed"] = recorded.built->nothing_missed();
     json["days"] = checks_json(c, recorded.built->days);
     json["patches"] = Json::array();
@@ -101,7 +101,7 @@ std::string as_built_json(const Context& c, const Recorded& recorded) {
 std::string guarantee_json(const Context& c, const Recorded& recorded) {
     Json json;
     json["patchwright_guarantee"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["sheets"] = Json::array({sheet_json(guarantee_sheet(c, recorded))});
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }

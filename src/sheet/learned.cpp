@@ -4,7 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/sheet/learn.hpp"
 #include "patchwright/units/format.hpp"
 #include "words.hpp"
@@ -33,7 +33,7 @@ Json risk_json(const job::Risk& risk, double probability) {
     Json json;
     json["id"] = risk.id;
     json["probability"] = percent(probability);
-    const auto& known = job::builtin_yard().risks;
+    const auto& known = io::builtin_yard().risks;
     if (std::any_of(known.begin(), known.end(), [&](const job::Risk& other) { return other.id == risk.id; }))
         return json;
     json["words"] = risk.words;

@@ -26,7 +26,7 @@ Date after(Date date, int days) {
 }
 
 int validity_days(const Context& c) {
-    return c.job->validity_days.value_or(c.yard->firm.validity_days.value_or(c.yard->rates.validity_days));
+    return c.job().validity_days.value_or(c.yard().firm.validity_days.value_or(c.yard().rates.validity_days));
 }
 
 }  // namespace
@@ -106,13 +106,13 @@ std::string runs_words(const std::vector<std::string>& runs) {
 std::string one_line(const std::string& text) { return fmt::format("{}", fmt::join(lines_of(text), ", ")); }
 
 Fields firm_fields(const Context& c) {
-    const auto& firm = c.yard->firm;
+    const auto& firm = c.yard().firm;
     Fields fields;
     fields.columns = 1;
     const auto given = [&](const char* label, const std::string& value) {
         if (!value.empty()) fields.fields.push_back({label, value});
     };
-    fields.fields.push_back({"From", firm.name.empty() ? c.yard->name : firm.name, Emphasis::strong});
+    fields.fields.push_back({"From", firm.name.empty() ? c.yard().name : firm.name, Emphasis::strong});
     given("Address", one_line(firm.address));
     given("Phone", firm.phone);
     given("Mail", firm.mail);
@@ -122,7 +122,7 @@ Fields firm_fields(const Context& c) {
 }
 
 std::string remedy_words(const Context& c, std::size_t run, std::size_t defect) {
-    const auto& d = c.job->runs[run].defects[defect];
+    const auto& d = c.job().runs[run].defects[defect];
     const auto verdict = c.plan->runs[run].verdicts[defect].judgement.verdict;
     const bool digging_all = c.plan->offer.offered.lines.empty();
     if (verdict == survey::Verdict::look_again) return "Size to be confirmed by camera; not priced";
@@ -143,12 +143,12 @@ Letter letter_of(const Context& c) {
 }
 
 std::optional<Date> valid_until(const Context& c) {
-    if (!c.job->offer_date) return std::nullopt;
-    return after(*c.job->offer_date, validity_days(c));
+    if (!c.job().offer_date) return std::nullopt;
+    return after(*c.job().offer_date, validity_days(c));
 }
 
 void add_letterhead(const Context& c, Sheet& sheet) {
-    const auto& job = *c.job;
+    const auto& job = c.job();
     const Letter letter = letter_of(c);
     Fields to;
     to.columns = 1;
@@ -182,7 +182,7 @@ void add_findings(const Context& c, Sheet& sheet) {
     Table table;
     table.columns = {{"Drain"}, {"At"}, {"Damage"}, {letter_of(c) == Letter::advice ? "Advice" : "Work"}};
     for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
-        const auto& run = c.job->runs[r];
+        const auto& run = c.job().runs[r];
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
             const auto& defect = run.defects[d];
             table.rows.push_back({drain_words(run), place_words(c, defect),
@@ -191,9 +191,9 @@ void add_findings(const Context& c, Sheet& sheet) {
     }
     if (table.rows.empty()) return;
     using Certainty = job::Certainty;
-    sheet.blocks.push_back(heading(c.job->certainty == Certainty::call    ? "What we were told"
-                                   : c.job->certainty == Certainty::photo ? "What the photographs show"
-                                                                          : "What the survey found"));
+    sheet.blocks.push_back(heading(c.job().certainty == Certainty::call    ? "What we were told"
+                                   : c.job().certainty == Certainty::photo ? "What the photographs show"
+                                                                           : "What the survey found"));
     sheet.blocks.push_back({table});
 }
 
@@ -220,7 +220,7 @@ void add_scope(const Context& c, Sheet& sheet) {
     table.title = patches.size() == 1 ? "Patch repair" : fmt::format("Patch repairs ({} no.)", patches.size());
     table.columns = {{"Patch"}, {"Drain"}, {"From"}, {"To"}, {"Length"}, {"Bore"}, {"Liner thickness"}, {"Mends"}};
     for (const auto& p : patches) {
-        const auto& run = run_of(c, p);
+        const auto& run = c.plan->run_of(p);
         table.rows.push_back({p.id, fmt::format("{}, from {}", run.id, run.from), show(c, Show::run_distance, p.start),
                               show(c, Show::run_distance, p.end), show(c, Show::run_distance, p.length()),
                               show(c, Show::tape, p.bore), show(c, Show::thickness, p.felt.installed),
@@ -241,7 +241,7 @@ void add_scope(const Context& c, Sheet& sheet) {
             "Included: permit, tracing of buried services, support of the sides, new pipe on a new bed, backfill, "
             "removal of surplus soil, and the surface put back."));
     std::vector<std::string> extras;
-    for (const auto& extra : c.job->extras) extras.push_back(extra.words);
+    for (const auto& extra : c.job().extras) extras.push_back(extra.words);
     if (!extras.empty()) sheet.blocks.push_back(paragraph(fmt::format("Also included: {}.", fmt::join(extras, ", "))));
 }
 
@@ -249,7 +249,7 @@ std::vector<std::string> conditions(const Context& c) {
     std::vector<std::string> list;
     const auto assumed = [&](std::string_view what) {
         std::vector<std::string> runs;
-        for (const auto& a : c.job->assumptions)
+        for (const auto& a : c.job().assumptions)
             if (a.what == what && a.where.starts_with("run ")) runs.push_back(a.where.substr(4));
         return runs;
     };
@@ -265,10 +265,10 @@ std::vector<std::string> conditions(const Context& c) {
         say("ovality", "Apart from the places named, the pipe of {} is round.");
         say("traffic above", "No heavy vehicles pass over {}.");
         for (const auto& run : assumed("access"))
-            for (const auto& r : c.job->runs)
+            for (const auto& r : c.job().runs)
                 if (r.id == run) list.push_back(fmt::format("Drain {} can be opened and reached at {}.", run, r.from));
         for (const auto& flow : c.plan->flows) {
-            const auto& id = c.job->runs[static_cast<std::size_t>(flow.run)].id;
+            const auto& id = c.plan->run_of(flow).id;
             const double hours = std::ceil(flow.blocked.in(unit::h)*2.0 - 1e-9) / 2.0;
             if (hours > 0.0)
                 list.push_back(
@@ -276,7 +276,7 @@ std::vector<std::string> conditions(const Context& c) {
         }
     }
     if (!pits.empty()) {
-        for (const auto& a : c.job->assumptions) {
+        for (const auto& a : c.job().assumptions) {
             if (a.where != "dig") continue;
             if (a.what == "surface") list.push_back(fmt::format("The surface over the excavation is {}.", a.value));
             if (a.what == "soil") list.emplace_back("The ground is ordinary backfill without rock.");

@@ -42,7 +42,7 @@ std::string date_or_none(const std::optional<Date>& date) { return date ? format
 }  // namespace
 
 std::vector<std::string> changes_since(const Context& c, const job::Job& former) {
-    const auto& job = *c.job;
+    const auto& job = c.job();
     std::vector<std::string> changes;
     const auto differ = [&](const char* what, const std::string& before, const std::string& now) {
         if (before != now)

@@ -34,8 +34,8 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
     Uses uses;
     for (const auto i : patches) {
         const auto& p = c.plan->patches[i];
-        const auto& run = run_of(c, p);
-        const auto kind = c.yard->resins[static_cast<std::size_t>(p.resin)].kind;
+        const auto& run = c.plan->run_of(p);
+        const auto kind = c.plan->resin_of(p).kind;
         uses.runs.insert(p.run);
         uses.film = uses.film || packer::contact(p.option.packer.material, kind) == packer::Contact::film_needed;
         uses.cutting = uses.cutting || cuts(p);
@@ -64,7 +64,7 @@ void add_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& 
     const plan::Patch* largest = nullptr;
     for (const auto i : patches) {
         const auto& p = c.plan->patches[i];
-        const auto& felt = c.yard->felts[static_cast<std::size_t>(p.felt.felt)];
+        const auto& felt = c.yard().felts[static_cast<std::size_t>(p.felt.felt)];
         for (const auto& piece : p.cut.pieces) {
             ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id, cut_size(c, piece.length),
                                               cut_size(c, piece.width)));
@@ -73,7 +73,7 @@ void add_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& 
     }
     if (largest == nullptr) return;
     ticks.items.push_back(fmt::format(
-        "Spare felt, one sleeve: {}, {} x {}{}", c.yard->felts[static_cast<std::size_t>(largest->felt.felt)].id,
+        "Spare felt, one sleeve: {}, {} x {}{}", c.yard().felts[static_cast<std::size_t>(largest->felt.felt)].id,
         shown(c, *largest, "cut"), shown(c, *largest, "cut-width"),
         largest->cut.pieces.size() > 1 ? fmt::format(", {} layers", largest->cut.pieces.size()) : ""));
 }
@@ -87,8 +87,8 @@ bool can_replace(const Context& c, const job::Packer& other, const plan::Patch& 
         other.fill_pressure > own.fill_pressure)
         return false;
     Working unnamed = Working::off();
-    const auto ways =
-        packer::riggings(run_of(c, p), *c.yard, {other, false, -1, -1}, p.start, p.end, p.felt.installed, unnamed);
+    const auto ways = packer::riggings(c.plan->run_of(p), c.yard(), {other, false, -1, -1}, p.start, p.end,
+                                       p.felt.installed, unnamed);
     return std::any_of(ways.begin(), ways.end(), [&](const packer::Rigging& way) {
         return way.from == p.rigging.from && way.method == p.rigging.method &&
                (p.rigging.restraint_sleeve || !way.restraint_sleeve);
@@ -110,13 +110,13 @@ Spare spare_for(const Context& c, const Carried& patches, const std::map<std::st
     const auto contact = [&](const job::BladderMaterial material) {
         auto worst = packer::Contact::allowed;
         for (const auto i : patches) {
-            const auto& resin = c.yard->resins[static_cast<std::size_t>(c.plan->patches[i].resin)];
+            const auto& resin = c.yard().resins[static_cast<std::size_t>(c.plan->patches[i].resin)];
             worst = std::max(worst, packer::contact(material, resin.kind));
         }
         return worst;
     };
     for (const auto wanted : {packer::Contact::allowed, packer::Contact::film_needed}) {
-        for (const auto& other : c.yard->packers) {
+        for (const auto& other : c.yard().packers) {
             const auto busy = used.find(other.id);
             if (other.id == own.id || other.count <= (busy == used.end() ? 0 : busy->second) ||
                 contact(other.material) != wanted)
@@ -137,7 +137,7 @@ void add_builds(const Context& c, const Carried& patches, Ticks& ticks) {
     std::set<int> days;
     for (const auto i : patches) days.insert(c.plan->schedule.patches[i].day);
     for (const int day : days) {
-        for (const auto& build : plan::builds_of_day(*c.yard, *c.plan, day)) {
+        for (const auto& build : plan::builds_of_day(*c.plan, day)) {
             const auto& p = c.plan->patches[build.patches.front()];
             const auto bladder = show(c, Show::tape, p.build->bladder_cut);
             const auto ids = patch_ids(c, build.patches);
@@ -182,7 +182,7 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
         const plan::Batch* largest = nullptr;
     };
     std::map<std::pair<int, Temperature>, Sum> resins;
-    const auto as_it_comes = c.job->site.resin_temperature.value_or(c.yard->limits.resin_temperature);
+    const auto as_it_comes = c.job().site.resin_temperature.value_or(c.yard().limits.resin_temperature);
     for (const auto* mix : uses.mixes) {
         const auto& first = c.plan->patches[static_cast<std::size_t>(mix->batch.patches.front())];
         auto& sum = resins[{mix->resin, *first.conditions.resin}];
@@ -193,16 +193,16 @@ void add_resin(const Context& c, const Uses& uses, Ticks& ticks) {
     for (const auto& [kind, sum] : resins) {
         const auto [place, at] = kind;
         ticks.items.push_back(fmt::format("Resin {}: {} in all mixes (A {}, B {}), in date, at {}",
-                                          c.yard->resins[static_cast<std::size_t>(place)].id,
+                                          c.yard().resins[static_cast<std::size_t>(place)].id,
                                           show(c, Show::scale_mass, sum.a + sum.b), show(c, Show::scale_mass, sum.a),
                                           show(c, Show::scale_mass, sum.b), show(c, Show::temperature, at)));
         ticks.items.push_back(fmt::format("Spare resin {}, one mix: A {}, B {}",
-                                          c.yard->resins[static_cast<std::size_t>(place)].id,
+                                          c.yard().resins[static_cast<std::size_t>(place)].id,
                                           shown(c, *sum.largest, "part-a"), shown(c, *sum.largest, "part-b")));
         if (at == as_it_comes) continue;
         ticks.items.push_back(fmt::format("{} for resin {}, to bring both parts to {}; thermometer",
                                           at < as_it_comes ? "Cool box with ice packs" : "Warming box",
-                                          c.yard->resins[static_cast<std::size_t>(place)].id,
+                                          c.yard().resins[static_cast<std::size_t>(place)].id,
                                           show(c, Show::temperature, at)));
     }
 }
@@ -260,7 +260,7 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     ticks.items.push_back(
         "Compressor, air line, regulator, gauge, relief valve, whip checks, barriers for both mouths");
     for (const auto& [heater, of] : uses.heated)
-        ticks.items.push_back(heater_words(c.yard->heaters[static_cast<std::size_t>(heater)], of, c));
+        ticks.items.push_back(heater_words(c.yard().heaters[static_cast<std::size_t>(heater)], of, c));
     add_lines(c, uses, ticks);
     ticks.items.push_back(uses.roots ? "Jetter with root cutter, camera" : "Jetter, camera");
     add_water_gear(c, uses, ticks);

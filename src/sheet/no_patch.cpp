@@ -14,7 +14,7 @@ std::string joined(const std::vector<std::string>& sentences) {
 
 /// What was found on one run, and why no sleeve answers it.
 void add_run(const Context& c, std::size_t r, Sheet& sheet) {
-    const auto& run = c.job->runs[r];
+    const auto& run = c.job().runs[r];
     const auto& planned = c.plan->runs[r];
     sheet.blocks.push_back(heading(fmt::format("Run {}: {} to {}", run.id, run.from, run.to)));
     if (run.defects.empty()) {
@@ -45,10 +45,10 @@ void add_run(const Context& c, std::size_t r, Sheet& sheet) {
 Sheet no_patch_sheet(const Context& c) {
     Sheet sheet;
     sheet.kind = "Day sheet";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = "no day of patching";
-    if (c.yard->demonstration)
+    if (c.yard().demonstration)
         sheet.banners.push_back(
             "Demonstration yard: invented resins and packers, not yours. Do not work from this sheet.");
     sheet.blocks.push_back(paragraph("Nothing on this job can be patched: there is no day of work and nothing to load.",

@@ -184,7 +184,7 @@ Json clock_json(const std::optional<int>& minute) { return minute ? Json(clock_t
 Json sleeve_json(const Context& c, const Sleeve& s) {
     Json json;
     json["id"] = id_of(c, s);
-    json["run"] = run_of(c, c.plan->patches[s.patch]).id;
+    json["run"] = c.plan->run_of(c.plan->patches[s.patch]).id;
     json["state"] = word(s.state);
     json["mixed_at"] = clock_json(s.mixed);
     json["inflated_at"] = clock_json(s.inflated);
@@ -229,8 +229,8 @@ std::string now_text(const Context& c, const site::Now& now, const TextStyle& st
     context.plan = &rest;
     Sheet sheet;
     sheet.kind = "Rest of the day";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     add_order(context, now.day, open_patches(now), sheet);
     return text + "\n" + sheet::text(sheet, style);
 }
@@ -241,8 +241,8 @@ Sheet now_sheet(const Context& c, const site::Now& now) {
     context.plan = &rest;
     Sheet sheet;
     sheet.kind = "Now";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = fmt::format("{}, {}", day_with_weekday(c, now.day), clock_text(now.at));
     sheet.compact = true;
     for (const auto& line : five_lines(c, now)) sheet.blocks.push_back(paragraph(line, Emphasis::strong));
@@ -257,7 +257,7 @@ std::string now_json(const Context& c, const site::Now& now) {
     context.plan = &rest;
     Json json;
     json["patchwright_now"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
+    json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["at"] = clock_text(now.at);
     json["day"] = now.day + 1;
     json["date"] = date_text(c, now.day);

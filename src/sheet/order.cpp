@@ -23,7 +23,7 @@ std::vector<Field> telephone_fields() {
 
 /// Persons of a crew on that day, helpers among them.
 std::size_t crew_size(const Context& c, int day, int crew) {
-    int size = std::max(1, c.yard->rates.crew_size);
+    int size = std::max(1, c.yard().rates.crew_size);
     for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks)
         for (const int lane : task.lanes) size = std::max(size, task.crew == crew ? lane : 0);
     return static_cast<std::size_t>(size);
@@ -58,7 +58,7 @@ std::string what_words(const Context& c, const schedule::Task& task) {
     if (task.patch)
         what += " " + patch_id(c, *task.patch);
     else if (task.run)
-        what += ", run " + c.job->runs[job::index(*task.run)].id;
+        what += ", run " + c.job().runs[job::index(*task.run)].id;
     if (task.what == schedule::What::cure) what += task.persons > 0 ? " (one watches)" : " (nobody bound)";
     return what;
 }
@@ -119,7 +119,7 @@ int crews_of(const Context& c, int day) {
 /// (lead)".
 std::vector<std::string> person_labels(const Context& c, int day) {
     std::vector<std::string> labels;
-    const int crews = crews_of(c, day), own = std::max(1, c.yard->rates.crew_size);
+    const int crews = crews_of(c, day), own = std::max(1, c.yard().rates.crew_size);
     for (int crew = 1; crew <= crews; ++crew) {
         const auto size = static_cast<int>(crew_size(c, day, crew - 1));
         for (int person = 1; person <= size; ++person)
@@ -150,7 +150,7 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
             clock_text(from), clock_text(to)));
     for (const auto& flow : c.plan->flows) {
         if (!runs.count(flow.run)) continue;
-        const auto& run = c.job->runs[static_cast<std::size_t>(flow.run)];
+        const auto& run = c.plan->run_of(flow);
         const auto blocked = format_up(Show::span, flow.blocked, c.units);
         if (!flow.known) {
             list.items.push_back(fmt::format(
@@ -186,9 +186,9 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
         if (batch.day != day) continue;
         std::string ids;
         for (const int p : batch.batch.patches) ids += (ids.empty() ? "" : ", ") + patch_id(c, p);
-        table.rows.push_back(list_of<std::string>(
-            batch.id, format(batch.mix_at), std::move(ids), c.yard->resins[static_cast<std::size_t>(batch.resin)].id,
-            shown(c, batch, "pot-a"), shown(c, batch, "pot-b"), shown(c, batch, "pour-by")));
+        table.rows.push_back(list_of<std::string>(batch.id, format(batch.mix_at), std::move(ids),
+                                                  c.plan->resin_of(batch).id, shown(c, batch, "pot-a"),
+                                                  shown(c, batch, "pot-b"), shown(c, batch, "pour-by")));
         if (pots_differ)
             table.rows.back().push_back(batch.batch.buckets > 1 ? fmt::format("{}, each so", batch.batch.buckets)
                                                                 : "1");
@@ -209,11 +209,12 @@ std::set<int> runs_of(const Context& c, const Patches& patches) {
 
 void add_header(const Context& c, int day, Sheet& sheet) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)];
-    const auto& site = c.job->site;
+    const auto& site = c.job().site;
     Fields plan;
-    const auto& address = c.job->customer.site_address.empty() ? c.job->customer.address : c.job->customer.site_address;
+    const auto& address =
+        c.job().customer.site_address.empty() ? c.job().customer.address : c.job().customer.site_address;
     // Two rows, with or without a customer.
-    plan.columns = c.job->customer.name.empty() && address.empty() ? 4 : 5;
+    plan.columns = c.job().customer.name.empty() && address.empty() ? 4 : 5;
     const auto* way = c.on_the_way;
     const bool from_yard = way == nullptr || way->first, to_yard = way == nullptr || way->last;
     plan.fields = list_of<Field>(
@@ -221,7 +222,7 @@ void add_header(const Context& c, int day, Sheet& sheet) {
         Field{to_yard ? "Back by plan" : "At " + way->to + " by plan", clock_text(tasks.finish), Emphasis::arm},
         Field{to_yard ? "Day must end by" : "At " + way->to + " by", format(site.finish), Emphasis::strong},
         Field{"Air, calculated with", show(c, Show::temperature, *site.air_temperature)});
-    if (!c.job->customer.name.empty()) plan.fields.push_back({"Customer", c.job->customer.name});
+    if (!c.job().customer.name.empty()) plan.fields.push_back({"Customer", c.job().customer.name});
     if (!address.empty()) plan.fields.push_back({"Site", address});
     auto telephones = telephone_fields();
     std::move(telephones.begin(), telephones.end(), std::back_inserter(plan.fields));
@@ -313,7 +314,7 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     });
     if (watched)
         sheet.blocks.push_back(paragraph(
-            c.yard->limits.watcher_may_work
+            c.yard().limits.watcher_may_work
                 ? "One watches: at that mouth there is always somebody, free or at a job that can be dropped at once."
                 : "One watches: at that mouth there is always somebody who does nothing else."));
     // Nor for the bars, which say the same.

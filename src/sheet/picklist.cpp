@@ -22,7 +22,7 @@ std::string stock_words(const Context& c, const cutting::Stock& stock) {
 
 void add_cutting(const Context& c, Sheet& sheet) {
     for (const auto& cut : c.plan->cutting) {
-        const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
+        const auto& felt = c.yard().felts[static_cast<std::size_t>(cut.felt)];
         Table table;
         table.title = fmt::format(
             "Felt {}: {}", felt.id,
@@ -56,7 +56,7 @@ namespace {
 void add_resin(const Context& c, Sheet& sheet) {
     std::map<std::string, std::pair<Mass, Mass>> parts;
     for (const auto& batch : c.plan->batches) {
-        auto& row = parts[c.yard->resins[static_cast<std::size_t>(batch.resin)].id];
+        auto& row = parts[c.plan->resin_of(batch).id];
         row.first += batch.batch.part_a;
         row.second += batch.batch.part_b;
     }
@@ -100,7 +100,7 @@ void add_money(const Context& c, Sheet& sheet) {
     Table table;
     table.title = "What it costs";
     table.columns = {{"Item"}, {"Qty", Align::right}, {"Unit"}, {"Each", Align::right}, {"Amount", Align::right}};
-    Money total = Money::cents(0, c.yard->rates.currency);
+    Money total = Money::cents(0, c.yard().rates.currency);
     for (const auto& billed : c.plan->offer.patch.lines) {
         if (billed.kind != price::LineKind::material) continue;
         const auto line = in_units(c, billed);
@@ -119,9 +119,9 @@ void add_money(const Context& c, Sheet& sheet) {
 Sheet pick_list(const Context& c) {
     Sheet sheet;
     sheet.kind = "Pick list";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
-    sheet.subject = c.job->date ? format(*c.job->date) : "";
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
+    sheet.subject = c.job().date ? format(*c.job().date) : "";
     add_money_banner(c, sheet);
     add_cutting(c, sheet);
     add_resin(c, sheet);
@@ -145,9 +145,9 @@ std::string pick_csv(const Context& c) {
         csv +=
             fmt::format("{},{},{},{},{}\n", csv_text(list), csv_text(item), quantity, csv_text(unit), csv_text(detail));
     };
-    if (c.yard->demonstration) row("note", "demonstration prices, not yours", "", "", "");
+    if (c.yard().demonstration) row("note", "demonstration prices, not yours", "", "", "");
     for (const auto& cut : c.plan->cutting) {
-        const auto& felt = c.yard->felts[static_cast<std::size_t>(cut.felt)];
+        const auto& felt = c.yard().felts[static_cast<std::size_t>(cut.felt)];
         for (const auto& placed : cut.plan.placements) {
             const auto& piece = cut.pieces[static_cast<std::size_t>(placed.piece)];
             const auto size = [&](int value) { return cut_size(c, static_cast<double>(value) * unit::mm); };
@@ -162,7 +162,7 @@ std::string pick_csv(const Context& c) {
     };
     const std::string mass_unit = us ? "lb" : "g";
     for (const auto& batch : c.plan->batches) {
-        const auto& id = c.yard->resins[static_cast<std::size_t>(batch.resin)].id;
+        const auto& id = c.plan->resin_of(batch).id;
         row("resin", id + " part A", mass(batch.batch.part_a), mass_unit, "mix " + batch.id);
         row("resin", id + " part B", mass(batch.batch.part_b), mass_unit, "mix " + batch.id);
     }
@@ -174,7 +174,7 @@ std::string pick_csv(const Context& c) {
         if (billed.kind != price::LineKind::material) continue;
         const auto line = in_units(c, billed);
         row("cost", line.words, fmt::format("{:.3f}", line.quantity), line.unit,
-            fmt::format("{} {}", decimal_text(line.amount), c.yard->rates.currency.code()));
+            fmt::format("{} {}", decimal_text(line.amount), c.yard().rates.currency.code()));
     }
     return csv;
 }

@@ -9,7 +9,7 @@ namespace {
 
 void add_runs(const Context& c, Sheet& sheet) {
     for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
-        const auto& run = c.job->runs[r];
+        const auto& run = c.job().runs[r];
         const auto& planned = c.plan->runs[r];
         Card card;
         card.title = fmt::format("Run {}", run.id);
@@ -70,9 +70,9 @@ void add_patches(const Context& c, Sheet& sheet) {
 Sheet plan_sheet(const Context& c) {
     Sheet sheet;
     sheet.kind = "Plan";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
-    sheet.subject = c.job->date ? format(*c.job->date) : "";
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
+    sheet.subject = c.job().date ? format(*c.job().date) : "";
     add_money_banner(c, sheet);
     add_notes(c, sheet);
     add_runs(c, sheet);

@@ -12,14 +12,14 @@ namespace patchwright::sheet {
 namespace {
 
 std::string tax_name(const Context& c) {
-    const auto& name = c.yard->firm.tax_name;
+    const auto& name = c.yard().firm.tax_name;
     return name == "tax" ? "Tax" : name;
 }
 
 /// Lines, net, tax, total. Returns the total with tax.
 Money add_amounts(const Context& c, Table& table) {
     const auto& offer = c.plan->offer;
-    const auto& rates = c.yard->rates;
+    const auto& rates = c.yard().rates;
     for (const auto& line : offer.offered.lines) {
         const bool counted = line.kind == price::OfferKind::extra && (!line.unit.empty() || line.quantity != 1.0);
         const char* space = line.unit.empty() ? "" : " ";
@@ -43,7 +43,7 @@ Money add_amounts(const Context& c, Table& table) {
     }
     if (parts.empty()) return due;
     table.total_rows.push_back(table.rows.size());
-    table.rows.push_back({fmt::format("Total incl. {}", c.yard->firm.tax_name), format(due)});
+    table.rows.push_back({fmt::format("Total incl. {}", c.yard().firm.tax_name), format(due)});
     return due;
 }
 
@@ -55,17 +55,18 @@ void add_price(const Context& c, Sheet& sheet) {
     table.columns = {{"Item"}, {"Amount", Align::right}};
     add_amounts(c, table);
     sheet.blocks.push_back({table});
-    const Money least = c.yard->rates.minimum_charge;
+    const Money least = c.yard().rates.minimum_charge;
     if (!offer.offered.wished && !least.is_zero() && offer.offered.work == least)
         sheet.blocks.push_back(paragraph("This is our minimum charge for a visit."));
-    if (!c.yard->rates.tax_registered)
-        sheet.blocks.push_back(paragraph(fmt::format("No {} is charged.", c.yard->firm.tax_name)));
+    if (!c.yard().rates.tax_registered)
+        sheet.blocks.push_back(paragraph(fmt::format("No {} is charged.", c.yard().firm.tax_name)));
     if (estimate) {
         sheet.blocks.push_back(paragraph(
-            fmt::format("This is an estimate from {}. After a camera survey the price may come to between {} and {} "
-                        "net. The survey costs {} net and gives us what we need for a firm offer.",
-                        c.job->certainty == job::Certainty::call ? "what we were told on the telephone" : "photographs",
-                        format(offer.band_from), format(offer.band_to), format(c.yard->rates.survey_price)),
+            fmt::format(
+                "This is an estimate from {}. After a camera survey the price may come to between {} and {} "
+                "net. The survey costs {} net and gives us what we need for a firm offer.",
+                c.job().certainty == job::Certainty::call ? "what we were told on the telephone" : "photographs",
+                format(offer.band_from), format(offer.band_to), format(c.yard().rates.survey_price)),
             Emphasis::strong));
     }
 }
@@ -85,7 +86,7 @@ void add_comparison(const Context& c, Sheet& sheet) {
     Table table;
     table.columns = {{""}, {as_said(c)}, {"Digging up every place"}};
     table.rows = {
-        {c.job->extras.empty() ? "Price, net" : "Price, net, without extras", format(offer.offered.work),
+        {c.job().extras.empty() ? "Price, net" : "Price, net, without extras", format(offer.offered.work),
          "about " + format(offer.bracket.ceiling)},
         {"Days on site", about(patch.days), about(dig.days)},
         {"Surface broken and put back", or_none(Show::area, patch.surface_broken),
@@ -126,7 +127,7 @@ void add_options(const Context& c, Sheet& sheet) {
 
 /// What the firm says of payment, guarantee and the rest; where it says nothing of its own, plain sentences.
 void add_terms(const Context& c, Sheet& sheet) {
-    const auto& firm = c.yard->firm;
+    const auto& firm = c.yard().firm;
     const bool binding = letter_of(c) == Letter::offer;
     Bullets list;
     if (!firm.payment_terms.empty()) list.items.push_back("Payment: " + firm.payment_terms);
@@ -160,7 +161,7 @@ void add_open_questions(const Context& c, Sheet& sheet) {
     Bullets list;
     const bool on_top = letter_of(c) != Letter::advice;
     for (const auto& item : c.plan->look_again) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(item.run)];
+        const auto& run = c.plan->run_of(item);
         const auto& defect = run.defects[static_cast<std::size_t>(item.defect)];
         const bool dug = defect.kind != job::DefectKind::infiltration;
         const char* sign = on_top ? "+ " : "about ";
@@ -179,7 +180,7 @@ void add_longer_day(const Context& c, Sheet& sheet) {
     if (c.plan->not_planned.empty()) return;
     Bullets list;
     for (const auto& item : c.plan->not_planned) {
-        const auto& run = c.job->runs[static_cast<std::size_t>(item.patch.run)];
+        const auto& run = c.job().runs[static_cast<std::size_t>(item.patch.run)];
         list.items.push_back(
             fmt::format("{}, drain {}: a patch of {}{}.", defect_ids(c, item.patch), run.id,
                         show(c, Show::run_distance, item.patch.length()),
@@ -229,11 +230,12 @@ void add_advice(const Context& c, Sheet& sheet) {
             paragraph("The footage does not show enough for a firm price. A second look with the camera "
                       "at the places above, after cleaning, comes first.",
                       Emphasis::strong));
-        sheet.blocks.push_back(paragraph(fmt::format("This survey costs {} net.", format(c.yard->rates.survey_price))));
+        sheet.blocks.push_back(
+            paragraph(fmt::format("This survey costs {} net.", format(c.yard().rates.survey_price))));
         add_open_questions(c, sheet);
     } else {
         sheet.blocks.push_back(
-            paragraph(c.job->certainty == job::Certainty::survey
+            paragraph(c.job().certainty == job::Certainty::survey
                           ? "The survey shows no damage that needs mending. Nothing is offered."
                           : "From what we know there is no damage that needs mending. Nothing is offered.",
                       Emphasis::strong));
@@ -246,9 +248,9 @@ Sheet quote_sheet(const Context& c) {
     const Letter letter = letter_of(c);
     Sheet sheet;
     sheet.kind = letter == Letter::offer ? "Offer" : letter == Letter::estimate ? "Estimate" : "Advice";
-    sheet.title = c.job->title;
-    if (letter == Letter::offer) sheet.reference = c.job->reference;
-    sheet.subject = c.job->customer.name;
+    sheet.title = c.job().title;
+    if (letter == Letter::offer) sheet.reference = c.job().reference;
+    sheet.subject = c.job().customer.name;
     sheet.compact = true;
     add_money_banner(c, sheet);
     add_letterhead(c, sheet);
@@ -272,7 +274,7 @@ Sheet quote_sheet(const Context& c) {
     add_limits(c, sheet);
     add_terms(c, sheet);
     if (letter == Letter::offer) {
-        const auto& firm = c.yard->firm.name.empty() ? c.yard->name : c.yard->firm.name;
+        const auto& firm = c.yard().firm.name.empty() ? c.yard().name : c.yard().firm.name;
         sheet.blocks.push_back({Signature{{"Accepted by the customer", "Date", "For " + firm}}});
     }
     return sheet;

@@ -28,9 +28,9 @@ std::string quote_csv_row(const Context& c) {
     const double total = static_cast<double>(offer.offered.total.in_cents());
     const double margin = total > 0.0 ? 1.0 - static_cast<double>(cost.in_cents()) / total : 0.0;
     return fmt::format(
-        "{},{},{},{},{},{},{},{},{},{},{},{},{},", csv_text(c.job->reference), c.plan->patches.size(),
+        "{},{},{},{},{},{},{},{},{},{},{},{},{},", csv_text(c.job().reference), c.plan->patches.size(),
         offer.unavoidable_works.pits.size(), static_cast<int>(std::ceil(offer.patch_outcome.days - 1e-9)),
-        c.yard->rates.currency.code(), decimal_text(offer.bracket.floor), decimal_text(offer.bracket.own),
+        c.yard().rates.currency.code(), decimal_text(offer.bracket.floor), decimal_text(offer.bracket.own),
         offer.bracket.bid ? decimal_text(offer.bracket.suggested) : "",
         offered ? decimal_text(offer.offered.total) : "", decimal_text(offer.bracket.ceiling),
         offered ? share(margin) : "", c.plan->patches.empty() ? "" : share(plan::late_probability(*c.plan)),

@@ -26,7 +26,7 @@ Json planned(const Context& c, std::size_t index) {
     const auto& t = c.plan->schedule.patches[index];
     const auto& mix = mix_of(c, index);
     return Json::array({
-        fmt::format("{}: run {}, {} to {}, mark at {} from {}", day_with_weekday(c, t.day), run_of(c, p).id,
+        fmt::format("{}: run {}, {} to {}, mark at {} from {}", day_with_weekday(c, t.day), c.plan->run_of(p).id,
                     show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end), shown(c, p, "mark"),
                     p.rigging.from),
         fmt::format("A {}, B {} in mix {}; bench test {} for {}", shown(c, mix, "part-a"), shown(c, mix, "part-b"),
@@ -58,7 +58,7 @@ Json patch_form(const Context& c, std::size_t index) {
 
 Json test_form(const Context& c) {
     std::string runs;
-    for (const auto& run : c.job->runs) runs += (runs.empty() ? "" : ", ") + run.id;
+    for (const auto& run : c.job().runs) runs += (runs.empty() ? "" : ", ") + run.id;
     Json test;
     test["_help"] = fmt::format("Runs: {}. Method: LA, LB, LC, LD (EN 1610, air), W (EN 1610, water), F1417.", runs);
     blank(test, {"run", "method", "date", "who", "settled"});
@@ -81,7 +81,7 @@ std::string record_starter(const Context& c) {
         "every key.",
     });
     record["patchwright_record"] = 1;
-    record["job"] = c.job->reference;
+    record["job"] = c.job().reference;
     record["days"] = Json::array();
     for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
         Json day;

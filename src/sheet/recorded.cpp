@@ -85,7 +85,7 @@ void draw_runs(const Context& c, const plan::Plan& lies, bool packers, Sheet& sh
     if (!c.drawings) return;
     Context built = c;
     built.plan = &lies;
-    for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
+    for (std::size_t r = 0; r < c.job().runs.size(); ++r) {
         const int run = static_cast<int>(r);
         const bool patched =
             std::any_of(lies.patches.begin(), lies.patches.end(), [run](const plan::Patch& p) { return p.run == run; });

@@ -14,7 +14,7 @@ namespace {
 /// What the survey says of the defects of a run that stand in those words and are in no patch.
 std::string remarks_on(const Context& c, std::size_t run, const std::string& words) {
     std::string remarks;
-    const auto& defects = c.job->runs[run].defects;
+    const auto& defects = c.job().runs[run].defects;
     for (std::size_t d = 0; d < defects.size(); ++d) {
         const auto& defect = defects[d];
         if (!defect.remark.empty() && names(words, defect.id) && !in_a_patch(c, run, d))
@@ -36,7 +36,7 @@ void add_findings(const Context& c, int day, const Patches& patches, Sheet& shee
         for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
             const auto& verdict = run.verdicts[d];
             if (survey::wants_patch(verdict.judgement.verdict)) continue;
-            const auto& defect = c.job->runs[r].defects[d];
+            const auto& defect = c.job().runs[r].defects[d];
             other.items.push_back(
                 fmt::format("{}: {}. {}{}", verdict.defect, survey::word(verdict.judgement.verdict),
                             verdict.judgement.reasons.empty() ? "" : verdict.judgement.reasons.front(),
@@ -90,8 +90,8 @@ void add_doubts_of_day(const Context& c, int day, const Patches& patches, Sheet&
             if (std::find(patches.begin(), patches.end(), i) != patches.end()) return true;
             other = true;
         }
-        for (std::size_t r = 0; r < c.job->runs.size(); ++r) {
-            const auto& id = c.job->runs[r].id;
+        for (std::size_t r = 0; r < c.job().runs.size(); ++r) {
+            const auto& id = c.job().runs[r].id;
             if (!names(text, "run " + id) && !names(text, "Run " + id)) continue;
             if (runs.count(static_cast<int>(r))) return true;
             other = true;

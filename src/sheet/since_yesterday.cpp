@@ -20,8 +20,9 @@ void add_since_yesterday(const Context& c, int day, Sheet& sheet) {
             "plan; "
             "DEFLATE from {} on, not before {} after mixing, and only when the witness is hard; not hard: hold it and "
             "ring the office.",
-            p.id, run_of(c, p).id, shown(c, p, "mark"), p.rigging.from, p.option.packer.id, shown(c, p, "pressure"),
-            shown(c, p, "most-pressure"), clock_text(t.mix), clock_text(task.start), shown(c, p, "let-down")));
+            p.id, c.plan->run_of(p).id, shown(c, p, "mark"), p.rigging.from, p.option.packer.id,
+            shown(c, p, "pressure"), shown(c, p, "most-pressure"), clock_text(t.mix), clock_text(task.start),
+            shown(c, p, "let-down")));
     }
     if (list.items.empty()) return;
     Card card;

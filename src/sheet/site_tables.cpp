@@ -107,12 +107,12 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
                               show(c, Show::temperature, *with.air));
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
-    auto limit = c.yard->resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
+    auto limit = c.yard().resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
     for (const auto& g : list) {
         table.columns.push_back({list.size() > 1 ? g.ids + ": inflated by" : "inflated by", Align::right});
         table.columns.push_back({"deflate", Align::right});
         table.columns.push_back({"no own heat", Align::right});
-        limit = std::min(limit, c.yard->resins[static_cast<std::size_t>(g.patch->resin)].application_min);
+        limit = std::min(limit, c.plan->resin_of(*g.patch).application_min);
         for (const auto& row : g.table.let_down) pipes.push_back(row.pipe);
     }
     std::sort(pipes.begin(), pipes.end());
@@ -164,7 +164,7 @@ Limits limits_of(const Context& c, const plan::Patch& p) {
     Limits limits;
     limits.patch = p.id;
     limits.unit = c.units == UnitSystem::us ? "F" : "C";
-    limits.least = degrees(c, c.yard->resins[static_cast<std::size_t>(p.resin)].application_min);
+    limits.least = degrees(c, c.plan->resin_of(p).application_min);
     for (const auto& row : p.tables.let_down)
         limits.pipes.push_back({degrees(c, row.pipe), minutes_down(row.inflate_by), minutes_up(row.let_down)});
     for (const auto& row : p.tables.inflate) {
@@ -176,13 +176,13 @@ Limits limits_of(const Context& c, const plan::Patch& p) {
 
 namespace {
 
-constexpr std::size_t most_beside = 4;  ///< tables beside each other whose figures stay whole
+constexpr std::size_t max_beside = 4;  ///< tables beside each other whose figures stay whole
 
 /// Tables beside each other, as many as there is room for.
 void add_beside(std::vector<Table> tables, Sheet& sheet) {
-    for (std::size_t i = 0; i < tables.size(); i += most_beside) {
+    for (std::size_t i = 0; i < tables.size(); i += max_beside) {
         Columns row;
-        for (std::size_t k = i; k < std::min(i + most_beside, tables.size()); ++k)
+        for (std::size_t k = i; k < std::min(i + max_beside, tables.size()); ++k)
             row.columns.push_back(list_of<Block>(Block{std::move(tables[k])}));
         sheet.blocks.push_back({std::move(row)});
     }
@@ -227,7 +227,7 @@ void add_many_tables(const Context& c, const std::vector<Group>& let_down, const
     std::vector<Table> pipes, airs;
     for (const auto& g : let_down) pipes.push_back(let_down_table(c, {g}, false));
     for (const auto& g : inflate) airs.push_back(inflate_table(c, g, inflate.size() == 1, 1));
-    if (pipes.size() + airs.size() <= most_beside) {
+    if (pipes.size() + airs.size() <= max_beside) {
         std::move(airs.begin(), airs.end(), std::back_inserter(pipes));
         airs.clear();
     }

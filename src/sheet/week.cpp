@@ -215,7 +215,9 @@ std::vector<Sheet> crew_day_sheets(const WeekContext& c, const week::CrewDay& da
             address.before[part], address.after[part],
             fmt::format("{}, crew {}, {} of {}", date_with_weekday(day.date), day.crew, k + 1, day.stops.size()),
             k == 0, k + 1 == day.stops.size()};
-        Context context{&address.visits[part], c.yard, &address.plan, c.units, c.drawings};
+        plan::Plan there = address.plan;
+        there.job = std::make_shared<job::Job>(address.visits[part]);
+        Context context{&there, c.units, c.drawings};
         context.on_the_way = &way;
         for (auto& sheet : day_sheets(context, visit.part)) sheets.push_back(std::move(sheet));
     }

@@ -30,7 +30,7 @@ void add_purchases(const WeekContext& c, Sheet& sheet) {
 std::string packers_text(const WeekContext& c, const CrewDay& day) {
     std::map<std::string, int> most;
     for (const Visit& visit : day.stops)
-        for (const auto& use : plan::packer_use(*c.yard, address_of(c, visit).plan, visit.part))
+        for (const auto& use : plan::packer_use(address_of(c, visit).plan, visit.part))
             most[use.kind] = std::max(most[use.kind], use.at_once);
     std::string words;
     for (const auto& [kind, count] : most)
@@ -96,8 +96,10 @@ Sheet week_pick_list(const WeekContext& c) {
     add_loads(c, sheet);
     sheet.blocks.push_back(paragraph("Spares, gear and boxes to tick stand on the day sheet of each stop."));
     plan::Plan felt;
+    felt.job = std::make_shared<job::Job>(c.week->jobs.front().job);
+    felt.yard = std::make_shared<job::Yard>(*c.yard);
     felt.cutting = c.week->cutting;
-    add_cutting({&c.week->jobs.front().job, c.yard, &felt, c.units, c.drawings}, sheet);
+    add_cutting({&felt, c.units, c.drawings}, sheet);
     return sheet;
 }
 

@@ -13,11 +13,11 @@
 namespace patchwright::sheet {
 namespace {
 
-using plan::Alternative;
-using plan::Upshot;
-using plan::WhatIf;
+using whatif::Alternative;
+using whatif::Upshot;
+using whatif::WhatIf;
 
-bool tried(const WhatIf& w) { return !w.list.empty() && w.list.front().lever == plan::Lever::tried; }
+bool tried(const WhatIf& w) { return !w.list.empty() && w.list.front().lever == whatif::Lever::tried; }
 
 /// Places that wait for a longer day are in no price: a line of their own keeps sums from being misread.
 bool any_waiting(const WhatIf& w) {
@@ -68,12 +68,12 @@ std::string columns_text(const Context& c) {
         "Each line is the whole job planned anew with that one thing changed. Own price and savings are net, in {}; "
         "below "
         "zero: it costs more. Late: the chance that some sleeve is not in place in time.",
-        c.yard->rates.currency.code());
+        c.yard().rates.currency.code());
 }
 
 std::string conditioning_text(const Context& c) {
     return fmt::format("Cooling or warming resin, {} a patch, is in no price here.",
-                       format(c.yard->conditioning.cost_per_patch));
+                       format(c.yard().conditioning.cost_per_patch));
 }
 
 void add_not_listed(const WhatIf& w, Sheet& sheet) {
@@ -89,13 +89,13 @@ void add_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
     std::vector<std::string> idle;
     bool conditioned = false;
     for (const auto& a : w.list) {
-        if (plan::changes_work(a.lever))
+        if (whatif::changes_work(a.lever))
             work.push_back(&a);
         else if (no_difference(a.upshot, w.as_is))
             idle.push_back(a.words);
         else
             same.push_back(&a);
-        conditioned = conditioned || a.lever == plan::Lever::resin_temperature;
+        conditioned = conditioned || a.lever == whatif::Lever::resin_temperature;
     }
     sheet.blocks.push_back({table_of(c, w, same, "The same work, otherwise")});
     if (!idle.empty()) sheet.blocks.push_back(paragraph(fmt::format("No difference: {}.", fmt::join(idle, "; "))));
@@ -151,7 +151,7 @@ void add_side_by_side(const Context& c, const WhatIf& w, Sheet& sheet) {
     sheet.blocks.push_back(paragraph(fmt::format(
         "Each column is the whole job planned with that change. Amounts in {}; savings below zero: it costs "
         "more. Chance late: that some sleeve is not in place in time.",
-        c.yard->rates.currency.code())));
+        c.yard().rates.currency.code())));
     add_not_listed(w, sheet);
 }
 
@@ -162,7 +162,7 @@ void add_best_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
     std::vector<const Alternative*> best;
     for (const auto& a : w.list) {
         const bool better = a.places_more > 0 || (a.saves && *a.saves > Money{});
-        if (better && !plan::changes_work(a.lever) && best.size() < most) best.push_back(&a);
+        if (better && !whatif::changes_work(a.lever) && best.size() < most) best.push_back(&a);
     }
     sheet.blocks.push_back(heading("What would save most"));
     if (best.empty())
@@ -170,7 +170,8 @@ void add_best_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
             paragraph("No longer day, helper, packer, resin or access that was tried saves anything."));
     else
         sheet.blocks.push_back({table_of(c, w, best, "")});
-    if (std::any_of(best.begin(), best.end(), [](const auto* a) { return a->lever == plan::Lever::resin_temperature; }))
+    if (std::any_of(best.begin(), best.end(),
+                    [](const auto* a) { return a->lever == whatif::Lever::resin_temperature; }))
         sheet.blocks.push_back(paragraph(conditioning_text(c)));
     sheet.blocks.push_back(paragraph("patchwright whatif shows all that was tried, and tries more."));
 }
@@ -178,8 +179,8 @@ void add_best_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
 Sheet whatif_sheet(const Context& c, const WhatIf& w) {
     Sheet sheet;
     sheet.kind = "What would change the job";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = "Not for the customer";
     add_money_banner(c, sheet);
     if (tried(w))

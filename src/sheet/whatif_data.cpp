@@ -12,12 +12,12 @@
 namespace patchwright::sheet {
 namespace {
 
-using plan::Alternative;
-using plan::Upshot;
+using whatif::Alternative;
+using whatif::Upshot;
 
 std::vector<std::string> changes_of(const Alternative& a) {
     std::vector<std::string> list;
-    for (const auto& change : a.changes) list.push_back(job::text(change));
+    for (const auto& change : a.changes) list.push_back(io::text(change));
     return list;
 }
 
@@ -36,19 +36,19 @@ void add_upshot(Part& part, const Upshot& u) {
 
 }  // namespace
 
-std::string whatif_json(const Context& c, const plan::WhatIf& w) {
+std::string whatif_json(const Context& c, const whatif::WhatIf& w) {
     Json json;
     json["patchwright_whatif"] = 1;
-    json["job"] = {{"reference", c.job->reference}, {"title", c.job->title}};
-    json["yard"] = {{"name", c.yard->name}, {"demonstration", c.yard->demonstration}};
-    json["currency"] = c.yard->rates.currency.code();
+    json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
+    json["yard"] = {{"name", c.yard().name}, {"demonstration", c.yard().demonstration}};
+    json["currency"] = c.yard().rates.currency.code();
     Part as_is{c.units};
     add_upshot(as_is, w.as_is);
     json["as_is"] = std::move(as_is).done();
     json["plans"] = Json::array();
     for (const auto& a : w.list) {
         Part part{c.units};
-        part.json["lever"] = plan::word(a.lever);
+        part.json["lever"] = whatif::word(a.lever);
         part.json["words"] = a.words;
         part.json["changes"] = changes_of(a);
         add_upshot(part, a.upshot);
@@ -64,18 +64,18 @@ std::string whatif_json(const Context& c, const plan::WhatIf& w) {
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-std::string whatif_csv(const Context& c, const plan::WhatIf& w) {
+std::string whatif_csv(const Context& c, const whatif::WhatIf& w) {
     std::string csv =
         "lever,words,changes,days,patches,digs,not_planned,currency,own,saves,overtime_min,helper_days,chance_late\n";
     const auto row = [&](std::string_view lever, const std::string& words, const std::string& changes, const Upshot& u,
                          const std::string& saves) {
         csv += fmt::format("{},{},{},{},{},{},{},{},{},{},{:.0f},{},{:.4f}\n", lever, csv_text(words),
-                           csv_text(changes), u.days, u.patches, u.digs, u.waiting, c.yard->rates.currency.code(),
+                           csv_text(changes), u.days, u.patches, u.digs, u.waiting, c.yard().rates.currency.code(),
                            decimal_text(u.own), saves, u.overtime.in(unit::minute), u.helper_days, u.late_probability);
     };
     row("as it is", "", "", w.as_is, "");
     for (const auto& a : w.list)
-        row(plan::word(a.lever), a.words, fmt::format("{}", fmt::join(changes_of(a), " ")), a.upshot,
+        row(whatif::word(a.lever), a.words, fmt::format("{}", fmt::join(changes_of(a), " ")), a.upshot,
             a.saves ? decimal_text(*a.saves) : "");
     return csv;
 }

@@ -28,7 +28,7 @@ struct Asked {
 
 /// Money with its currency, all else as the table of figures says.
 std::string text_of(const Context& c, Show show, plan::Rounding rounding, double value) {
-    if (show == Show::money) return format(Money::cents(std::llround(value), c.yard->rates.currency));
+    if (show == Show::money) return format(Money::cents(std::llround(value), c.yard().rates.currency));
     return plan::shown(show, rounding, value, c.units);
 }
 
@@ -97,7 +97,7 @@ void add_steps(const std::vector<RenderedStep>& steps, std::vector<Block>& block
 /// Where the yard has the times from that a sleeve's cure is fitted to; empty for other figures.
 std::string data_source_words(const Context& c, const Asked& asked) {
     for (const auto& p : c.plan->patches) {
-        const auto& resin = c.yard->resins[static_cast<std::size_t>(p.resin)];
+        const auto& resin = c.plan->resin_of(p);
         if (asked.working == &p.working(plan::Calculation::cure) && !resin.source.empty())
             return fmt::format("Data of resin {}: {}.", resin.id, resin.source);
     }
@@ -114,7 +114,7 @@ void add_figure_block(const Context& c, const std::vector<Asked>& all, const Ask
     sheet.blocks.push_back({card});
 }
 
-void add_verdict_block(const Context& c, const std::string& name, const survey::Judgement& judgement, Sheet& sheet) {
+void add_verdict_block(const Context& c, const std::string& name, const survey::Assessment& judgement, Sheet& sheet) {
     Card card;
     card.title = name;
     card.subtitle = survey::word(judgement.verdict);
@@ -143,7 +143,7 @@ void add_layout_block(const Context& c, Sheet& sheet) {
                          fmt::format("{:.2f}-{:.2f} m", candidate.start / 100.0, candidate.end / 100.0);
             }
             table.rows.push_back({std::to_string(i + 1), spans,
-                                  format(Money::cents(run.solution.best[i].cost, c.yard->rates.currency))});
+                                  format(Money::cents(run.solution.best[i].cost, c.yard().rates.currency))});
         }
         if (!table.rows.empty()) card.blocks.push_back({table});
         if (!run.unanswered.empty()) card.blocks.push_back({Bullets{run.unanswered}});
@@ -174,10 +174,10 @@ std::vector<std::string> askable(const Context& c) {
 Sheet why_sheet(const Context& c, const std::string& what) {
     Sheet sheet;
     sheet.kind = what.empty() ? "Calculation report" : "Why";
-    sheet.title = c.job->title;
-    sheet.reference = c.job->reference;
+    sheet.title = c.job().title;
+    sheet.reference = c.job().reference;
     sheet.subject = what;
-    if (c.yard->demonstration) sheet.banners.push_back("demonstration prices, not yours");
+    if (c.yard().demonstration) sheet.banners.push_back("demonstration prices, not yours");
     const auto figures = all_figures(c);
     bool found = false;
     // One working may stand behind several figures (A and B of a mix): in the whole report it is printed once.
@@ -232,7 +232,7 @@ Json layout_candidates(const Context& c) {
     json["chosen"] = Json::array();
     for (const auto& run : c.plan->runs) {
         const auto& job_run =
-            *std::find_if(c.job->runs.begin(), c.job->runs.end(), [&](const auto& r) { return r.id == run.id; });
+            *std::find_if(c.job().runs.begin(), c.job().runs.end(), [&](const auto& r) { return r.id == run.id; });
         const auto base = static_cast<int>(json["candidates"].size());
         for (const auto& candidate : run.solution.candidates) {
             Json defects = Json::array();
@@ -247,7 +247,7 @@ Json layout_candidates(const Context& c) {
                  {"end_m", tidy(candidate.end / 100.0)},
                  {"packer", packer},
                  {"defects", std::move(defects)},
-                 {"cost", decimal_text(Money::cents(candidate.cost, c.yard->rates.currency))}});
+                 {"cost", decimal_text(Money::cents(candidate.cost, c.yard().rates.currency))}});
         }
         for (const int k : run.chosen) json["chosen"].push_back(base + k);
     }

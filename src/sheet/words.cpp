@@ -10,6 +10,9 @@
 
 namespace patchwright::sheet {
 
+const job::Job& Context::job() const { return *plan->job; }
+const job::Yard& Context::yard() const { return *plan->yard; }
+
 std::string clock_text(int minutes) { return format(ClockTime{((minutes % 1440) + 1440) % 1440}); }
 
 std::string date_text(const Context& c, int day) {
@@ -72,10 +75,6 @@ std::string assumption_text(const job::Assumption& a) {
     return fmt::format("{}: {} {} ({})", a.where, a.what, a.value, a.why);
 }
 
-const job::Run& run_of(const Context& c, const plan::Patch& patch) {
-    return c.job->runs[static_cast<std::size_t>(patch.run)];
-}
-
 bool cleaned_before(const Context& c, std::size_t patch) {
     const auto& days = c.plan->schedule.days;
     const auto run = job::run_place(c.plan->patches[patch].run);
@@ -100,7 +99,7 @@ std::string defect_ids(const Context& c, const plan::Patch& patch) {
     std::string ids;
     for (const int defect : patch.defects) {
         if (!ids.empty()) ids += ", ";
-        ids += run_of(c, patch).defects[static_cast<std::size_t>(defect)].id;
+        ids += c.plan->run_of(patch).defects[static_cast<std::size_t>(defect)].id;
     }
     return ids;
 }
@@ -112,7 +111,7 @@ bool cuts(const plan::Patch& patch) {
 }
 
 bool never_shut_in(const Context& c, const plan::Patch& patch) {
-    return c.yard->limits.air == job::AirSupply::regulated && !patch.pressure.shut_in_holds;
+    return c.yard().limits.air == job::AirSupply::regulated && !patch.pressure.shut_in_holds;
 }
 
 std::string defect_words(const Context& c, const job::Defect& d) {

@@ -32,7 +32,6 @@ const std::string& patch_id(const Context& context, int patch);
 /// The mix that a patch is wet out from.
 const plan::Batch& mix_of(const Context& context, std::size_t patch);
 std::string assumption_text(const job::Assumption& assumption);
-const job::Run& run_of(const Context& context, const plan::Patch& patch);
 std::string defect_ids(const Context& context, const plan::Patch& patch);
 /// The run of that patch was cleaned, and its roots cut, on a day before the patch's.
 bool cleaned_before(const Context& context, std::size_t patch);

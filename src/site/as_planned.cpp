@@ -46,7 +46,7 @@ public:
         note(r.mixed_at, "mixed", times_.mix);
         if (!told_later) note(r.inflated_at, "inflated", times_.inflate);
         if (r.inflated_at)
-            note(r.creased_at, "wrinkle check over", times_.inflate + plan_.work.work.patches[patch_].crease.minutes);
+            note(r.creased_at, "wrinkle check over", times_.inflate + plan_.work.patches[patch_].crease.minutes);
         if (r.inflated_at && facts_.as_planned && !r.deflated_at) {
             note(r.deflated_at, "air out", times_.let_down);
             if (r.deflated_at) facts_.taken_deflated.push_back(patch_);
@@ -60,7 +60,7 @@ private:
         return std::any_of(facts_.patches.begin(), facts_.patches.end(), [&](std::size_t other) {
             const auto stay = stay_of(plan_, facts_, other);
             return other != patch_ && stay && stay->to > moment(times_.mix) &&
-                   schedule::must_pass(plan_.work.work.patches[patch_], plan_.work.work.patches[other]);
+                   schedule::must_pass(plan_.work.patches[patch_], plan_.work.patches[other]);
         });
     }
     /// A moment of the sheet, by the clock of this day.

@@ -37,9 +37,9 @@ constexpr std::array warmths{Warmth{"--pipe", &PatchRecord::pipe_temperature},
 
 class FactsReader {
 public:
-    FactsReader(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, const job::Record& record,
-                const std::vector<Told>& told, Minute at, std::optional<int> day, bool as_planned)
-        : job_{job}, yard_{yard}, plan_{plan}, record_{record}, told_{told}, facts_{reading_.facts} {
+    FactsReader(const plan::Plan& plan, const job::Record& record, const std::vector<Told>& told, Minute at,
+                std::optional<int> day, bool as_planned)
+        : job_{*plan.job}, yard_{*plan.yard}, plan_{plan}, record_{record}, told_{told}, facts_{reading_.facts} {
         facts_.at = at;
         day_given_ = day.has_value();
         facts_.day = day.value_or(last_noted_day());
@@ -343,9 +343,9 @@ private:
 
 }  // namespace
 
-Reading read_facts(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, const job::Record& record,
-                   const std::vector<Told>& told, Minute at, std::optional<int> day, bool as_planned) {
-    return FactsReader{job, yard, plan, record, told, at, day, as_planned}.read();
+Reading read_facts(const plan::Plan& plan, const job::Record& record, const std::vector<Told>& told, Minute at,
+                   std::optional<int> day, bool as_planned) {
+    return FactsReader{plan, record, told, at, day, as_planned}.read();
 }
 
 }  // namespace patchwright::site

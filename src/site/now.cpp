@@ -76,14 +76,14 @@ void gather(const Site& site, Now& now) {
 
 }  // namespace
 
-Now now(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, const Facts& facts) {
-    const Site site{job, yard, plan, facts};
+Now now(const plan::Plan& plan, const Facts& facts) {
+    const Site site{*plan.job, *plan.yard, plan, facts};
     LimitBook limits{site};
     Now result;
     result.at = facts.at;
     result.day = facts.day;
     result.taken = facts.taken;
-    result.closes = job.site.finish.minutes;
+    result.closes = plan.job->site.finish.minutes;
     result.overtime = plan.work.overtime;
     result.sleeves = sleeves_of(site, limits);
     make_again(site, limits, result.sleeves);

@@ -12,7 +12,7 @@ namespace {
 using schedule::DayWork;
 
 constexpr std::int64_t nodes_a_try = 5'000;
-constexpr std::size_t most_tried = 10;  ///< mixes of which every combination is tried
+constexpr std::size_t max_tried = 10;  ///< mixes of which every combination is tried
 
 class CrewRest {
 public:
@@ -206,7 +206,7 @@ private:
         const Minute alone = schedule::earliest_finish(work_of({}, nullptr), nodes_a_try).finish;
         const Minute latest = std::max(closing(), alone);
         std::vector<Chosen> tries;
-        if (units_.size() <= most_tried) {
+        if (units_.size() <= max_tried) {
             for (unsigned mask = 0; mask < 1U << units_.size(); ++mask) {
                 Chosen chosen;
                 for (std::size_t u = 0; u < units_.size(); ++u)

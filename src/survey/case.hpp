@@ -14,7 +14,7 @@ struct Case {
     const job::Limits& limits;
     UnitSystem units;
     Length bore;
-    Judgement& out;
+    Assessment& out;
 
     void decide(Verdict verdict, std::string reason) {
         out.verdict = verdict;

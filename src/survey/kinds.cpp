@@ -182,11 +182,11 @@ void judge_missing_wall(Case& c) {
 }
 
 /// Roots and deposits: cut away beyond what routine cleaning takes.
-void judge_obstacle(Case& c, std::string_view subject, std::string_view verb, double clean_most, std::string_view cut) {
+void judge_obstacle(Case& c, std::string_view subject, std::string_view verb, double max_clean, std::string_view cut) {
     const auto percent = c.defect.size_percent;
-    if (percent && within(*percent, clean_most)) {
+    if (percent && within(*percent, max_clean)) {
         c.decide(Verdict::patch, fmt::format("{} {} {} of the bore; up to {} goes with routine cleaning.", subject,
-                                             verb, percent_text(*percent), percent_text(clean_most)));
+                                             verb, percent_text(*percent), percent_text(max_clean)));
         return;
     }
     const std::string amount = percent ? fmt::format("{} {} {} of the bore", subject, verb, percent_text(*percent))

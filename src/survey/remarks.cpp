@@ -49,7 +49,7 @@ std::string_view host_remark(job::Material material) {
 
 }  // namespace
 
-std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Judgement>& judgements,
+std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Assessment>& judgements,
                                      const job::Limits& limits, UnitSystem units) {
     if (judgements.size() != run.defects.size())
         throw std::logic_error("run_remarks: one judgement a defect is needed");

@@ -134,9 +134,9 @@ std::string_view word(Verdict v) {
 
 bool wants_patch(Verdict v) { return v == Verdict::patch || v == Verdict::prepare || v == Verdict::junction_piece; }
 
-Judgement judge(const job::Run& run, const job::Defect& defect, const job::Limits& limits, UnitSystem units) {
+Assessment judge(const job::Run& run, const job::Defect& defect, const job::Limits& limits, UnitSystem units) {
     refuse_bad_figures(run, defect);
-    Judgement out;
+    Assessment out;
     Case c{run, defect, limits, units, run.working_bore(), out};
     detail::judge_kind(c);
     judge_water(c);

@@ -11,7 +11,7 @@ namespace patchwright {
 namespace {
 
 /// Amounts that `scaled` still handles exactly.
-constexpr std::int64_t most_cents = 9'000'000'000'000;
+constexpr std::int64_t max_cents = 9'000'000'000'000;
 
 struct SignedNumber {
     double value = 0.0;
@@ -38,10 +38,10 @@ Parsed<std::int64_t> exact_cents(std::string_view text, std::size_t begin, std::
         }
         if (places >= 0 && ++places > 2) return TextError{i, end - i, "an amount of money has at most two decimals"};
         cents = cents * 10 + (text[i] - '0');
-        if (cents > most_cents) return TextError{begin, end - begin, "the amount is too large to work with"};
+        if (cents > max_cents) return TextError{begin, end - begin, "the amount is too large to work with"};
     }
     for (int i = places < 0 ? 0 : places; i < 2; ++i) cents *= 10;
-    if (cents > most_cents) return TextError{begin, end - begin, "the amount is too large to work with"};
+    if (cents > max_cents) return TextError{begin, end - begin, "the amount is too large to work with"};
     return cents;
 }
 

@@ -108,7 +108,7 @@ private:
         Address& address = week_.jobs[at(visit.job)];
         const auto part = at(visit.part);
         const auto name = [&](int job) { return job < 0 ? std::string{yard_name} : week_.jobs[at(job)].job.reference; };
-        plan::move_day(address.job, input_.yard, visit.part, times, address.plan);
+        plan::move_day(visit.part, times, address.plan);
         address.times[part] = times;
         address.before[part] = name(before);
         address.after[part] = name(after);

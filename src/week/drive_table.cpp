@@ -51,7 +51,7 @@ public:
 
 private:
     void fault(int column, std::string message) {
-        job::Diagnostic d;
+        io::Diagnostic d;
         d.file = file_;
         d.line = number_;
         d.column = column;

@@ -128,6 +128,9 @@ void plan_jobs(const Input& input, const std::vector<std::vector<Minute>>& drive
             return;
         }
         address.plan = plan::make_plan(alone, yard, options);
+        // Its days move: from here on the hours and the yard are the week's.
+        address.plan.job = std::make_shared<job::Job>(address.job);
+        address.plan.yard = std::make_shared<job::Yard>(input.yard);
     });
 }
 

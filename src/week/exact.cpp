@@ -167,8 +167,8 @@ private:
 }  // namespace
 
 bool solve_exactly(const Problem& problem, std::int64_t budget, RoundBook& book, Rota& rota) {
-    constexpr std::size_t most_bits = 24;
-    if (problem.jobs.size() > static_cast<std::size_t>(exact_jobs) || problem.stops.size() > most_bits) return false;
+    constexpr std::size_t max_bits = 24;
+    if (problem.jobs.size() > static_cast<std::size_t>(exact_jobs) || problem.stops.size() > max_bits) return false;
     return Dates{problem, budget, book}.run(rota);
 }
 

@@ -88,7 +88,7 @@ DaySpan day_span(const Problem& problem, const std::vector<int>& stops) {
 }
 
 Round best_round(const Problem& problem, const std::vector<int>& stops) {
-    if (stops.empty() || stops.size() > most_stops) return {};
+    if (stops.empty() || stops.size() > max_stops) return {};
     std::vector<int> sorted = stops;
     std::sort(sorted.begin(), sorted.end());
     for (std::size_t k = 1; k < sorted.size(); ++k)
@@ -145,7 +145,7 @@ namespace {
 /// and so on do not go into one day twice over, by the greater share that this leaves it. Source: S. P. Fekete, J.
 /// Schepers, New classes of fast lower bounds for bin packing problems, Mathematical Programming 91, 2001, p. 11-31,
 /// the functions u(k); from memory.
-int least_bins(const std::vector<Minute>& takes, Minute room) {
+int min_bins(const std::vector<Minute>& takes, Minute room) {
     constexpr std::int64_t finest = 12;
     std::int64_t best = 0;
     for (std::int64_t k = 1; k <= finest; ++k) {
@@ -162,7 +162,7 @@ int least_bins(const std::vector<Minute>& takes, Minute room) {
 
 }  // namespace
 
-int least_crew_days(const Problem& problem, const std::vector<int>& stops) {
+int min_crew_days(const Problem& problem, const std::vector<int>& stops) {
     if (stops.empty()) return 0;
     // Work and the drives to it, a way home a day, against the longest day.
     Minute longest = 0, home = std::numeric_limits<Minute>::max();
@@ -178,7 +178,7 @@ int least_crew_days(const Problem& problem, const std::vector<int>& stops) {
                 nearest = std::min(nearest, problem.drive[at(problem.stops[at(other)].job + 1)][at(stop.job + 1)]);
         takes.push_back(stop.length + nearest);
     }
-    const int most = least_bins(takes, std::max(1, longest - home));
+    const int most = min_bins(takes, std::max(1, longest - home));
     // Stops of which no two can share a day: longest first.
     std::vector<int> order = stops, apart;
     std::stable_sort(order.begin(), order.end(),

@@ -9,7 +9,7 @@
 namespace patchwright::week {
 
 /// A round of more stops is not looked at: every order is tried.
-inline constexpr std::size_t most_stops = 9;
+inline constexpr std::size_t max_stops = 9;
 
 /// From when to when a crew is out that goes to those stops.
 struct DaySpan {

@@ -10,7 +10,7 @@ int bound_of(const Problem& problem, const Rota& rota) {
     std::vector<int> placed;
     for (const Round& round : rota.rounds) placed.insert(placed.end(), round.stops.begin(), round.stops.end());
     std::sort(placed.begin(), placed.end());
-    return least_crew_days(problem, placed);
+    return min_crew_days(problem, placed);
 }
 
 }  // namespace

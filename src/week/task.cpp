@@ -83,7 +83,7 @@ private:
 
     void use_packers(const Address& address, int part, Stop& stop) {
         auto& counts = task_.problem.packers;
-        for (const auto& use : plan::packer_use(input_.yard, address.plan, part)) {
+        for (const auto& use : plan::packer_use(address.plan, part)) {
             const auto [kind, fresh] = kinds_.try_emplace(use.kind, counts.size());
             if (fresh) counts.push_back(use.count);
             stop.packers.resize(counts.size(), 0);

@@ -4,11 +4,11 @@
 
 #include <random>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/intake/import.hpp"
+#include "patchwright/intake/starter.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/job_json.hpp"
-#include "patchwright/survey/import.hpp"
-#include "patchwright/survey/starter.hpp"
 #include "support/project_file.hpp"
 
 using namespace patchwright;
@@ -18,9 +18,9 @@ namespace {
 std::string example_text(const std::string& name) { return test::project_file("examples/" + name); }
 
 job::Job read(const std::string& json) {
-    auto result = job::read_job(json, "job");
+    auto result = io::read_job(json, "job");
     std::string words;
-    for (const auto& d : result.diagnostics) words += job::text(d) + "\n";
+    for (const auto& d : result.diagnostics) words += io::text(d) + "\n";
     INFO(words);
     REQUIRE(result);
     return std::move(*result.value);
@@ -97,11 +97,11 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
         pipes.push_back(pipe(i, random));
         text += pipes.back().text;
     }
-    const auto kept = survey::import_survey(text, "forty", {"R-40", "1.2 m"});
+    const auto kept = intake::import_survey(text, "forty", {"R-40", "1.2 m"});
     CHECK(kept.diagnostics.empty());
     const job::Job as_counted = read(sheet::job_json(kept.draft));
-    const auto imported = survey::import_survey(text, "forty", {"R-40", "1.2 m", true});
-    for (const auto& d : imported.diagnostics) UNSCOPED_INFO(job::text(d));
+    const auto imported = intake::import_survey(text, "forty", {"R-40", "1.2 m", true});
+    for (const auto& d : imported.diagnostics) UNSCOPED_INFO(io::text(d));
     REQUIRE(imported.diagnostics.empty());
     const std::string json = sheet::job_json(imported.draft);
     CHECK(json == sheet::job_json(imported.draft));
@@ -133,7 +133,7 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
         }
         wanted += pipe.defects.size();
     }
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     std::size_t judged = 0;
     for (const auto& run : plan.runs) judged += run.verdicts.size();
     CHECK(judged == wanted);
@@ -143,11 +143,11 @@ TEST_CASE("forty surveyed pipes come through import, reader and plan", "[import]
 TEST_CASE("the shipped surveys read, and without a depth the reader asks for it", "[import]") {
     const std::string name = GENERATE("survey.txt", "survey-quoted.txt", "survey.xml", "survey.csv");
     CAPTURE(name);
-    const auto with = survey::import_survey(example_text(name), name, {"R", "4 ft"});
-    CHECK_FALSE(job::has_errors(with.diagnostics));
+    const auto with = intake::import_survey(example_text(name), name, {"R", "4 ft"});
+    CHECK_FALSE(io::has_errors(with.diagnostics));
     CHECK(read(sheet::job_json(with.draft)).runs.size() == 2);
-    const auto without = survey::import_survey(example_text(name), name, {"R", ""});
-    const auto result = job::read_job(sheet::job_json(without.draft), "job");
+    const auto without = intake::import_survey(example_text(name), name, {"R", ""});
+    const auto result = io::read_job(sheet::job_json(without.draft), "job");
     if (name == "survey-quoted.txt" || name == "survey.xml") {
         CHECK(result);  // these tell the depth
         return;
@@ -176,15 +176,15 @@ TEST_CASE("what the survey says and nobody could read is refused until somebody 
         survey(values, "#Q=9\n"), survey(values, "12;;BAB;;;;;;\n"), survey(values, "8;;BCE;;;;;;\n"),
         survey(values, "") + "stray\n", "stray\n" + survey(values, ""), survey("L1;N1;N1", ""));
     CAPTURE(bad);
-    const auto sound = survey::import_survey(survey(values, "2;;BCA;A;A;75;3;;\n"), "s", {"T", ""});
+    const auto sound = intake::import_survey(survey(values, "2;;BCA;A;A;75;3;;\n"), "s", {"T", ""});
     CHECK(sound.diagnostics.empty());
-    CHECK(job::read_job(sheet::job_json(sound.draft), "job"));
-    const auto imported = survey::import_survey(bad, "s", {"T", "1 m"});
+    CHECK(io::read_job(sheet::job_json(sound.draft), "job"));
+    const auto imported = intake::import_survey(bad, "s", {"T", "1 m"});
     CHECK_FALSE(imported.diagnostics.empty());
     const std::string json = sheet::job_json(imported.draft);
     CAPTURE(json);
-    const auto result = job::read_job(json, "job");
-    CHECK(job::has_errors(result.diagnostics));
+    const auto result = io::read_job(json, "job");
+    CHECK(io::has_errors(result.diagnostics));
 }
 
 TEST_CASE("whatever is in a damaged survey, the file is JSON that the reader can speak about", "[import][fuzz]") {
@@ -194,8 +194,8 @@ TEST_CASE("whatever is in a damaged survey, the file is JSON that the reader can
     for (int round = 0; round < 1500; ++round) {
         std::string text = whole;
         for (int i = 0; i <= round % 3; ++i) text[random() % text.size()] = static_cast<char>(random() % 256);
-        const auto imported = survey::import_survey(text, "s", {"T", "1 m"});
-        const auto result = job::read_job(sheet::job_json(imported.draft), "job");
+        const auto imported = intake::import_survey(text, "s", {"T", "1 m"});
+        const auto result = io::read_job(sheet::job_json(imported.draft), "job");
         if (result) ++sound;
         for (const auto& d : result.diagnostics) {
             if (d.excerpt.find("\"? ") != std::string::npos || d.excerpt.find("\"?\"") != std::string::npos)
@@ -203,14 +203,14 @@ TEST_CASE("whatever is in a damaged survey, the file is JSON that the reader can
             // What the reader may miss is what the survey did not tell; the form of the file is ours to get right.
             if (d.message.find("not known") != std::string::npos || d.message.find("control") != std::string::npos ||
                 d.message.find("JSON") != std::string::npos)
-                FAIL(job::text(d));
+                FAIL(io::text(d));
         }
     }
     CHECK(sound > 10);
 }
 
 TEST_CASE("every starter reads", "[starter]") {
-    const auto options = GENERATE(values<survey::StarterOptions>({
+    const auto options = GENERATE(values<intake::StarterOptions>({
         {},
         {.bore = "4 in", .length = "30 ft", .defects = {"12 ft crack"}},
         {.reference = "Q-7",
@@ -223,13 +223,13 @@ TEST_CASE("every starter reads", "[starter]") {
                      "12 m collapse"}},
         {.units = "us"},
     }));
-    const auto made = survey::make_starter(options);
+    const auto made = intake::make_starter(options);
     REQUIRE(made.errors.empty());
     const auto json = sheet::job_json(made.draft, sheet::Help::starter);
-    const auto result = job::read_job(json, "starter");
+    const auto result = io::read_job(json, "starter");
     REQUIRE(result);
     CHECK(result.diagnostics.empty());
     CHECK(result.value->runs.at(0).defects.size() == options.defects.size());
     CHECK(json.find("_help") != std::string::npos);
-    CHECK_NOTHROW(plan::make_plan(*result.value, job::builtin_yard()));
+    CHECK_NOTHROW(plan::make_plan(*result.value, io::builtin_yard()));
 }

@@ -4,7 +4,7 @@
 #include <limits>
 
 #include "cases.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/units/error.hpp"
 
 using namespace patchwright;
@@ -73,7 +73,7 @@ TEST_CASE("what the built-in resins promise", "[cure]") {
 }
 
 TEST_CASE("the built-in yard keeps what is promised of it", "[cure]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     for (const job::Resin& resin : yard.resins) {
         const Model model{resin};  // every data sheet of the yard can be fitted
         CAPTURE(resin.id);

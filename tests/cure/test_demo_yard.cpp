@@ -7,7 +7,7 @@
 #include <string>
 
 #include "cases.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "support/project_file.hpp"
 
 using namespace patchwright;
@@ -56,7 +56,7 @@ int usable(const Work& w, const job::Yard& yard, std::string& table) {
 }  // namespace
 
 TEST_CASE("the demonstration yard does ordinary work at every usual temperature", "[cure]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     for (const double pipe : {6.0, 8.0, 10.0, 12.0, 15.0, 18.0, 20.0})
         for (const double bore : {100.0, 150.0})
             for (const double metres : {0.5, 1.0, 1.5}) {
@@ -69,7 +69,7 @@ TEST_CASE("the demonstration yard does ordinary work at every usual temperature"
 }
 
 TEST_CASE("the curves of the method page are the program's", "[cure]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     const auto page = nlohmann::json::parse(test::project_file("docs/methods/cure-curves.json"));
     REQUIRE(page["curves"].size() == 6);
     for (const auto& drawn : page["curves"]) {

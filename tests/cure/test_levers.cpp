@@ -4,14 +4,14 @@
 #include <string>
 
 #include "cases.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/units/error.hpp"
 
 using namespace patchwright;
 using namespace patchwright::cure;
 
 TEST_CASE("cooled resin gives the hands more time in hot air", "[cure]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     const Hands hands = hands_of(sleeve_tasks(yard.durations, 1.0 * unit::m, yard.limits), yard.limits);
     for (const char* id : {"silicate", "standard", "slow"}) {
         const job::Resin* resin = yard.find_resin(id);
@@ -41,7 +41,7 @@ TEST_CASE("cooled resin gives the hands more time in hot air", "[cure]") {
 }
 
 TEST_CASE("a heater hastens the cure where bladder, pipe and resin stand it", "[cure]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     const job::Resin* resin = yard.find_resin("slow");
     REQUIRE(resin != nullptr);
     const Model model{*resin};
@@ -102,10 +102,10 @@ TEST_CASE("faults of a resin's data are named with their place", "[cure][error]"
             "\"standard\",\n" +
             row.body + "} ] }";
         CAPTURE(text);
-        const auto read = job::read_yard(text, "yard.json", resin_faults);
+        const auto read = io::read_yard(text, "yard.json", resin_faults);
         REQUIRE_FALSE(read);
         REQUIRE_FALSE(read.diagnostics.empty());
-        const job::Diagnostic& first = read.diagnostics.front();
+        const io::Diagnostic& first = read.diagnostics.front();
         CHECK(first.file == "yard.json");
         if (*row.part != '\0') CHECK_THAT(first.message, Catch::Contains("standard") && Catch::Contains(row.part));
         if (row.line > 0) CHECK(first.line == row.line);
@@ -114,7 +114,7 @@ TEST_CASE("faults of a resin's data are named with their place", "[cure][error]"
         CHECK(first.column > 0);
     }
     // A fault of one resin that reading finds hides none that the fit finds in another.
-    const auto both = job::read_yard(
+    const auto both = io::read_yard(
         R"({"patchwright_yard": 1, "extends": "builtin",
  "resins": [ {"id": "fast", "density_a": "1 kg/m3"},
   {"id": "standard", )" +
@@ -124,7 +124,7 @@ TEST_CASE("faults of a resin's data are named with their place", "[cure][error]"
     CHECK_THAT(both.diagnostics[0].message, Catch::StartsWith("resin \"fast\": \"density_a\""));
     CHECK_THAT(both.diagnostics[1].message,
                Catch::StartsWith("resin \"standard\": ") && Catch::Contains("slower when it is warmer"));
-    for (const job::Resin& resin : job::builtin_yard().resins) CHECK(resin_faults(resin).empty());
+    for (const job::Resin& resin : io::builtin_yard().resins) CHECK(resin_faults(resin).empty());
     job::Resin none = test::standard();
     none.data.clear();
     CHECK(resin_faults(none).size() == 1);

@@ -5,7 +5,7 @@
 
 #include "cases.hpp"
 #include "patchwright/cure/promise.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/units/error.hpp"
 
 using namespace patchwright;
@@ -119,7 +119,7 @@ TEST_CASE("a crew that creases at crease-by is late by the promised chance; a lo
     const double at_limit = late_probability(fixed(a.sheet.crease_by), a);
     CHECK(at_limit <= 0.05);
     CHECK(at_limit > 0.03);  // rounded down by less than a minute
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     double before = 0.0;
     for (double metres = 0.5; metres <= 3.0; metres += 0.25) {
         const Hands hands = hands_of(sleeve_tasks(yard.durations, metres * unit::m, yard.limits), yard.limits);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "cases.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 
 using namespace patchwright;
 using namespace patchwright::cure;
@@ -60,7 +60,7 @@ void hold(const job::Resin& resin) {
 }  // namespace
 
 TEST_CASE("no resin is released before its own data sheet", "[cure]") {
-    for (const job::Resin& resin : job::builtin_yard().resins) hold(resin);
+    for (const job::Resin& resin : io::builtin_yard().resins) hold(resin);
     for (const job::Resin& resin : {test::fast(), test::standard(), test::slow()}) hold(resin);
     // Figures that set at once and harden late, as of quick silicate resins: gel after 26 min, strip after 70.
     job::Resin quick = test::bare_epoxy();
@@ -83,9 +83,9 @@ TEST_CASE("no resin is released before its own data sheet", "[cure]") {
 }
 
 TEST_CASE("a colder pipe is never let down sooner: of any data sheet that is taken", "[cure]") {
-    std::vector<job::Resin> resins = job::builtin_yard().resins;
+    std::vector<job::Resin> resins = io::builtin_yard().resins;
     for (const double hours : {2.5, 4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 30.0, 60.0}) {
-        job::Resin r = *job::builtin_yard().find_resin("standard");
+        job::Resin r = *io::builtin_yard().find_resin("standard");
         r.id = "late to harden";
         r.data = {test::pot_life(23, 40),
                   {job::DataPointKind::gel, Temperature::celsius(20.0), 1.7 * unit::h, {}, 3.0 * unit::mm},

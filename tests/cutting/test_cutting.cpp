@@ -22,7 +22,7 @@ struct Case {
     Millimetre kerf = 0;
 };
 
-Case random_case(std::uint32_t seed, int most_pieces) {
+Case random_case(std::uint32_t seed, int max_pieces) {
     std::mt19937 engine{seed};
     const auto roll = [&](int from, int to) {
         return from + static_cast<int>(engine() % static_cast<std::uint32_t>(to - from + 1));
@@ -32,7 +32,7 @@ Case random_case(std::uint32_t seed, int most_pieces) {
     const int kinds = roll(1, 4);
     std::vector<std::pair<int, int>> sizes;
     for (int i = 0; i < kinds; ++i) sizes.emplace_back(roll(6, 20) * 50, roll(3, 9) * 60);
-    const int count = roll(1, most_pieces);
+    const int count = roll(1, max_pieces);
     for (int i = 0; i < count; ++i) {
         const bool odd = roll(0, 2) == 0;
         const auto [length, width] = sizes[static_cast<std::size_t>(roll(0, kinds - 1))];

@@ -1,6 +1,6 @@
 #pragma once
 #include "patchwright/excavation/excavation.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 
 /// An invented drain to dig up: 100 mm clay under concrete, rates of the demonstration yard.
 namespace patchwright::excavation::ground {
@@ -21,6 +21,6 @@ inline job::Dig dig(job::Surface surface = job::Surface::concrete, job::Soil soi
     return d;
 }
 inline Place place(const job::Run& r, double from_m, double to_m) { return {&r, {}, from_m * unit::m, to_m * unit::m}; }
-inline const job::DigRates& rates() { return job::builtin_yard().dig_rates; }
+inline const job::DigRates& rates() { return io::builtin_yard().dig_rates; }
 
 }  // namespace patchwright::excavation::ground

@@ -3,7 +3,7 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "patchwright/job/diagnostic.hpp"
+#include "patchwright/io/diagnostic.hpp"
 
 /// What the fuzz targets have in common.
 namespace patchwright::fuzz {
@@ -23,13 +23,13 @@ inline int lines_of(std::string_view file) {
 }
 
 /// A fault says something, and stands inside the file of so many lines.
-inline void must_be_placed(const job::Diagnostic& diagnostic, int lines) {
+inline void must_be_placed(const io::Diagnostic& diagnostic, int lines) {
     must(!diagnostic.message.empty(), "a fault says what is wrong");
-    must(!job::text(diagnostic).empty(), "a fault can be printed");
+    must(!io::text(diagnostic).empty(), "a fault can be printed");
     must(diagnostic.line >= 0 && diagnostic.line <= lines, "a fault stands on a line of the file", diagnostic.message);
     must(diagnostic.line == 0 || diagnostic.column >= 1, "a fault has a column", diagnostic.message);
 }
-inline void must_be_placed(const job::Diagnostic& diagnostic, std::string_view file) {
+inline void must_be_placed(const io::Diagnostic& diagnostic, std::string_view file) {
     must_be_placed(diagnostic, lines_of(file));
 }
 

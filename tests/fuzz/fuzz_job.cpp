@@ -3,17 +3,17 @@
 #include <cstdint>
 
 #include "check.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 
 using namespace patchwright;
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const std::string_view text{reinterpret_cast<const char*>(data), size};
-    const auto job = job::read_job(text, "fuzz.json");
-    fuzz::must(job.value.has_value() != job::has_errors(job.diagnostics), "either a job or errors");
+    const auto job = io::read_job(text, "fuzz.json");
+    fuzz::must(job.value.has_value() != io::has_errors(job.diagnostics), "either a job or errors");
     for (const auto& diagnostic : job.diagnostics) fuzz::must_be_placed(diagnostic, text);
     if (!job) return 0;
-    for (const auto& doubt : job::cross_check(*job.value, job::builtin_yard()))
-        fuzz::must(!job::text(doubt).empty(), "a doubt can be printed");
+    for (const auto& doubt : io::cross_check(*job.value, io::builtin_yard()))
+        fuzz::must(!io::text(doubt).empty(), "a doubt can be printed");
     return 0;
 }

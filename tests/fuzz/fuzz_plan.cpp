@@ -7,7 +7,7 @@
 #include <string>
 
 #include "check.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/dice.hpp"
@@ -31,7 +31,7 @@ void must_keep_rules(const job::Job& job, const job::Yard& yard, const std::stri
     options.trials = 30;
     options.k_best = 2;
     const auto plan = plan::make_plan(job, yard, options);
-    const sheet::Context context{&job, &yard, &plan, job.units};
+    const sheet::Context context{&plan, job.units};
     std::string faults;
     for (const auto& words : test::broken_rules(job, yard, plan, sheet::plan_json(context, true)))
         faults += words + "\n";
@@ -45,9 +45,9 @@ void must_keep_rules(const job::Job& job, const job::Yard& yard, const std::stri
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const auto text = job_of({data, size});
-    const job::Yard& yard = job::builtin_yard();
-    const auto job = job::read_job(text, "fuzz.json");
-    if (!job || job::has_errors(job::cross_check(*job.value, yard))) return 0;
+    const job::Yard& yard = io::builtin_yard();
+    const auto job = io::read_job(text, "fuzz.json");
+    if (!job || io::has_errors(io::cross_check(*job.value, yard))) return 0;
     try {
         must_keep_rules(*job.value, yard, text);
     } catch (const std::exception& error) {

@@ -17,8 +17,8 @@ bad=0
 # Files of the project that serve a target as further seeds.
 seeds() {
   case $1 in
-    job) echo "$root/examples" "$root/tests/job/bad" ;;
-    yard | record) echo "$root/tests/job/bad" ;;
+    job) echo "$root/examples" "$root/tests/io/bad" ;;
+    yard | record) echo "$root/tests/io/bad" ;;
     survey | survey_xml) echo "$root/examples" ;;
   esac
 }

@@ -3,9 +3,9 @@
 #include <string>
 
 #include "check.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/intake/import.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/sheet/job_json.hpp"
-#include "patchwright/survey/import.hpp"
 #include "patchwright/units/parse.hpp"
 
 /// What every survey keeps to, whatever is in it: faults with places, and a draft whose job file is read as JSON, whose
@@ -14,7 +14,7 @@ namespace patchwright::fuzz {
 
 inline bool is_question(const std::string& text) { return text.starts_with('?'); }
 
-inline void must_be_sound(const survey::DraftRun& run, bool& asks) {
+inline void must_be_sound(const intake::DraftRun& run, bool& asks) {
     must(run.id.size() <= 200, "a name is short", run.id);
     for (const std::string* text : {&run.length, &run.bore, &run.material, &run.depth, &run.joint_spacing})
         asks = asks || is_question(*text);
@@ -38,7 +38,7 @@ inline void must_be_sound(const survey::DraftRun& run, bool& asks) {
 }
 
 inline void import_soundly(std::string_view bytes) {
-    const auto imported = survey::import_survey(bytes, "fuzz.txt", {"F-1", "1.2 m"});
+    const auto imported = intake::import_survey(bytes, "fuzz.txt", {"F-1", "1.2 m"});
     const int lines = lines_of(bytes);
     for (const auto& diagnostic : imported.diagnostics) must_be_placed(diagnostic, lines);
     bool asks = false;
@@ -46,10 +46,10 @@ inline void import_soundly(std::string_view bytes) {
     // Things may be missing or doubtful in what was surveyed, but the file that is written is whole JSON.
     const auto text = sheet::job_json(imported.draft);
     must(nlohmann::json::accept(text), "the draft is JSON", text);
-    const auto read = job::read_job(text, "draft.json");
+    const auto read = io::read_job(text, "draft.json");
     const int written = lines_of(text);
     for (const auto& diagnostic : read.diagnostics) must_be_placed(diagnostic, written);
-    must(!asks || job::has_errors(read.diagnostics), "a question is refused", text);
+    must(!asks || io::has_errors(read.diagnostics), "a question is refused", text);
 }
 
 }  // namespace patchwright::fuzz

@@ -14,7 +14,7 @@
 
 namespace {
 
-std::size_t bytes_now = 0, bytes_most = 0;
+std::size_t bytes_now = 0, max_bytes = 0;
 
 }  // namespace
 
@@ -24,7 +24,7 @@ void* operator new(std::size_t size) {
     if (!block) throw std::bad_alloc{};
     *block = size;
     bytes_now += size;
-    if (bytes_now > bytes_most) bytes_most = bytes_now;
+    if (bytes_now > max_bytes) max_bytes = bytes_now;
     return reinterpret_cast<char*>(block) + 16;
 }
 void operator delete(void* at) noexcept {
@@ -150,9 +150,9 @@ void growth(benchmark::State& state) {
     const Problem problem = survey(static_cast<int>(state.range(0)), 7);
     const int k_best = static_cast<int>(state.range(1));
     const std::size_t before = bytes_now;
-    bytes_most = bytes_now;
+    max_bytes = bytes_now;
     for (auto _ : state) benchmark::DoNotOptimize(solve(problem, SurveyPrice{}, plain(k_best, false)));
-    state.counters["bytes_a_target"] = static_cast<double>(bytes_most - before) / static_cast<double>(state.range(0));
+    state.counters["bytes_a_target"] = static_cast<double>(max_bytes - before) / static_cast<double>(state.range(0));
 }
 BENCHMARK(growth)
     ->ArgsProduct({{100, 1000, 10000, 100000}, {1, 20}})

@@ -100,7 +100,7 @@ inline void add_connections(Dice& dice, Problem& problem) {
 }
 
 /// `targets` at most; the run short enough to look at every sleeve.
-inline Case random_case(std::uint32_t seed, int most_targets, Centimetre longest_run) {
+inline Case random_case(std::uint32_t seed, int max_targets, Centimetre longest_run) {
     Dice dice{seed};
     Case made;
     Problem& problem = made.problem;
@@ -109,7 +109,7 @@ inline Case random_case(std::uint32_t seed, int most_targets, Centimetre longest
     problem.tolerance = dice.roll(0, 2);
     problem.gap = dice.roll(0, 10);
     problem.lap = dice.roll(0, 8);
-    const int count = dice.roll(1, most_targets);
+    const int count = dice.roll(1, max_targets);
     for (int i = 0; i < count; ++i) {
         const Centimetre at = dice.chance(6) ? 0 : dice.roll(0, problem.run_length - 1);
         const Centimetre length = dice.chance(30) ? 0 : dice.roll(1, 12);

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "patchwright/job/read.hpp"
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/sheet/learn.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/project_file.hpp"
@@ -14,7 +14,7 @@ using namespace patchwright::learn;
 
 namespace {
 
-const job::Yard& yard() { return job::builtin_yard(); }
+const job::Yard& yard() { return io::builtin_yard(); }
 
 job::StepRecord step(job::StepKind what, int minutes, std::optional<Length> length = std::nullopt) {
     return {what, ClockTime{600}, ClockTime{(600 + minutes) % 1440}, length};
@@ -122,7 +122,7 @@ TEST_CASE("what was learned is a yard file that gives those figures and no other
         learn::learn({of_sleeves(9, 1, 0), of_steps({step(job::StepKind::load, 9), step(job::StepKind::survey, 22),
                                                      step(job::StepKind::wet_out, 12, 2.0 * unit::m)})},
                      yard());
-    const auto read = job::read_yard(sheet::learned_yard(learned, yard()), "learned.json");
+    const auto read = io::read_yard(sheet::learned_yard(learned, yard()), "learned.json");
     for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read);
     CHECK(read.value->durations.load.likely.in(unit::minute) ==
@@ -141,7 +141,7 @@ TEST_CASE("what was learned is a yard file that gives those figures and no other
 }
 
 TEST_CASE("the demonstration record teaches, and the sheet says how much", "[learn]") {
-    const auto record = job::read_record(test::project_file("examples/demo-record.json"), "r");
+    const auto record = io::read_record(test::project_file("examples/demo-record.json"), "r");
     REQUIRE(record);
     const auto text =
         sheet::text(sheet::learned_sheet(learn::learn({*record.value}, yard()), yard()), {true, false, 200});
@@ -156,7 +156,7 @@ TEST_CASE("a risk of the firm's own is written whole", "[learn]") {
     own.risks.push_back(own.risks.front());
     own.risks.back().id = "our-own";
     const auto text = sheet::learned_yard(learn::learn({of_sleeves(9, 1, 0)}, own), own);
-    const auto read = job::read_yard(text, "learned.json");
+    const auto read = io::read_yard(text, "learned.json");
     REQUIRE(read);
     CHECK(read.value->risks.size() == yard().risks.size() + 1);
     CHECK(read.value->risks.back().id == "our-own");

@@ -49,9 +49,9 @@ job::Yard yard(std::vector<job::Felt> felts) {
     return y;
 }
 std::vector<std::pair<std::string, int>> names(const job::Yard& y, double bore_mm, double design_mm,
-                                               double most_mm = 10.0) {
+                                               double max_mm = 10.0) {
     std::vector<std::pair<std::string, int>> out;
-    for (const auto& c : felt_choices(y, bore_mm * unit::mm, design_mm * unit::mm, most_mm * unit::mm))
+    for (const auto& c : felt_choices(y, bore_mm * unit::mm, design_mm * unit::mm, max_mm * unit::mm))
         out.emplace_back(y.felts[static_cast<std::size_t>(c.felt)].id, c.layers);
     return out;
 }

@@ -71,10 +71,10 @@ TEST_CASE("cover by bisection, with the water table kept below ground", "[liner]
     const Length installed = 1.05 * designed(input).design;
     const auto found = sensitivity(input, installed);
     REQUIRE(found.holds);
-    REQUIRE(found.least_cover);
-    REQUIRE(found.most_cover);
-    CHECK(*found.least_cover < 1.2 * unit::m);
-    CHECK(*found.most_cover > 1.2 * unit::m);
+    REQUIRE(found.min_cover);
+    REQUIRE(found.max_cover);
+    CHECK(*found.min_cover < 1.2 * unit::m);
+    CHECK(*found.max_cover > 1.2 * unit::m);
 
     // Independent scan: centimetre by centimetre, what the ground does at that depth.
     const auto at = [&](double cover) {
@@ -87,7 +87,7 @@ TEST_CASE("cover by bisection, with the water table kept below ground", "[liner]
     };
     for (double cover = 0.61; cover < 11.2; cover += 0.01) {
         CAPTURE(cover);
-        const bool inside = cover >= found.least_cover->in(unit::m) && cover <= found.most_cover->in(unit::m);
+        const bool inside = cover >= found.min_cover->in(unit::m) && cover <= found.max_cover->in(unit::m);
         CHECK(at(cover) == inside);
     }
 }
@@ -95,8 +95,8 @@ TEST_CASE("cover by bisection, with the water table kept below ground", "[liner]
 TEST_CASE("no limits of cover where the host carries", "[liner]") {
     const auto found = sensitivity(drain(), 3.0 * unit::mm);
     CHECK(found.holds);
-    CHECK_FALSE(found.least_cover);
-    CHECK_FALSE(found.most_cover);
+    CHECK_FALSE(found.min_cover);
+    CHECK_FALSE(found.max_cover);
 }
 
 TEST_CASE("a found limit holds and a little beyond does not", "[liner][property]") {

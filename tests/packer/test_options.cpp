@@ -106,7 +106,7 @@ TEST_CASE("fit by bore, sleeve and thickness", "[packer]") {
     CHECK(at(100.0 * unit::mm, standing.packer.usable_max).empty());
     CHECK(why(100, 800, 9).empty());  // (62 + 18) / 0.8 = 100
     CHECK_FALSE(why(100, 800, 9.1).empty());
-    CHECK(least_bore(standing.packer, 3.0 * unit::mm, yard.limits).in(unit::mm) == Approx(85.0));
+    CHECK(min_bore(standing.packer, 3.0 * unit::mm, yard.limits).in(unit::mm) == Approx(85.0));
 }
 
 TEST_CASE("wear of one use", "[packer]") {

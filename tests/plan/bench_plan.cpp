@@ -6,7 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 
 // One plan of the demonstration job beside the parts that it is compared with: mere parsing, no working, the trials.
@@ -26,15 +26,15 @@ void mere_parsing(benchmark::State& state) {
     for (auto _ : state) benchmark::DoNotOptimize(nlohmann::json::parse(demo()));
 }
 void reading_with_positions(benchmark::State& state) {
-    for (auto _ : state) benchmark::DoNotOptimize(job::read_job(demo(), "demo.json"));
+    for (auto _ : state) benchmark::DoNotOptimize(io::read_job(demo(), "demo.json"));
 }
 void one_plan(benchmark::State& state, bool working, bool price, int trials) {
-    const auto job = job::read_job(demo(), "demo.json");
+    const auto job = io::read_job(demo(), "demo.json");
     plan::Options options;
     options.working = working;
     options.price = price;
     options.trials = trials;
-    for (auto _ : state) benchmark::DoNotOptimize(plan::make_plan(*job.value, job::builtin_yard(), options));
+    for (auto _ : state) benchmark::DoNotOptimize(plan::make_plan(*job.value, io::builtin_yard(), options));
 }
 void plan_without_price(benchmark::State& state) { one_plan(state, true, false, 1); }
 void plan_without_working(benchmark::State& state) { one_plan(state, false, false, 1); }

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <random>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/jobs.hpp"
 
@@ -24,7 +24,7 @@ constexpr const char* one_fissure = R"({
 
 /// The demonstration yard with every figure set that the arithmetic uses, and one packer and one felt to choose from.
 job::Yard small_yard() {
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     yard.chassis.clear();
     yard.bladders.clear();
     const auto silicone = std::find_if(yard.packers.begin(), yard.packers.end(), [](const job::Packer& p) {

@@ -4,7 +4,7 @@
 
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/cure/promise.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
@@ -27,7 +27,7 @@ job::Job hot_job() {
 }
 
 job::Yard only(std::initializer_list<std::string_view> resins) {
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     std::erase_if(yard.resins,
                   [&](const job::Resin& r) { return std::find(resins.begin(), resins.end(), r.id) == resins.end(); });
     return yard;
@@ -94,7 +94,7 @@ TEST_CASE("sleeves share a pot only with resin of the same warmth", "[plan][cond
                   "depth": "1.2 m", "access": ["M1", "M2"], "ground_temperature": "12 C", "resin": "standard",
                   "defects": [{"id": "A1", "at": "3 m", "kind": "fissure", "size": "2 mm"},
                               {"id": "A2", "at": "7 m", "to": "8.3 m", "kind": "fissure", "size": "2 mm"}]}]})");
-    const auto& yard = job::builtin_yard();
+    const auto& yard = io::builtin_yard();
     const auto plan = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(plan.patches.size() == 2);
     CHECK(plan.patches[0].conditioned != plan.patches[1].conditioned);
@@ -108,10 +108,10 @@ TEST_CASE("means to condition resin, or more of them, never make a job dearer", 
         auto job_file = test::random_job(seed);
         job_file["site"]["air_temperature"] = "27 C";
         job_file["site"]["resin_temperature"] = seed % 2 == 0 ? "25 C" : "3 C";
-        const auto read = job::read_job(job_file.dump(), "job");
+        const auto read = io::read_job(job_file.dump(), "job");
         if (!read) continue;
         CAPTURE(seed);
-        auto yard = job::builtin_yard();
+        auto yard = io::builtin_yard();
         const auto net = [&](Temperature from, Temperature to) {
             yard.conditioning.from = from;
             yard.conditioning.to = to;

@@ -5,9 +5,9 @@
 #include <set>
 #include <sstream>
 
-#include "../job/field_table.hpp"
+#include "../io/field_table.hpp"
 #include "key_situations.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/project_file.hpp"
@@ -54,20 +54,20 @@ const std::map<std::string, std::string> silent{
 
 /// Everything that the commands print of a job, but for doubts about single values; nothing when it cannot be read.
 std::optional<std::string> printed(const json& job_file, const json& yard_file) {
-    const auto job = job::read_job(job_file.dump(), "job");
-    const auto yard = job::read_yard(yard_file.dump(), "yard");
+    const auto job = io::read_job(job_file.dump(), "job");
+    const auto yard = io::read_yard(yard_file.dump(), "yard");
     if (!job || !yard) return std::nullopt;
     std::string out;
     bool refused = false;
-    for (const auto& d : job::cross_check(*job.value, *yard.value)) {
+    for (const auto& d : io::cross_check(*job.value, *yard.value)) {
         out += d.message;
-        refused = refused || d.severity == job::Severity::error;
+        refused = refused || d.severity == io::Severity::error;
     }
     if (refused) return std::nullopt;
     plan::Options options;
     options.trials = 100;
     const plan::Plan plan = plan::make_plan(*job.value, *yard.value, options);
-    const sheet::Context context{&*job.value, &*yard.value, &plan, job.value->units};
+    const sheet::Context context{&plan, job.value->units};
     out += sheet::plan_json(context, true);
     std::vector<sheet::Sheet> sheets = sheet::day_sheets(context, std::nullopt);
     for (auto&& s : {sheet::quote_sheet(context), sheet::inside_sheet(context), sheet::pick_list(context),

@@ -6,7 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
@@ -18,7 +18,7 @@ using namespace patchwright;
 namespace {
 
 std::string json_of(const job::Job& job, const plan::Plan& plan, bool compact = false) {
-    return sheet::plan_json({&job, &job::builtin_yard(), &plan, job.units}, compact);
+    return sheet::plan_json({&job, &io::builtin_yard(), &plan, job.units}, compact);
 }
 
 // The job of the page that fixes the file's form, as it stands there (docs/job-file.md shows its keys).
@@ -46,15 +46,15 @@ TEST_CASE("the examples' plans keep every rule", "[plan]") {
     const std::string file = GENERATE("examples/demo.json", "examples/us-slab.json");
     CAPTURE(file);
     const auto job = test::must_read(test::project_file(file));
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     const auto json = json_of(job, plan);
-    const auto broken = test::broken_rules(job, job::builtin_yard(), plan, json);
+    const auto broken = test::broken_rules(job, io::builtin_yard(), plan, json);
     for (const auto& words : broken) UNSCOPED_INFO(words);
     CHECK(broken.empty());
     CHECK(plan.patches.size() >= 2);
     CHECK(plan.schedule.impossible.empty());
 
-    const auto again = plan::make_plan(job, job::builtin_yard());
+    const auto again = plan::make_plan(job, io::builtin_yard());
     CHECK(json_of(job, again) == json);
     CHECK(nlohmann::json::parse(json_of(job, plan, true)) == nlohmann::json::parse(json));
     CHECK(json_of(job, plan, true).find('\n') == std::string::npos);
@@ -64,7 +64,7 @@ TEST_CASE("the demonstration job holds one of everything that a job can meet", "
     // README and issue of the example: three runs, eight defects, a bend, a live junction, one defect that must be dug
     // and one that needs a better survey.
     const auto job = test::must_read(test::project_file("examples/demo.json"));
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     std::multiset<survey::Verdict> verdicts;
     for (const auto& run : plan.runs) {
         for (const auto& verdict : run.verdicts) verdicts.insert(verdict.judgement.verdict);
@@ -83,9 +83,9 @@ TEST_CASE("the demonstration job holds one of everything that a job can meet", "
 
 TEST_CASE("the example of the file's form reads and gets a patch", "[plan]") {
     const auto job = test::must_read(form_example);
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     CHECK_FALSE(plan.patches.empty());
-    CHECK(test::broken_rules(job, job::builtin_yard(), plan, json_of(job, plan)) == std::vector<std::string>{});
+    CHECK(test::broken_rules(job, io::builtin_yard(), plan, json_of(job, plan)) == std::vector<std::string>{});
     for (const auto& verdict : plan.runs.front().verdicts) {
         CAPTURE(verdict.defect);
         CHECK(survey::wants_patch(verdict.judgement.verdict));
@@ -95,20 +95,20 @@ TEST_CASE("the example of the file's form reads and gets a patch", "[plan]") {
 TEST_CASE("a job with nothing to patch is an answer, not a fault", "[plan]") {
     const auto job = test::must_read(R"({"patchwright_job": 1, "reference": "none", "runs": [
         {"id": "A", "length": "12 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m"}]})");
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     CHECK(plan.patches.empty());
     CHECK(plan.schedule.days.empty());
     CHECK(plan.layout.cost.is_zero());
     CHECK(plan.everything_patched);
-    CHECK(test::broken_rules(job, job::builtin_yard(), plan, json_of(job, plan)) == std::vector<std::string>{});
+    CHECK(test::broken_rules(job, io::builtin_yard(), plan, json_of(job, plan)) == std::vector<std::string>{});
 }
 
 TEST_CASE("leaving the working out changes no figure", "[plan]") {
     const auto job = test::must_read(test::project_file("examples/us-slab.json"));
     plan::Options options;
     options.working = false;
-    const auto quiet = plan::make_plan(job, job::builtin_yard(), options);
-    CHECK(json_of(job, quiet) == json_of(job, plan::make_plan(job, job::builtin_yard())));
+    const auto quiet = plan::make_plan(job, io::builtin_yard(), options);
+    CHECK(json_of(job, quiet) == json_of(job, plan::make_plan(job, io::builtin_yard())));
     for (const auto& p : quiet.patches) {
         for (const auto& working : p.workings) CHECK(working.empty());
     }

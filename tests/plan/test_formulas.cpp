@@ -11,7 +11,7 @@
 #include <string>
 
 #include "patchwright/excavation/excavation.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/leaktest/leaktest.hpp"
 #include "patchwright/liner/felt.hpp"
 #include "patchwright/liner/thickness.hpp"
@@ -91,7 +91,7 @@ private:
 /// Steps of plans and calculations that between them use every formula.
 Steps all_steps() {
     Steps steps;
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     for (const char* name : {"examples/demo.json", "examples/us-slab.json"}) {
         const auto job = test::must_read(test::project_file(name));
         steps.take(plan::make_plan(job, yard));

@@ -4,7 +4,7 @@
 #include <utility>
 
 #include "patchwright/cure/cure.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "patchwright/units/parse.hpp"
@@ -27,7 +27,7 @@ job::Job cold_job(const std::string& finish = "16:30") {
 }
 
 job::Yard with_heater(const std::string& hire) {
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     yard.heaters.resize(1);
     yard.heaters.front().hire_per_day = *parse_money(hire);
     return yard;
@@ -39,7 +39,7 @@ bool is_heated(const plan::Patch& p) { return p.heater >= 0; }
 
 TEST_CASE("a heater is taken along where its hire is less than the day it saves", "[plan][heater]") {
     const auto job = cold_job();
-    auto none = job::builtin_yard();
+    auto none = io::builtin_yard();
     none.heaters.clear();
     const auto without = plan::make_plan(job, none, test::without_trials());
     const auto yard = with_heater("1.00 EUR");
@@ -130,12 +130,12 @@ TEST_CASE("a heater is hired, loaded, explained and said on every sheet that nee
 TEST_CASE("a heater, or one more of them, never makes a job dearer", "[plan][heater]") {
     for (std::uint32_t seed = 1; seed <= test::of_jobs(40); ++seed) {
         auto job_file = test::random_job(seed);
-        const auto read = job::read_job(job_file.dump(), "job");
+        const auto read = io::read_job(job_file.dump(), "job");
         if (!read) continue;
         CAPTURE(seed);
-        auto yard = job::builtin_yard();
+        auto yard = io::builtin_yard();
         const auto net = [&](int kinds, int count) {
-            yard.heaters = job::builtin_yard().heaters;
+            yard.heaters = io::builtin_yard().heaters;
             yard.heaters.resize(static_cast<std::size_t>(kinds));
             for (auto& heater : yard.heaters) heater.count = count;
             const auto plan = plan::make_plan(*read.value, yard, test::without_trials());
@@ -156,7 +156,7 @@ TEST_CASE("where packers may stay overnight, a sleeve that no day holds is let d
           "[plan][overnight]") {
     // From eight to noon: no resin of this yard cures in it.
     auto job = cold_job("12:00");
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     yard.heaters.clear();
     const auto day = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(day.patches.empty());

@@ -3,7 +3,7 @@
 
 #include <fmt/format.h>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/jobs.hpp"
 
@@ -34,7 +34,7 @@ TEST_CASE("a large job works runs side by side where one sleeve of a run cures a
     options.trials = 0;
     const auto planned = [&](ClockTime finish) {
         job.site.finish = finish;
-        return plan::make_plan(job, job::builtin_yard(), options);
+        return plan::make_plan(job, io::builtin_yard(), options);
     };
     const auto usual = planned({990}), longer = planned({1050});  // 16:30, 17:30
     REQUIRE(usual.patches.size() == 3U * runs);

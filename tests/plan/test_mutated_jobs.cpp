@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
@@ -32,14 +32,14 @@ std::size_t make_all_sheets(const sheet::Context& context) {
 }  // namespace
 
 TEST_CASE("changed examples that still read are planned and printed", "[plan][robust]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     const auto demo = nlohmann::ordered_json::parse(test::project_file("examples/demo.json"));
     const auto slab = nlohmann::ordered_json::parse(test::project_file("examples/us-slab.json"));
     int read = 0;
     for (std::uint32_t seed = 1; seed <= test::of_jobs(150); ++seed) {
         const auto text = test::line(test::mutated(seed % 3 == 0 ? demo : slab, seed));
-        const auto job = job::read_job(text, "job.json");
-        if (!job || job::has_errors(job::cross_check(*job.value, yard))) continue;
+        const auto job = io::read_job(text, "job.json");
+        if (!job || io::has_errors(io::cross_check(*job.value, yard))) continue;
         ++read;
         INFO("seed " << seed << "\n" << text);
         plan::Options options;
@@ -47,7 +47,7 @@ TEST_CASE("changed examples that still read are planned and printed", "[plan][ro
         options.k_best = 4;
         try {
             const auto plan = plan::make_plan(*job.value, yard, options);
-            const sheet::Context context{&*job.value, &yard, &plan, job.value->units};
+            const sheet::Context context{&plan, job.value->units};
             const auto broken = test::broken_rules(*job.value, yard, plan, sheet::plan_json(context, true));
             for (const auto& words : broken) UNSCOPED_INFO(words);
             if (!broken.empty()) CHECK(broken.empty());

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
@@ -14,7 +14,7 @@ using Catch::Matchers::Contains;
 
 TEST_CASE("a patch that the day is too short for is no dig, and its condition makes room for it", "[plan]") {
     auto job = test::must_read(test::project_file("examples/demo.json"));
-    const auto& yard = job::builtin_yard();
+    const auto& yard = io::builtin_yard();
     job.site.finish.minutes = job.site.start.minutes + 5 * 60;
     plan::Options options;
     options.trials = 0;
@@ -29,7 +29,7 @@ TEST_CASE("a patch that the day is too short for is no dig, and its condition ma
     const auto said = std::count_if(plan.warnings.begin(), plan.warnings.end(),
                                     [](const auto& words) { return words.starts_with("Not planned: "); });
     CHECK(static_cast<std::size_t>(said) == plan.not_planned.size());
-    const sheet::Context context{&job, &yard, &plan, job.units};
+    const sheet::Context context{&plan, job.units};
     const auto letter = sheet::text(sheet::quote_sheet(context), {});
     CHECK_THAT(letter, Contains("Possible on a longer working day; not in the total"));
     CHECK_THAT(letter, !Contains("a patch does not fit here"));
@@ -48,7 +48,7 @@ TEST_CASE("a patch that takes longer than a day and a night says so", "[plan]") 
     job.site.travel = 11.0 * unit::h;
     plan::Options options;
     options.trials = 0;
-    const auto plan = plan::make_plan(job, job::builtin_yard(), options);
+    const auto plan = plan::make_plan(job, io::builtin_yard(), options);
     REQUIRE_FALSE(plan.not_planned.empty());
     CHECK_THAT(plan.not_planned.front().condition, Contains("no day is long enough"));
     CHECK_FALSE(plan.not_planned.front().extra_net);
@@ -59,7 +59,7 @@ TEST_CASE("a pipe pressed flat is a verdict on it, not the end of the job", "[pl
         {"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm", "material": "PVC-U", "depth": "1 m", "access": ["a", "b"],
          "defects": [{"id": "flat", "at": "3 m", "kind": "deformation", "size": "100 %"},
                      {"id": "crack", "at": "8 m", "kind": "fissure", "size": "2 mm"}]}]})");
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     REQUIRE(plan.runs.front().verdicts.size() == 2);
     CHECK(plan.runs.front().verdicts[0].judgement.verdict == survey::Verdict::dig);
     CHECK(plan.patches.size() == 1);
@@ -71,7 +71,7 @@ TEST_CASE("a cure that no day holds runs on overnight, where the yard lets packe
         "travel": "10 min", "air_temperature": "12 C"}, "runs": [{"id": "A", "from": "M1", "to": "M2", "length": "30 m",
         "bore": "100 mm", "material": "clay", "depth": "1.4 m", "ground_temperature": "10 C", "access": ["M1", "M2"],
         "resin": "standard", "defects": [{"id": "A1", "at": "10 m", "kind": "fissure", "size": "2 mm"}]}]})");
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     yard.heaters.clear();  // a heater would do it in one day
     plan::Options options;
     options.trials = 0;
@@ -109,7 +109,7 @@ TEST_CASE("a cure that no day holds runs on overnight, where the yard lets packe
 
 TEST_CASE("of several sleeves that stay overnight each is mixed once, and let down once it is hard", "[plan]") {
     auto job = test::must_read(test::project_file("examples/demo.json"));
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     yard.limits.overnight_cure = true;
     plan::Options options;
     options.trials = 0;

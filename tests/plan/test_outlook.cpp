@@ -1,7 +1,7 @@
 // What an offer says besides its price: every figure is that of a whole plan of a changed job.
 #include <catch2/catch.hpp>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/outlook.hpp"
 #include "support/jobs.hpp"
 #include "support/project_file.hpp"
@@ -22,8 +22,8 @@ struct Looked {
     job::Job job;
     plan::Plan plan;
     explicit Looked(const std::string& text) : job{test::must_read(text)} {
-        plan = plan::make_plan(job, job::builtin_yard(), bare());
-        plan::add_outlook(job, job::builtin_yard(), bare(), plan);
+        plan = plan::make_plan(job, io::builtin_yard(), bare());
+        plan::add_outlook(bare(), plan);
     }
     const price::BreakEven& table(std::string_view what) const {
         for (const auto& t : plan.break_even)
@@ -31,7 +31,7 @@ struct Looked {
         throw std::logic_error("no such table");
     }
     price::Bracket bracket_of(const job::Job& changed) const {
-        return plan::make_plan(changed, job::builtin_yard(), bare()).offer.bracket;
+        return plan::make_plan(changed, io::builtin_yard(), bare()).offer.bracket;
     }
 };
 
@@ -71,7 +71,7 @@ TEST_CASE("break-even by depth and surface is the job planned there", "[plan][ou
     }
     for (const auto& point : looked.table("surface").points) {
         job::Job changed = looked.job;
-        const auto& rows = job::builtin_yard().dig_rates.surfaces;
+        const auto& rows = io::builtin_yard().dig_rates.surfaces;
         changed.dig.surface.value = rows[static_cast<std::size_t>(point.at)].surface;
         const auto bracket = looked.bracket_of(changed);
         CAPTURE(point.label);
@@ -93,18 +93,18 @@ TEST_CASE("a place to look at again is priced mended and dug, neither in the sum
     job::Job mended = looked.job;
     mended.runs[0].defects[2].size = 30.0 * unit::mm;
     mended.runs[0].defects[2].surrounding_sound = true;
-    const auto other = plan::make_plan(mended, job::builtin_yard(), bare());
+    const auto other = plan::make_plan(mended, io::builtin_yard(), bare());
     CHECK(item.mended == other.offer.offered.total - looked.plan.offer.offered.total);
     job::Job without = looked.job;
     without.runs[0].defects.resize(2);
-    CHECK(plan::make_plan(without, job::builtin_yard(), bare()).offer.bracket.own == looked.plan.offer.bracket.own);
+    CHECK(plan::make_plan(without, io::builtin_yard(), bare()).offer.bracket.own == looked.plan.offer.bracket.own);
 }
 
 TEST_CASE("variants are whole plans that patch as much; the first is the plan as made", "[plan][outlook]") {
     const auto job = test::must_read(test::project_file("examples/demo.json"));
-    const auto& yard = job::builtin_yard();
+    const auto& yard = io::builtin_yard();
     const auto made = plan::make_plan(job, yard, bare());
-    const auto list = plan::variants(job, yard, bare(), made);
+    const auto list = plan::variants(bare(), made);
     REQUIRE_FALSE(list.empty());
     CHECK(list.size() <= 3);
     CHECK(list.front().plan.offer.bracket.own == made.offer.bracket.own);
@@ -119,11 +119,11 @@ TEST_CASE("variants are whole plans that patch as much; the first is the plan as
 TEST_CASE("the outlook is the same with any number of threads", "[plan][outlook]") {
     const auto job = test::must_read(two_places);
     auto options = bare();
-    auto one = plan::make_plan(job, job::builtin_yard(), options);
+    auto one = plan::make_plan(job, io::builtin_yard(), options);
     auto two = one;
-    plan::add_outlook(job, job::builtin_yard(), options, one);
+    plan::add_outlook(options, one);
     options.threads = 2;
-    plan::add_outlook(job, job::builtin_yard(), options, two);
+    plan::add_outlook(options, two);
     REQUIRE(one.break_even.size() == two.break_even.size());
     for (std::size_t i = 0; i < one.break_even.size(); ++i) {
         REQUIRE(one.break_even[i].points.size() == two.break_even[i].points.size());

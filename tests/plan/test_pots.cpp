@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/jobs.hpp"
 #include "support/project_file.hpp"
@@ -11,7 +11,7 @@
 using namespace patchwright;
 
 TEST_CASE("a pot in a warm van gels as soon as one in air as warm", "[plan]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     auto job = test::must_read(test::project_file("examples/demo.json"));
     job.runs.resize(1);
     job.runs.front().resin = "standard";

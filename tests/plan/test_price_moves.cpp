@@ -2,7 +2,7 @@
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/dice.hpp"
 #include "support/jobs.hpp"
@@ -42,7 +42,7 @@ job::Job some_job(test::Dice& dice, int places) {
 
 TEST_CASE("one more place never makes a whole plan cheaper, nor do higher rates", "[plan][price][property]") {
     test::Dice dice{20260414};
-    const auto& yard = job::builtin_yard();
+    const auto& yard = io::builtin_yard();
     for (std::uint32_t trial = 0; trial < test::of_jobs(10); ++trial) {
         CAPTURE(trial);
         const auto job = some_job(dice, 3);

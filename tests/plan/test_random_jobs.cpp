@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
@@ -22,7 +22,7 @@ plan::Options quick() {
 }
 
 void check_same_bytes(const job::Job& job) {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     const auto once = plan::make_plan(job, yard, quick());
     const auto bytes = sheet::plan_json({&job, &yard, &once, job.units}, true);
     const job::Job copy = job;
@@ -37,16 +37,16 @@ void check_same_bytes(const job::Job& job) {
 }  // namespace
 
 TEST_CASE("plans of random jobs keep every rule", "[plan][property]") {
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     int read = 0;
     std::size_t patches = 0, several_days = 0, shared = 0;
     for (std::uint32_t seed = 1; seed <= test::of_jobs(200); ++seed) {
         const auto text = test::line(test::random_job(seed));
-        const auto job = job::read_job(text, "job.json");
-        if (!job || job::has_errors(job::cross_check(*job.value, yard))) continue;
+        const auto job = io::read_job(text, "job.json");
+        if (!job || io::has_errors(io::cross_check(*job.value, yard))) continue;
         ++read;
         const auto plan = plan::make_plan(*job.value, yard, quick());
-        const sheet::Context context{&*job.value, &yard, &plan, job.value->units};
+        const sheet::Context context{&plan, job.value->units};
         const auto broken = test::broken_rules(*job.value, yard, plan, sheet::plan_json(context, true));
         if (!broken.empty()) {
             INFO("seed " << seed << "\n" << text);
@@ -66,7 +66,7 @@ TEST_CASE("plans of random jobs keep every rule", "[plan][property]") {
 
 TEST_CASE("the same random job gives the same bytes on any number of threads", "[plan][property]") {
     for (std::uint32_t seed = 301; seed <= 300 + test::of_jobs(40); ++seed) {
-        const auto job = job::read_job(test::line(test::random_job(seed)), "job.json");
+        const auto job = io::read_job(test::line(test::random_job(seed)), "job.json");
         if (!job) continue;
         CAPTURE(seed);
         check_same_bytes(*job.value);
@@ -83,7 +83,7 @@ TEST_CASE("sleeves of one cure case have the same tables whichever comes first",
 
 TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven", "[plan]") {
     // Clay pipes of that length are common. The ways to lap sleeves over such joints are countless.
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     std::string defects;
     constexpr int joints = test::under_sanitizers ? 3 : 5;
     for (int i = 0; i < joints; ++i)
@@ -103,7 +103,7 @@ TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven
 
 TEST_CASE("a long run with many patches keeps every rule", "[plan]") {
     // A yard that reaches all of it and need not clean it: else the cleaning alone would fill the day.
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     yard.durations.clean_per_10_m.low = yard.durations.clean_per_10_m.likely = yard.durations.clean_per_10_m.high = {};
     yard.limits.push_reach = yard.limits.air_hose_length = yard.limits.strap_length = 1000.0 * unit::m;
     for (auto& packer : yard.packers) packer.hose_length = 1000.0 * unit::m;
@@ -123,12 +123,12 @@ TEST_CASE("a run of ten thousand defects gets an answer for each", "[.slow]") {
     const auto job = test::must_read(test::line(test::long_run(10000)));
     plan::Options options;
     options.trials = 0;
-    const auto plan = plan::make_plan(job, job::builtin_yard(), options);
+    const auto plan = plan::make_plan(job, io::builtin_yard(), options);
     CHECK(plan.runs.front().verdicts.size() == 10000);
     // Twenty kilometres cannot be cleaned in a day: the plan says so of each defect, and does not fail.
     CHECK_FALSE(plan.everything_patched);
-    CHECK(test::broken_layout_rules(job, job::builtin_yard(), plan) == std::vector<std::string>{});
-    const sheet::Context context{&job, &job::builtin_yard(), &plan, job.units};
+    CHECK(test::broken_layout_rules(job, io::builtin_yard(), plan) == std::vector<std::string>{});
+    const sheet::Context context{&plan, job.units};
     CHECK(sheet::text(sheet::quote_sheet(context), {}).size() > 1000);
 }
 
@@ -140,6 +140,6 @@ TEST_CASE("a job of five hundred runs gets a patch in each", "[.slow]") {
             "defects": [{{"id": "D", "at": "5 m", "kind": "fissure", "size": "2 mm"}}]}})",
                             i == 0 ? "" : ",", i, i, i, i, i);
     const auto job = test::must_read(R"({"patchwright_job": 1, "reference": "500", "runs": [)" + runs + "]}");
-    const auto plan = plan::make_plan(job, job::builtin_yard(), quick());
+    const auto plan = plan::make_plan(job, io::builtin_yard(), quick());
     CHECK(plan.patches.size() == 500);
 }

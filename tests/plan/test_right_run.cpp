@@ -4,7 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
 #include "support/jobs.hpp"
@@ -19,10 +19,10 @@ TEST_CASE("a first run without a patch is not set up for the second one's", "[pl
         {"id": "broken", "from": "M2", "to": "M3", "length": "12 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m",
          "access": ["M2", "M3"], "ground_temperature": "12 C",
          "defects": [{"id": "1", "at": "4 m", "kind": "fissure", "size": "2 mm"}]}]})");
-    const job::Yard& yard = job::builtin_yard();
+    const job::Yard& yard = io::builtin_yard();
     const auto plan = plan::make_plan(job, yard);
     REQUIRE(plan.patches.size() == 1);
-    const sheet::Context context{&job, &yard, &plan, job.units};
+    const sheet::Context context{&plan, job.units};
 
     int placed = 0;
     const auto json = nlohmann::json::parse(sheet::plan_json(context, true));
@@ -45,12 +45,12 @@ TEST_CASE("a first run without a patch is not set up for the second one's", "[pl
 TEST_CASE("random jobs have runs without a patch before runs with one", "[plan][property]") {
     int before = 0;
     for (std::uint32_t seed = 1; seed <= 200 && before < 10; ++seed) {
-        const auto job = job::read_job(test::line(test::random_job(seed)), "job.json");
-        if (!job || job::has_errors(job::cross_check(*job.value, job::builtin_yard()))) continue;
+        const auto job = io::read_job(test::line(test::random_job(seed)), "job.json");
+        if (!job || io::has_errors(io::cross_check(*job.value, io::builtin_yard()))) continue;
         plan::Options options;
         options.trials = 0;
         options.price = false;
-        const auto plan = plan::make_plan(*job.value, job::builtin_yard(), options);
+        const auto plan = plan::make_plan(*job.value, io::builtin_yard(), options);
         int first = 1 << 30;
         for (const auto& patch : plan.patches) first = std::min(first, patch.run);
         before += !plan.patches.empty() && first > 0 ? 1 : 0;

@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <string>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/jobs.hpp"
 
@@ -33,7 +33,7 @@ bool said(const std::vector<std::string>& lines, const std::string& words) {
 
 TEST_CASE("the demonstration yard serves small drains of every size of the trade", "[plan][stock]") {
     // Scope of the program: 50 to 200 mm; sizes common practice, no source.
-    const auto yard = job::builtin_yard();
+    const auto yard = io::builtin_yard();
     for (const double bore : {50.0, 75.0, 100.0, 125.0, 150.0, 175.0, 200.0}) {
         CAPTURE(bore);
         const auto plan = plan::make_plan(fissure(bore * unit::mm, 0.3 * unit::m), yard);
@@ -46,7 +46,7 @@ TEST_CASE("the demonstration yard serves small drains of every size of the trade
 }
 
 TEST_CASE("a sleeve of half a metre to a metre and a half has a packer in 100 and 150 mm", "[plan][stock]") {
-    const auto yard = job::builtin_yard();
+    const auto yard = io::builtin_yard();
     const auto all = packer::options(yard);
     for (const double bore : {100.0, 150.0}) {
         for (const double length : {0.5, 1.0, 1.5}) {
@@ -81,7 +81,7 @@ TEST_CASE("packers more in the yard never make the job dearer", "[plan][stock]")
                 "defects": [)" + defects +
                                      "]}]}");
     for (const std::string kind : {"S100-07", "R100-10"}) {
-        auto much = job::builtin_yard();
+        auto much = io::builtin_yard();
         for (auto& packer : much.packers)
             if (packer.id == kind) packer.count = 2;
         auto little = much;
@@ -98,7 +98,7 @@ TEST_CASE("packers more in the yard never make the job dearer", "[plan][stock]")
 }
 
 TEST_CASE("a hose that does not reach is said with the length that would", "[plan][stock]") {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     for (auto& packer : yard.packers) packer.hose_length = 20.0 * unit::m;
     yard.limits.air_hose_length = 20.0 * unit::m;
     auto job = fissure(100.0 * unit::mm, 0.1 * unit::m);
@@ -120,7 +120,7 @@ TEST_CASE("a hose that does not reach is said with the length that would", "[pla
 }
 
 TEST_CASE("a chamber too narrow for every packer's stiff part is said", "[plan][stock]") {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     auto job = fissure(150.0 * unit::mm, 0.1 * unit::m);
     yard.chassis.clear();
     std::erase_if(yard.packers, [](const job::Packer& packer) { return !packer.flow_through; });
@@ -140,7 +140,7 @@ TEST_CASE("a chamber too narrow for every packer's stiff part is said", "[plan][
 TEST_CASE("the wall is that of the resin that is poured, each check with its own figures", "[plan][stock]") {
     // Two invented resins: one bends easily and breaks late, the other is stiff and breaks early. An oval pipe deep
     // under water asks for buckling of the one and for bending of the other.
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     std::erase_if(yard.resins, [](const job::Resin& resin) { return resin.id != "fast" && resin.id != "standard"; });
     REQUIRE(yard.resins.size() == 2);
     yard.limits.least_thickness = 0.5 * unit::mm;
@@ -190,7 +190,7 @@ TEST_CASE("a defect that no method covers is a verdict, not the end of the job",
     crushed.size_percent = 100.0;
     job.runs.front().defects.push_back(crushed);
     plan::Plan plan;
-    REQUIRE_NOTHROW(plan = plan::make_plan(job, job::builtin_yard()));
+    REQUIRE_NOTHROW(plan = plan::make_plan(job, io::builtin_yard()));
     CHECK(plan.patches.size() == 1);
     CHECK(plan.runs.front().verdicts[1].judgement.verdict == survey::Verdict::dig);
 }
@@ -204,7 +204,7 @@ TEST_CASE("the share of a run under sleeves counts the sleeves", "[plan][stock]"
     run.defects.push_back(run.defects.front());
     run.defects.back().id = "A2";
     run.defects.back().at = run.defects.back().to = 1.8 * unit::m;
-    const auto plan = plan::make_plan(job, job::builtin_yard());
+    const auto plan = plan::make_plan(job, io::builtin_yard());
     Length lined{};
     for (const auto& patch : plan.patches) lined += patch.length();
     REQUIRE(lined >= 1.0 * unit::m);
@@ -212,7 +212,7 @@ TEST_CASE("the share of a run under sleeves counts the sleeves", "[plan][stock]"
 }
 
 TEST_CASE("a sewn tube lies double on the table, and sets no later for it", "[plan][stock]") {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     std::erase_if(yard.felts, [](const job::Felt& felt) { return felt.form != job::FeltForm::sewn_tube; });
     const auto tube = plan::make_plan(fissure(100.0 * unit::mm, 0.3 * unit::m), yard);
     REQUIRE(tube.patches.size() == 1);
@@ -225,7 +225,7 @@ TEST_CASE("a sewn tube lies double on the table, and sets no later for it", "[pl
     const cure::Model model{yard.resins[static_cast<std::size_t>(patch.resin)]};
     const auto answer = model.answer_without_pot(single, patch.surroundings, patch.conditions, yard.limits, off);
     CHECK(patch.cure.shaping.likely <= answer.shaping.likely);
-    CHECK(plan::make_plan(fissure(100.0 * unit::mm, 0.3 * unit::m), job::builtin_yard())
+    CHECK(plan::make_plan(fissure(100.0 * unit::mm, 0.3 * unit::m), io::builtin_yard())
               .patches.front()
               .sleeve.table_layers == 1.0);
 }

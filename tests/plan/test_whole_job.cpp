@@ -5,7 +5,7 @@
 #include <map>
 
 #include "job_search.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/dice.hpp"
 #include "support/jobs.hpp"
@@ -46,7 +46,7 @@ nlohmann::ordered_json small_job(test::Dice& dice) {
 
 /// Two packers, two resins, perhaps a heater and a helper: few enough to try all.
 job::Yard small_yard(test::Dice& dice) {
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     const auto keep = [](auto& list, std::initializer_list<std::string_view> ids) {
         std::erase_if(list, [&](const auto& item) { return std::find(ids.begin(), ids.end(), item.id) == ids.end(); });
     };
@@ -226,12 +226,12 @@ TEST_CASE("whole jobs of up to three sleeves: nothing that plain enumeration fin
         ++compared;
         CHECK(plain == Approx(least).margin(0.01));
         // A heater is tried on the ways found best without it: never dearer, now and then not the very cheapest.
-        const auto [warm, warm_least] = costs(with_heater);
+        const auto [warm, min_warm] = costs(with_heater);
         CHECK(warm <= plain + 0.01);
-        CHECK(warm >= warm_least - 0.01);
-        CHECK(warm <= 1.1 * warm_least);
+        CHECK(warm >= min_warm - 0.01);
+        CHECK(warm <= 1.1 * min_warm);
         heated += warm < plain - 0.01 ? 1 : 0;
-        heated_best += warm < plain - 0.01 && warm <= warm_least + 0.01 ? 1 : 0;
+        heated_best += warm < plain - 0.01 && warm <= min_warm + 0.01 ? 1 : 0;
     }
     CHECK(compared >= static_cast<int>(test::of_jobs(30)));
     CHECK(several_days > 0);

@@ -4,7 +4,7 @@
 
 #include <fmt/core.h>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/price/price.hpp"
 
 /// An invented job for the tests: one run under a yard, a few defects, rates of the demonstration yard.
@@ -16,7 +16,7 @@ inline Money eur(double amount) {
 
 struct Scenario {
     job::Job job;
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     PatchWorks works;
     std::vector<std::size_t> patched, unavoidable;  ///< places in the run's defects
 

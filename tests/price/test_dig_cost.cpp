@@ -17,7 +17,7 @@ namespace {
 
 /// A yard in which likely, mean and sure are the same, so that the mean cost is the sum of the lines.
 job::Yard sure_yard() {
-    job::Yard yard = job::builtin_yard();
+    job::Yard yard = io::builtin_yard();
     yard.rates.material_spread = yard.rates.labour_spread = yard.rates.plant_spread = {1, 1, 1};
     yard.dig_rates.ground_spread = yard.dig_rates.access_spread = {1, 1, 1};
     for (auto& o : yard.dig_rates.outputs) {

@@ -51,7 +51,7 @@ TEST_CASE("a sleeve never comes for nothing, and more never costs less", "[price
     empty.rates.productive = Share::percent(100);
     CHECK(marginal_cost({}, empty, off).in_cents() == 1);
     CHECK(rc::check("each part raises the cost", [] {
-        const job::Yard& yard = job::builtin_yard();
+        const job::Yard& yard = io::builtin_yard();
         Marginal m;
         m.felt_money = eur(*rc::gen::inRange(0, 200));
         m.resin_money = eur(*rc::gen::inRange(0, 200));
@@ -74,5 +74,5 @@ TEST_CASE("a sleeve never comes for nothing, and more never costs less", "[price
 TEST_CASE("a negative time is refused", "[price][marginal][error]") {
     Marginal m;
     m.crew_time = -1.0 * unit::h;
-    CHECK_THROWS_AS(marginal_cost(m, job::builtin_yard(), off), RangeError);
+    CHECK_THROWS_AS(marginal_cost(m, io::builtin_yard(), off), RangeError);
 }

@@ -28,7 +28,7 @@ job::LeakRecord air(job::LeakMethod method, const Air& a) {
 record::Test judged(const test::Planned& planned, const job::LeakRecord& test) {
     job::Record record;
     record.tests = {test};
-    auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+    auto built = record::as_built(planned.plan, record);
     REQUIRE(built.tests.size() == 1);
     built.tests[0].record = nullptr;  // it was of the record above
     return built.tests[0];
@@ -111,7 +111,7 @@ TEST_CASE("the last test of a run and method counts, and a pipe outside the stan
     const auto planned = job_of("100 mm", "20 m");
     job::Record record;
     record.tests = {air(job::LeakMethod::lc, {100, 60, 3}), air(job::LeakMethod::lc, {100, 95, 3})};
-    const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto built = record::as_built(planned.plan, record);
     REQUIRE(built.tests.size() == 1);
     CHECK(built.tests[0].verdict == Verdict::kept);
     const auto text = test::printed(sheet::as_built_sheets(planned.context(), {&record, &built}));

@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/record/as_built.hpp"
 #include "patchwright/sheet/record.hpp"
 #include "record_of.hpp"
@@ -17,9 +17,7 @@ const test::Planned& demo() {
     return planned;
 }
 
-record::AsBuilt held(const job::Record& record) {
-    return record::as_built(demo().job, demo().yard, demo().plan, record);
-}
+record::AsBuilt held(const job::Record& record) { return record::as_built(demo().plan, record); }
 const record::Check& check_of(const record::Patch& built, std::string_view what) {
     const auto found =
         std::find_if(built.checks.begin(), built.checks.end(), [&](const auto& c) { return c.what == what; });
@@ -45,7 +43,7 @@ TEST_CASE("the record of a perfect day says kept and nothing else", "[record]") 
     const auto planned = test::planned(test::project_file(file), units);
     REQUIRE_FALSE(planned.plan.patches.empty());
     const auto record = test::perfect_day(planned);
-    const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto built = record::as_built(planned.plan, record);
     CHECK(built.nothing_missed());
     REQUIRE(built.patches.size() == planned.plan.patches.size());
     for (const auto& patch : built.patches) {
@@ -68,7 +66,7 @@ TEST_CASE("the record of a perfect day says kept and nothing else", "[record]") 
 }
 
 TEST_CASE("of a blank record everything is not noted, and nothing is missed", "[record]") {
-    const auto blank = job::read_record(sheet::record_starter(demo().context()), "starter");
+    const auto blank = io::read_record(sheet::record_starter(demo().context()), "starter");
     REQUIRE(blank);
     for (const auto& record : {*blank.value, job::Record{demo().job.reference, {}, {}, {}, {}, {}}}) {
         const auto built = held(record);

@@ -2,7 +2,7 @@
 #include <set>
 #include <variant>
 
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/sheet/model.hpp"
 #include "patchwright/sheet/record.hpp"
 #include "record_of.hpp"

@@ -2,7 +2,7 @@
 #include <cmath>
 
 #include "patchwright/cure/followed.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/record/as_built.hpp"
 #include "patchwright/units/error.hpp"
 #include "record_of.hpp"
@@ -45,7 +45,7 @@ double integrated(const cure::Kinetics& k, double seconds, const Kelvin& kelvin)
     return a;
 }
 
-const job::Resin& resin_of(std::string_view id) { return *job::builtin_yard().find_resin(id); }
+const job::Resin& resin_of(std::string_view id) { return *io::builtin_yard().find_resin(id); }
 constexpr Duration minute = unit::minute;
 Temperature celsius(double c) { return Temperature::celsius(c); }
 
@@ -69,14 +69,14 @@ TEST_CASE("a sleeve followed along its notes has the conversion of the integrate
         // What comes after the last note stays as it was: so the last one must be the last that counts.
         const double until = so_far.back().after_mixing.si();
         const auto kept = [&](double t) { return kelvin(std::min(t, until)); };
-        const auto followed = cure::follow_notes(resin_of(id), so_far, m * minute, job::builtin_yard().limits);
+        const auto followed = cure::follow_notes(resin_of(id), so_far, m * minute, io::builtin_yard().limits);
         CAPTURE(id, m);
         CHECK(followed.conversion == Approx(integrated(model.kinetics(), m * 60.0, kept)).margin(2e-3));
     }
 }
 
 TEST_CASE("deflated when it is likely just hard, a sleeve is soft in one case of two", "[record][cure]") {
-    const auto& limits = job::builtin_yard().limits;
+    const auto& limits = io::builtin_yard().limits;
     const std::vector<cure::Note> notes{{0 * minute, celsius(10)}};
     const auto first = cure::follow_notes(resin_of("fast"), notes, 120 * minute, limits);
     REQUIRE(is_finite(first.hard));
@@ -97,7 +97,7 @@ TEST_CASE("deflated when it is likely just hard, a sleeve is soft in one case of
 }
 
 TEST_CASE("notes that cannot be are refused", "[record][cure][error]") {
-    const auto& limits = job::builtin_yard().limits;
+    const auto& limits = io::builtin_yard().limits;
     const std::vector<cure::Note> later{{60 * minute, celsius(10)}};
     CHECK_THROWS_AS(cure::follow_notes(resin_of("fast"), {}, 60 * minute, limits), InputError);
     CHECK_THROWS_AS(cure::follow_notes(resin_of("fast"), later, 30 * minute, limits), InputError);
@@ -107,7 +107,7 @@ TEST_CASE("notes that cannot be are refused", "[record][cure][error]") {
 
 TEST_CASE("as built, a sleeve without heat of its own in a pipe as warm as all else cures as at constant temperature",
           "[record][cure][oracle]") {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     for (auto& r : yard.resins) r.heat_of_reaction = 1.0 * unit::J_g;
     const auto planned = test::planned(
         R"({"patchwright_job": 1, "reference": "T", "date": "2026-04-14",
@@ -121,7 +121,7 @@ TEST_CASE("as built, a sleeve without heat of its own in a pipe as warm as all e
     auto& noted = record.patches[0];
     for (const int minutes : {90, 150, 240}) {
         noted.deflated_at = ClockTime{(noted.mixed_at->minutes + minutes) % 1440};
-        const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+        const auto built = record::as_built(planned.plan, record);
         REQUIRE(built.patches[0].cure);
         CAPTURE(minutes);
         CHECK(built.patches[0].cure->conversion ==
@@ -135,7 +135,7 @@ TEST_CASE("the pipe that a cure is followed in is the mean of what was noted whi
     auto& noted = record.patches.front();
     noted.temperatures = {{*noted.inflated_at, celsius(7), job::Probe::pipe},
                           {*noted.deflated_at, celsius(11), job::Probe::witness}};
-    const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto built = record::as_built(planned.plan, record);
     REQUIRE(built.patches.front().cure);
     CHECK(built.patches.front().cure->pipe.in_celsius() == Approx(9.0));
     CHECK(built.patches.front().cure->notes == 2);
@@ -146,9 +146,9 @@ TEST_CASE("a probe at the sleeve is followed in place of the pipe", "[record][cu
     const auto planned = test::planned(test::project_file("examples/demo.json"));
     auto record = test::perfect_day(planned);
     auto& noted = record.patches.front();
-    const auto in_pipe = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto in_pipe = record::as_built(planned.plan, record);
     for (auto& t : noted.temperatures) t = {t.at, celsius(25), job::Probe::sleeve};
-    const auto warm = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto warm = record::as_built(planned.plan, record);
     REQUIRE(warm.patches.front().cure);
     CHECK(warm.patches.front().cure->at_sleeve);
     CHECK(warm.patches.front().cure->conversion > in_pipe.patches.front().cure->conversion);
@@ -159,7 +159,7 @@ TEST_CASE("a sleeve let down far too early is told as soft", "[record][cure]") {
     auto record = test::perfect_day(planned);
     auto& noted = record.patches.front();
     noted.deflated_at = ClockTime{noted.mixed_at->minutes + 100};
-    const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto built = record::as_built(planned.plan, record);
     CHECK(built.patches.front().cure->soft_probability > 0.9);
     CHECK(built.patches.front().checks.back().verdict == record::Verdict::missed);
     CHECK_FALSE(built.patches.front().good());

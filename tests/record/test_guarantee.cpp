@@ -8,7 +8,7 @@ using namespace patchwright;
 namespace {
 
 std::string page(const test::Planned& planned, const job::Record& record) {
-    const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+    const auto built = record::as_built(planned.plan, record);
     return test::printed({sheet::guarantee_sheet(planned.context(), {&record, &built})});
 }
 

@@ -2,7 +2,7 @@
 #include <nlohmann/json.hpp>
 #include <random>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/record/as_built.hpp"
 #include "patchwright/sheet/record.hpp"
 #include "record_of.hpp"
@@ -14,14 +14,14 @@ TEST_CASE("of any job the record of a perfect day says kept and nothing else", "
     std::size_t patches = 0;
     for (std::uint32_t seed = 1; seed <= test::of_jobs(80); ++seed) {
         const auto text = test::line(test::random_job(seed));
-        auto read = job::read_job(text, "job.json");
-        if (!read || job::has_errors(job::cross_check(*read.value, job::builtin_yard()))) continue;
-        test::Planned planned{std::move(*read.value), job::builtin_yard(), {}, UnitSystem::metric};
+        auto read = io::read_job(text, "job.json");
+        if (!read || io::has_errors(io::cross_check(*read.value, io::builtin_yard()))) continue;
+        test::Planned planned{std::move(*read.value), io::builtin_yard(), {}, UnitSystem::metric};
         plan::Options options;
         options.price = false;
         planned.plan = plan::make_plan(planned.job, planned.yard, options);
         const auto record = test::perfect_day(planned);
-        const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+        const auto built = record::as_built(planned.plan, record);
         for (const auto& patch : built.patches)
             for (const auto& check : patch.checks) {
                 if (check.verdict == record::Verdict::kept) continue;
@@ -85,7 +85,7 @@ TEST_CASE("whatever was noted, there are sheets with a verdict on every line", "
         auto record = test::perfect_day(planned);
         Noter noter{seed};
         for (auto& patch : record.patches) noter.change(patch);
-        const auto built = record::as_built(planned.job, planned.yard, planned.plan, record);
+        const auto built = record::as_built(planned.plan, record);
         const auto json = nlohmann::json::parse(sheet::as_built_json(planned.context(), {&record, &built}));
         for (const auto& patch : json.at("patches"))
             for (const auto& check : patch.at("checks")) {

@@ -1,6 +1,6 @@
 #include <nlohmann/json.hpp>
 
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/sheet/record.hpp"
 #include "sheet/planned.hpp"
 
@@ -9,10 +9,10 @@ using namespace patchwright;
 TEST_CASE("the blank record of a plan reads as one in which nothing was noted", "[record][starter]") {
     const auto units = GENERATE(UnitSystem::metric, UnitSystem::us);
     const auto demo = test::planned(test::project_file("examples/demo.json"), units);
-    job::RecordNames names{demo.job.reference, {}, {}};
+    io::RecordNames names{demo.job.reference, {}, {}};
     for (const auto& patch : demo.plan.patches) names.patches.push_back(patch.id);
     const auto text = sheet::record_starter(demo.context());
-    const auto read = job::read_record(text, "starter", &names);
+    const auto read = io::read_record(text, "starter", &names);
     REQUIRE(read.diagnostics.empty());
     REQUIRE(read);
     REQUIRE(read.value->patches.size() == demo.plan.patches.size());

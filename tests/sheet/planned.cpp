@@ -2,14 +2,14 @@
 
 #include <fmt/format.h>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 
 using namespace patchwright::sheet;
 
 namespace patchwright::test {
 
 Planned planned(const std::string& text, const job::Yard& yard, UnitSystem units) {
-    auto read = job::read_job(text, "invented.json");
+    auto read = io::read_job(text, "invented.json");
     for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read.value);
     Planned p;
@@ -22,7 +22,7 @@ Planned planned(const std::string& text, const job::Yard& yard, UnitSystem units
     p.plan = plan::make_plan(p.job, p.yard, options);
     return p;
 }
-Planned planned(const std::string& text, UnitSystem units) { return planned(text, job::builtin_yard(), units); }
+Planned planned(const std::string& text, UnitSystem units) { return planned(text, io::builtin_yard(), units); }
 
 std::string demo_with(const std::string& from, const std::string& to) {
     auto text = project_file("examples/demo.json");

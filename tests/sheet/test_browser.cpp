@@ -11,7 +11,7 @@
 
 #include <fmt/format.h>
 
-#include "patchwright/job/read_record.hpp"
+#include "patchwright/io/read_record.hpp"
 #include "patchwright/sheet/html.hpp"
 #include "patchwright/sheet/record.hpp"
 
@@ -113,8 +113,8 @@ TEST_CASE("the browser gives clock times once the mixing time is known, and a re
         CAPTURE(record, words);
         CHECK(record.find(words) != std::string::npos);
     }
-    const job::RecordNames names{"Q-1", {"A-P1"}, {}};
-    const auto read = job::read_record(record, "record.json", &names);
+    const io::RecordNames names{"Q-1", {"A-P1"}, {}};
+    const auto read = io::read_record(record, "record.json", &names);
     REQUIRE(read);
     CHECK(read.value->patches.at(0).mixed_at == ClockTime{600});
     CHECK(with_card_notes(*read.value, UnitSystem::metric).patches.at(0).part_a->in(unit::g) == Approx(801));

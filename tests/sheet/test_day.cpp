@@ -7,7 +7,7 @@
 
 #include <fmt/format.h>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/figures.hpp"
 #include "patchwright/sheet/html.hpp"
 #include "planned.hpp"
@@ -25,7 +25,7 @@ constexpr const char* live_branch = R"(, "reopening_allowed": false, "fittings":
 
 /// Nor one that could be built instead.
 job::Yard yard_without(const std::string& packer) {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     yard.chassis.clear();
     for (auto& p : yard.packers) {
         if (p.id == packer) p.count = 0;

@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "paper_tools.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/sheet/page.hpp"
 #include "planned.hpp"
 

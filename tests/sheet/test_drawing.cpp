@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "paper_tools.hpp"
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/page.hpp"
 #include "patchwright/sheet/sheets.hpp"
@@ -27,8 +27,8 @@ struct Drawable {
     Context context() const { return {&job, &yard, &plan, units}; }
 };
 
-Drawable drawable(const std::string& text, bool price = true, const job::Yard& yard = job::builtin_yard()) {
-    auto read = job::read_job(text, "invented.json");
+Drawable drawable(const std::string& text, bool price = true, const job::Yard& yard = io::builtin_yard()) {
+    auto read = io::read_job(text, "invented.json");
     for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read.value);
     Drawable p;
@@ -327,7 +327,7 @@ TEST_CASE("four patches with every optional text filled in take two pages on bot
                     GENERATE("metric", "us"), defects);
     // Sleeves of one packer have the same times: unlike ones have a table each, on a page of its own.
     const bool alike = GENERATE(true, false);
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     if (alike) {
         yard.chassis.clear();
         for (auto& packer : yard.packers) packer.count = packer.id == "R100-10" ? 2 : 0;

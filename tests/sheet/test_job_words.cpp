@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <functional>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "planned.hpp"
 
 using namespace patchwright;
@@ -61,9 +61,9 @@ TEST_CASE("a fitting stands with its clock and remark on plan, day sheet and in 
     noted.insert(noted.rfind('}'), R"(, "notes": ["Run A, junction at 17.00 m: seen closed; line 3"])");
     CHECK(planned(noted).job.notes.size() == 1);
     // It is a text, and no other value.
-    const auto wrong = job::read_job(job_with(fissure, R"(, "fittings": [{"at": "17 m", "kind": "junction",
+    const auto wrong = io::read_job(job_with(fissure, R"(, "fittings": [{"at": "17 m", "kind": "junction",
         "bore": "100 mm", "remark": 5}])"),
-                                     "invented.json");
+                                    "invented.json");
     CHECK_FALSE(wrong.value);
     REQUIRE(wrong.diagnostics.size() == 1);
     CHECK(wrong.diagnostics.front().pointer == "/runs/0/fittings/0/remark");
@@ -107,7 +107,7 @@ TEST_CASE("the calculation of a cure says where the resin's times are from", "[s
 
 TEST_CASE("each length of bladder is built for its own patches, on site where no end fittings are left",
           "[sheet][day]") {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     for (auto& packer : yard.packers) packer.count = 0;
     yard.heaters.clear();
     const bool alike = GENERATE(true, false);

@@ -7,7 +7,7 @@
 
 #include <fmt/format.h>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "planned.hpp"
 
 using namespace patchwright;
@@ -78,7 +78,7 @@ void check_nobody_twice(const Table& order) {
 }  // namespace
 
 TEST_CASE("the order of work says who does what: nobody twice at once, no fewer than it takes", "[day]") {
-    auto yard = job::builtin_yard();
+    auto yard = io::builtin_yard();
     yard.rates.crew_size = GENERATE(2, 3);
     yard.limits.alarm_gauge = GENERATE(true, false);
     const auto p = planned(job_with(fissures(2)), yard);

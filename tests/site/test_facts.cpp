@@ -15,7 +15,7 @@ using site::Told;
 namespace {
 
 site::Reading read(const std::vector<Told>& told, const char* now = "11:10", std::optional<int> day = std::nullopt) {
-    return site::read_facts(demo().job, demo().yard, demo().plan, {}, told, at(now), day, false);
+    return site::read_facts(demo().plan, {}, told, at(now), day, false);
 }
 
 /// What is wrong with one thing told.
@@ -130,14 +130,14 @@ TEST_CASE("what is told stands over what was noted, and a record is held to the 
     r.id = id;
     r.mixed_at = ClockTime{at("10:30")};
     r.pipe_temperature = Temperature::celsius(9.0);
-    const auto told = site::read_facts(demo().job, demo().yard, demo().plan, record,
-                                       {{"--mixed", id + "=10:40"}, {"--pipe", "7 C"}}, at("11:10"), 0, false);
+    const auto told =
+        site::read_facts(demo().plan, record, {{"--mixed", id + "=10:40"}, {"--pipe", "7 C"}}, at("11:10"), 0, false);
     REQUIRE(told.good());
     CHECK(told.facts.record.last_of(id)->mixed_at->minutes == at("10:40"));
     // What is told of all does not take the place of what was measured at one.
     CHECK(told.facts.record.last_of(id)->pipe_temperature->in_celsius() == Approx(9.0));
     r.inflated_at = ClockTime{at("11:20")};
-    const auto later = site::read_facts(demo().job, demo().yard, demo().plan, record, {}, at("11:10"), 0, false);
+    const auto later = site::read_facts(demo().plan, record, {}, at("11:10"), 0, false);
     CHECK(later.told_errors.empty());
     REQUIRE(later.record_errors.size() == 1);
     CHECK(says(later.record_errors.front(), "inflated_at 11:20: lies after --at 11:10"));
@@ -149,6 +149,5 @@ TEST_CASE("the day is that of the record", "[site]") {
     for (std::size_t i = 0; i < demo().plan.patches.size(); ++i)
         if (demo().plan.schedule.patches[i].day == 1) r.id = demo().plan.patches[i].id;
     r.mixed_at = ClockTime{at("10:30")};
-    CHECK(site::read_facts(demo().job, demo().yard, demo().plan, record, {}, at("11:10"), std::nullopt, false)
-              .facts.day == 1);
+    CHECK(site::read_facts(demo().plan, record, {}, at("11:10"), std::nullopt, false).facts.day == 1);
 }

@@ -219,7 +219,7 @@ TEST_CASE("a lost sleeve is made again where felt, resin, packer and day allow",
     check_rules(demo(), *second);
     // No felt is left for a third.
     next.push_back({"--lost", id + "=" + clock(t.inflate + 30)});
-    const auto reading = site::read_facts(demo().job, demo().yard, demo().plan, {}, next, t.inflate + 31, 0, false);
+    const auto reading = site::read_facts(demo().plan, {}, next, t.inflate + 31, 0, false);
     CHECK_FALSE(reading.good());  // one option tells of one loss; more of them stand in a record
     job::Record record;
     for (const Minute mixed : {t.mix, t.inflate + 20}) {

@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 #include <catch2/catch.hpp>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "support/dice.hpp"
 #include "support/jobs.hpp"
 #include "told_day.hpp"
@@ -63,9 +63,9 @@ TEST_CASE("of any day, whatever happened, the rest keeps the rules", "[site][pro
     std::size_t asked_for = 0, stripped = 0, again = 0, other_day = 0, on_other = 0;
     for (std::uint32_t seed = 1; seed <= test::of_jobs(120); ++seed) {
         const auto text = line(random_job(seed));
-        auto read = job::read_job(text, "job.json");
-        if (!read || job::has_errors(job::cross_check(*read.value, job::builtin_yard()))) continue;
-        auto yard = job::builtin_yard();
+        auto read = io::read_job(text, "job.json");
+        if (!read || io::has_errors(io::cross_check(*read.value, io::builtin_yard()))) continue;
+        auto yard = io::builtin_yard();
         Dice dice{seed};
         yard.limits.alarm_gauge = dice.chance(50);
         yard.limits.prepare_in_yard = dice.chance(70);
@@ -79,7 +79,7 @@ TEST_CASE("of any day, whatever happened, the rest keeps the rules", "[site][pro
                 const bool as_planned = dice.chance(30);
                 INFO("seed " << seed << " day " << number + 1 << " at " << clock(now) << ": " << shown(told) << "\n"
                              << text);
-                const auto reading = site::read_facts(day.job, day.yard, day.plan, {}, told, now, number, as_planned);
+                const auto reading = site::read_facts(day.plan, {}, told, now, number, as_planned);
                 if (!reading.good()) continue;  // a lost sleeve's times may cross
                 const auto asked = ask(day, now, told, number, as_planned);
                 for (const auto& fault : broken_now_rules(day, *asked)) {
@@ -108,8 +108,8 @@ TEST_CASE("of any day that goes as planned the rest is that of its plan", "[site
     std::size_t days = 0;
     for (std::uint32_t seed = 1; seed <= test::of_jobs(80); ++seed) {
         const auto text = line(random_job(seed));
-        auto read = job::read_job(text, "job.json");
-        if (!read || job::has_errors(job::cross_check(*read.value, job::builtin_yard()))) continue;
+        auto read = io::read_job(text, "job.json");
+        if (!read || io::has_errors(io::cross_check(*read.value, io::builtin_yard()))) continue;
         const Day day{text};
         Dice dice{seed};
         for (int number = 0; number < static_cast<int>(day.plan.schedule.days.size()); ++number) {

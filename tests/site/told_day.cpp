@@ -5,7 +5,7 @@
 
 #include <algorithm>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "support/jobs.hpp"
 
 namespace patchwright::test {
@@ -22,7 +22,7 @@ plan::Plan planned(const job::Job& job, const job::Yard& yard) {
 
 }  // namespace
 
-Day::Day(const std::string& text) : Day{text, job::builtin_yard()} {}
+Day::Day(const std::string& text) : Day{text, io::builtin_yard()} {}
 Day::Day(const std::string& text, job::Yard of) : job{must_read(text)}, yard{std::move(of)}, plan{planned(job, yard)} {}
 
 std::size_t Day::patch(const std::string& id) const {
@@ -71,12 +71,12 @@ const site::Sleeve& Asked::sleeve(const Day& day, const std::string& id) const {
 
 std::unique_ptr<Asked> ask(const Day& day, Minute at, const std::vector<site::Told>& told, int number, bool as_planned,
                            const job::Record& record) {
-    auto reading = site::read_facts(day.job, day.yard, day.plan, record, told, at, number, as_planned);
+    auto reading = site::read_facts(day.plan, record, told, at, number, as_planned);
     for (const auto& error : reading.told_errors) UNSCOPED_INFO(error);
     for (const auto& error : reading.record_errors) UNSCOPED_INFO(error);
     REQUIRE(reading.good());
     auto asked = std::make_unique<Asked>(Asked{std::move(reading.facts), {}});
-    asked->now = site::now(day.job, day.yard, day.plan, asked->facts);
+    asked->now = site::now(day.plan, asked->facts);
     return asked;
 }
 

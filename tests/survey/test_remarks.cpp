@@ -12,7 +12,7 @@ using job::DefectKind;
 namespace {
 
 std::vector<std::string> remarks(job::Run run) {
-    std::vector<Judgement> judgements;
+    std::vector<Assessment> judgements;
     for (const job::Defect& defect : run.defects) judgements.push_back(judge(run, defect, runs::limits()));
     return run_remarks(run, judgements, runs::limits());
 }

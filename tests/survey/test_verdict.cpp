@@ -16,7 +16,7 @@ using job::Inflow;
 
 namespace {
 
-Judgement judged(const job::Defect& defect, double bore_mm = 100.0) {
+Assessment judged(const job::Defect& defect, double bore_mm = 100.0) {
     return judge(runs::run(bore_mm), defect, runs::limits());
 }
 
@@ -36,10 +36,10 @@ TEST_CASE("a step is judged by the smaller of a tenth of the bore and 15 mm", "[
 }
 
 TEST_CASE("the reason for a step names figure, limit and rule", "[survey]") {
-    const Judgement fits = judged(runs::sized(DefectKind::displaced_joint, 8.0));
+    const Assessment fits = judged(runs::sized(DefectKind::displaced_joint, 8.0));
     CHECK_THAT(fits.reasons.front(),
                Contains("8 mm") && Contains("10 mm") && Contains("10 % of the bore") && Contains("15 mm"));
-    const Judgement us =
+    const Assessment us =
         judge(runs::run(), runs::sized(DefectKind::displaced_joint, 12.0), runs::limits(), UnitSystem::us);
     CHECK_THAT(us.reasons.front(), Contains("0.47 in") && Contains("0.39 in") && !Contains(" mm"));
     CHECK_THAT(working_text(fits.working, UnitSystem::metric), Contains("10.0 mm") && Contains("80 %"));
@@ -71,7 +71,7 @@ TEST_CASE("missing wall: up to 0.3 of the bore with sound wall round it", "[surv
     CAPTURE(row.bore_mm, row.hole_mm);
     auto hole = runs::sized(DefectKind::missing_wall, row.hole_mm);
     hole.surrounding_sound = true;
-    const Judgement j = judged(hole, row.bore_mm);
+    const Assessment j = judged(hole, row.bore_mm);
     CHECK(j.verdict == row.verdict);
     CHECK(j.wall_missing == (row.verdict == Verdict::patch));
 }
@@ -144,7 +144,7 @@ TEST_CASE("kinds that need no figure", "[survey]") {
 }
 
 TEST_CASE("roots, deposits and protrusions are cut first", "[survey]") {
-    const Judgement roots = judged(runs::percented(DefectKind::root_intrusion, 20.0));
+    const Assessment roots = judged(runs::percented(DefectKind::root_intrusion, 20.0));
     CHECK(roots.verdict == Verdict::prepare);
     REQUIRE(roots.preparations.size() == 2);
     CHECK_THAT(roots.preparations[0], Contains("cut the roots back"));
@@ -153,7 +153,7 @@ TEST_CASE("roots, deposits and protrusions are cut first", "[survey]") {
     CHECK(judged(runs::percented(DefectKind::attached_deposit, 20.0)).verdict == Verdict::patch);
     CHECK(judged(runs::percented(DefectKind::attached_deposit, 25.0)).verdict == Verdict::prepare);
 
-    const Judgement out = judged(runs::sized(DefectKind::intruding_connection, 20.0));
+    const Assessment out = judged(runs::sized(DefectKind::intruding_connection, 20.0));
     CHECK(out.verdict == Verdict::prepare);
     CHECK_THAT(out.preparations.front(), Contains("cut the protruding connection back"));
     CHECK(judged(runs::percented(DefectKind::intruding_connection, 20.0)).verdict == Verdict::prepare);
@@ -176,14 +176,14 @@ TEST_CASE("water that runs through a defect is stopped first, whatever the kind"
 
     auto crack = runs::sized(DefectKind::fissure, 2.0);
     crack.inflow = Inflow::running;
-    const Judgement j = judged(crack);
+    const Assessment j = judged(crack);
     CHECK(j.verdict == Verdict::prepare);
     CHECK_THAT(j.reasons.front(), Contains("running"));
     CHECK_THAT(j.preparations.front(), Contains("stop the water"));
 
     auto roots = runs::percented(DefectKind::root_intrusion, 30.0);
     roots.inflow = Inflow::gushing;
-    const Judgement both = judged(roots);
+    const Assessment both = judged(roots);
     REQUIRE(both.preparations.size() == 3);
     CHECK_THAT(both.preparations[0], Contains("roots"));
     CHECK_THAT(both.preparations[2], Contains("water"));
@@ -233,7 +233,7 @@ TEST_CASE("connections", "[survey]") {
     auto intruding = runs::defect(DefectKind::intruding_connection, 11.2, 11.2);
     intruding.size = 25.0 * unit::mm;
     run.fittings = {runs::junction(11.22, true)};
-    const Judgement j = judge(run, intruding, runs::limits());
+    const Assessment j = judge(run, intruding, runs::limits());
     CHECK(j.verdict == Verdict::junction_piece);
     CHECK(j.preparations.size() == 1);
     // A dug defect stays dug.
@@ -260,7 +260,7 @@ TEST_CASE("the bore that counts is the measured one", "[survey]") {
 
 TEST_CASE("bores below the standards' scope are marked", "[survey]") {
     CHECK_FALSE(judged(runs::defect(DefectKind::fissure), 75.0).below_scope);
-    const Judgement small = judged(runs::defect(DefectKind::fissure), 70.0);
+    const Assessment small = judged(runs::defect(DefectKind::fissure), 70.0);
     CHECK(small.below_scope);
     CHECK_THAT(small.reasons.back(), Contains("70 mm") && Contains("75 mm"));
 }

@@ -56,7 +56,7 @@ TEST_CASE("whatever the defect, the verdict explains itself in whole sentences",
         const job::Run run = any_run();
         const job::Defect defect = any_defect();
         for (const UnitSystem units : {UnitSystem::metric, UnitSystem::us}) {
-            const Judgement j = judge(run, defect, runs::limits(), units);
+            const Assessment j = judge(run, defect, runs::limits(), units);
             RC_ASSERT(!j.reasons.empty());
             for (const std::string& reason : j.reasons) {
                 RC_LOG() << reason << '\n';
@@ -78,7 +78,7 @@ TEST_CASE("a larger figure or more water never gets a milder verdict", "[survey]
         job::Defect mild = any_defect(), bad = mild;
         if (bad.size) bad.size = *bad.size + *rc::gen::inRange(0, 500) / 10.0 * unit::mm;
         if (bad.size_percent) bad.size_percent = *bad.size_percent + *rc::gen::inRange(0, 300) / 10.0;
-        const Judgement a = judge(run, mild, runs::limits()), b = judge(run, bad, runs::limits());
+        const Assessment a = judge(run, mild, runs::limits()), b = judge(run, bad, runs::limits());
         RC_ASSERT(severity(a.verdict) <= severity(b.verdict));
         RC_ASSERT(a.preparations.size() <= b.preparations.size() || b.verdict == Verdict::dig);
     }));

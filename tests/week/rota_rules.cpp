@@ -110,7 +110,7 @@ std::vector<std::string> broken_rota_rules(const week::Problem& problem, const w
 namespace {
 
 /// One crew's stops on one date, in the best of all orders; nothing where none keeps the rules.
-std::optional<Minute> least_minutes(const week::Problem& problem, std::vector<int> stops) {
+std::optional<Minute> min_minutes(const week::Problem& problem, std::vector<int> stops) {
     std::optional<Minute> best;
     std::sort(stops.begin(), stops.end());
     do {
@@ -181,7 +181,7 @@ private:
         }
         std::map<std::pair<int, std::size_t>, int> packers;
         for (const auto& [slot, stops] : rounds) {
-            const auto minutes = least_minutes(problem_, stops);
+            const auto minutes = min_minutes(problem_, stops);
             if (!minutes) return;
             sum.minutes += *minutes;
             for (std::size_t k = 0; k < problem_.packers.size(); ++k) {

@@ -67,7 +67,7 @@ TEST_CASE("every fault of a table is told with its place", "[week][drive][error]
         "yard,A,12\nyard,B\nyard,C,1.5\nyard,,5\nyard,A,13\nD,D,4\nyard,E,9999\n\"F,yard,3\n", "d.csv");
     std::vector<std::pair<int, std::string>> found;
     for (const auto& d : file.diagnostics) {
-        CHECK(d.severity == job::Severity::error);
+        CHECK(d.severity == io::Severity::error);
         CHECK(d.file == "d.csv");
         found.emplace_back(d.line, d.message);
     }

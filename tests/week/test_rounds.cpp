@@ -118,7 +118,7 @@ TEST_CASE("the quick search comes close to the proven one", "[week][properties]"
         CHECK(found >= best);
         ++cases;
         same_days += found.left_out == best.left_out && found.crew_days == best.crew_days ? 1 : 0;
-        CHECK(week::least_crew_days(problem, [&] {
+        CHECK(week::min_crew_days(problem, [&] {
                   std::vector<int> placed;
                   for (const auto& round : exact.rounds)
                       placed.insert(placed.end(), round.stops.begin(), round.stops.end());

@@ -192,10 +192,10 @@ TEST_CASE("a week refuses what it cannot be", "[week][error]") {
 TEST_CASE("a yard that says nothing of drives drives as the built-in one", "[week][drive]") {
     auto json = nlohmann::json::parse(project_file("data/yard.json"));
     json.erase("drive");
-    const auto yard = job::read_yard(json.dump(), "yard");
+    const auto yard = io::read_yard(json.dump(), "yard");
     REQUIRE(yard);
-    CHECK(yard.value->drive.in_an_hour == job::builtin_yard().drive.in_an_hour);
-    CHECK(yard.value->drive.detour == job::builtin_yard().drive.detour);
+    CHECK(yard.value->drive.in_an_hour == io::builtin_yard().drive.in_an_hour);
+    CHECK(yard.value->drive.detour == io::builtin_yard().drive.detour);
     CHECK_FALSE(yard.value->drive.from.has_value());
 }
 

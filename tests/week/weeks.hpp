@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "patchwright/job/read.hpp"
+#include "patchwright/io/read.hpp"
 #include "patchwright/sheet/week.hpp"
 #include "patchwright/week/week.hpp"
 #include "support/dice.hpp"
@@ -20,8 +20,8 @@ inline const std::vector<std::string>& example_jobs() {
 }
 
 inline job::Job read_job(const std::string& text) {
-    auto read = job::read_job(text, "job");
-    INFO((read.diagnostics.empty() ? std::string{} : job::text(read.diagnostics.front())));
+    auto read = io::read_job(text, "job");
+    INFO((read.diagnostics.empty() ? std::string{} : io::text(read.diagnostics.front())));
     REQUIRE(read);
     return std::move(*read.value);
 }
@@ -34,7 +34,7 @@ inline job::Job example_job(const std::string& name) {
 inline week::Input example_week(std::size_t jobs = 6) {
     week::Input input;
     for (std::size_t j = 0; j < jobs; ++j) input.jobs.push_back(example_job(example_jobs()[j]));
-    auto yard = job::read_yard(project_file("examples/week/yard.json"), "yard");
+    auto yard = io::read_yard(project_file("examples/week/yard.json"), "yard");
     REQUIRE(yard);
     input.yard = std::move(*yard.value);
     input.drives = week::read_drives(project_file("examples/week/drives.csv"), "drives").table;

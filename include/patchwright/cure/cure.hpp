@@ -147,7 +147,7 @@ std::optional<std::string> why_not_heated(const job::Heater& heater, job::Bladde
 std::vector<Temperature> mix_temperatures(const job::Conditioning& conditioning, const job::Resin& resin,
                                           Temperature as_it_is);
 
-/// Every fault of a resin's data that a data sheet cannot have, those found by the fit included, for `job::read_yard`.
+/// Every fault of a resin's data that a data sheet cannot have, those found by the fit included, for `io::read_yard`.
 std::vector<job::ResinFault> resin_faults(const job::Resin& resin);
 
 /// Chance that the sleeve is not in place and shaped in time: P(hands > min(end of shaping, gel)).

@@ -11,7 +11,7 @@
 #include "patchwright/units/parse.hpp"
 #include "patchwright/working/working.hpp"
 
-/// The job file as typed data. Filled by `job/read.hpp`; nothing here computes.
+/// The job file as typed data. Filled by `io/read.hpp`; nothing here computes.
 namespace patchwright::job {
 
 enum class Certainty : std::uint8_t { call, photo, survey };

@@ -9,7 +9,7 @@
 #include "patchwright/units/quantity.hpp"
 #include "patchwright/units/temperature.hpp"
 
-/// The record file as typed data: what was noted while a job was done. Filled by `job/read_record.hpp`.
+/// The record file as typed data: what was noted while a job was done. Filled by `io/read_record.hpp`.
 namespace patchwright::job {
 
 /// What became of a sleeve.

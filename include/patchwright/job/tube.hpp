@@ -9,7 +9,7 @@ namespace patchwright::job {
 
 /// A tube is sewn to 85 to 97 % of the bore's circumference and stretches to it (common practice, no source); below
 /// this share it would have to stretch by a quarter and thin out.
-inline constexpr double least_tube_share = 0.80;
+inline constexpr double min_tube_share = 0.80;
 
 enum class TubeFit : std::uint8_t { lies_smooth, too_wide, too_narrow };
 
@@ -17,7 +17,7 @@ enum class TubeFit : std::uint8_t { lies_smooth, too_wide, too_narrow };
 inline TubeFit tube_fit(Length flat_width, Length bore) {
     const Length circumference = std::numbers::pi * bore;
     if (2.0 * flat_width > circumference) return TubeFit::too_wide;
-    return 2.0 * flat_width < least_tube_share * circumference ? TubeFit::too_narrow : TubeFit::lies_smooth;
+    return 2.0 * flat_width < min_tube_share * circumference ? TubeFit::too_narrow : TubeFit::lies_smooth;
 }
 
 }  // namespace patchwright::job

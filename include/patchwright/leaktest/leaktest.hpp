@@ -32,8 +32,8 @@ struct AirTest {
 AirTest air_test(AirMethod method, Length bore, Length length, Working& working, Wall wall = Wall::other);
 
 struct WaterTest {
-    Pressure least_pressure{}, most_pressure{};  ///< at the crown; by filling to ground level between the two
-    Duration soaking{};                          ///< pipe full before the clock runs
+    Pressure min_pressure{}, max_pressure{};  ///< at the crown; by filling to ground level between the two
+    Duration soaking{};                       ///< pipe full before the clock runs
     Duration time{};
     Volume allowed{};  ///< water added to hold the level over `time`
     Volume fill{};     ///< water to fill the pipe

@@ -52,7 +52,7 @@ Length soil_buckling(const Ring& ring, const Ground& ground, Working& working);
 Pressure soil_carried(const Ring& ring, const Ground& ground, Length t);
 
 /// X1.4: E / (12 DR^3) >= 0.093 psi with the SHORT-term modulus -> t = D (12 * 0.093 psi / E)^(1/3).
-inline constexpr Pressure least_stiffness = 0.093 * unit::psi;
+inline constexpr Pressure min_stiffness = 0.093 * unit::psi;
 Length stiffness(const Ring& ring, Working& working);
 /// E / (12 DR^3) of a wall of `t`.
 Pressure stiffness_of(const Ring& ring, Length t);

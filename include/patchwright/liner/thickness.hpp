@@ -109,9 +109,9 @@ LayerChange layer_change(const ThicknessInput& input, Length layer, int layers, 
 /// How far one input may be wrong before `installed` no longer does, by bisection on `design_thickness`.
 struct Sensitivity {
     bool holds = true;  ///< `installed` does as things are; if not, the limits below lie short of what was given
-    std::optional<Length> water_over_invert;  ///< highest head that still holds; nullopt: never governs up to ground
-    std::optional<double> ovality;            ///< greatest share; nullopt: never governs inside the method
-    std::optional<Length> least_cover, most_cover;  ///< fully deteriorated only; nullopt: holds as far as looked
+    std::optional<Length> water_over_invert;     ///< highest head that still holds; nullopt: never governs up to ground
+    std::optional<double> ovality;               ///< greatest share; nullopt: never governs inside the method
+    std::optional<Length> min_cover, max_cover;  ///< fully deteriorated only; nullopt: holds as far as looked
 };
 /// Water is raised to the ground (`depth_to_invert`, else cover and bore, else 10 m over the invert), its part over the
 /// crown with it. Cover is varied from 0 to 10 m more than given with the water table kept at its depth below ground;

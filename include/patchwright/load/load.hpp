@@ -20,7 +20,7 @@ inline constexpr UnitWeight f1216_water = 62.4 * unit::pcf;
 constexpr Pressure water_pressure(Length depth) { return f1216_water * depth; }
 
 /// Under wheels, below this cover the spread of the load through soil is not by any formula here.
-inline constexpr Length least_cover_under_wheels = 0.6 * unit::m;
+inline constexpr Length min_cover_under_wheels = 0.6 * unit::m;
 
 struct SoilLoadInput {
     Sourced<Length> outside_diameter;  ///< of what carries the load

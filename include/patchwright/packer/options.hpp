@@ -43,7 +43,7 @@ bool felt_over_rigid(const job::Packer& packer);
 /// Smallest bore in which the packer with `felt` of wet sleeve round it can be moved: the greater of rigid diameter
 /// (plus twice the felt where it lies over it) and (travelling diameter + 2 felt) / travel share.
 /// Also what a later patch must find when it passes a cured one.
-Length least_bore(const job::Packer& packer, Length felt, const job::Limits& limits);
+Length min_bore(const job::Packer& packer, Length felt, const job::Limits& limits);
 
 /// Why the packer is not for that bore and sleeve, one sentence without figures; empty when it is.
 std::string unfit(const Option& option, const job::Limits& limits, Length bore, Length sleeve, Length felt);

@@ -15,7 +15,7 @@ struct Build {
     bool again = false;                ///< no end fittings are left: on site, once some come out of the pipe
 };
 /// Sleeves of other lengths want other bladders, on the same end fittings or not.
-std::vector<Build> builds_of_day(const job::Yard& yard, const Plan& plan, int day);
+std::vector<Build> builds_of_day(const Plan& plan, int day);
 
 /// How many of those patches have their packer in the pipe, or being loaded, at once.
 int packers_at_once(const Plan& plan, const std::vector<std::size_t>& patches);
@@ -24,6 +24,6 @@ int packers_at_once(const Plan& plan, const std::vector<std::size_t>& patches);
 Duration build_time(const job::Yard& yard);
 
 /// A warning for each packer that must be built again on site.
-std::vector<std::string> build_warnings(const job::Yard& yard, const Plan& plan);
+std::vector<std::string> build_warnings(const Plan& plan);
 
 }  // namespace patchwright::plan

@@ -28,11 +28,11 @@ struct PackerUse {
     int at_once = 0;
     int count = 0;  ///< that the yard has
 };
-std::vector<PackerUse> packer_use(const job::Yard& yard, const Plan& plan, int day);
+std::vector<PackerUse> packer_use(const Plan& plan, int day);
 
 /// Moves a day. Everything in it keeps its distance from the arrival, so that every rule of the day and both promises
 /// hold as they did: they speak of times from mixing. What is latest moves with `leave_by`. Only the travel is another.
 /// For plans of one crew without a cure overnight.
-void move_day(const job::Job& job, const job::Yard& yard, int day, const Visit& visit, Plan& plan);
+void move_day(int day, const Visit& visit, Plan& plan);
 
 }  // namespace patchwright::plan

@@ -8,7 +8,7 @@
 
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/cutting/cutting.hpp"
-#include "patchwright/job/diagnostic.hpp"
+#include "patchwright/io/diagnostic.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/layout/layout.hpp"
 #include "patchwright/liner/felt.hpp"
@@ -23,6 +23,7 @@
 #include "patchwright/survey/verdict.hpp"
 
 namespace patchwright::job {
+struct Resin;
 struct Yard;
 }  // namespace patchwright::job
 
@@ -39,7 +40,7 @@ struct Figure {
 
 struct Verdict {
     std::string defect;
-    survey::Judgement judgement;
+    survey::Assessment judgement;
 };
 struct RunPlan {
     std::string id;
@@ -79,7 +80,7 @@ inline constexpr std::size_t calculations = static_cast<std::size_t>(Calculation
 
 struct Patch {
     std::string id;            ///< "A-P1"
-    int run = 0;               ///< place in Job::runs
+    int run = 0;               ///< place in Job::runs, see Plan::run_of
     std::vector<int> defects;  ///< places in Run::defects
     Length start{}, end{};
     Length bore{};
@@ -96,7 +97,7 @@ struct Patch {
     packer::PressurePlan pressure;
     packer::BenchTest bench;
     std::optional<packer::BuildCard> build;
-    int resin = 0;  ///< place in Yard::resins
+    int resin = 0;  ///< place in Yard::resins, see Plan::resin_of
     resin::Need need;
     cure::Answer cure;
     CureTable tables;
@@ -203,6 +204,8 @@ struct VariantFigures {
 };
 
 struct Plan {
+    std::shared_ptr<const job::Job> job;    ///< that it is a plan of; never null in a plan that was made
+    std::shared_ptr<const job::Yard> yard;  ///< that it was made with; the same
     std::vector<RunPlan> runs;
     std::vector<Patch> patches;  ///< in order of work
     std::vector<Batch> batches;
@@ -225,6 +228,14 @@ struct Plan {
     std::vector<std::string> warnings;
     std::vector<const safety::Caution*> cautions;
     bool everything_patched = true;  ///< for --strict: no defect that cannot be patched, no failed check
+
+    /// Of a patch, a flow, a defect that wants another look.
+    template <class PartOfRun>
+    const job::Run& run_of(const PartOfRun& part) const {
+        return job->runs[static_cast<std::size_t>(part.run)];
+    }
+    const job::Resin& resin_of(const Patch& patch) const;
+    const job::Resin& resin_of(const Batch& batch) const;
 };
 
 struct Options {
@@ -235,6 +246,9 @@ struct Options {
     bool tables = true;  ///< false: no cure tables, for sheets that print none
     int threads = 1;     ///< same plan with any
 };
+
+/// The options of a plan that is made for what it comes to alone: no trials, working or tables.
+Options bare(Options options);
 
 /// Pure: same job and yard, same plan, byte for byte. No clock, no locale, no global state.
 /// `job` and `yard` come from the readers and are valid. What cannot be done is said in the plan, not thrown.

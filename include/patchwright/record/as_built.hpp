@@ -74,8 +74,7 @@ struct AsBuilt {
 };
 
 /// The plan comes with its tables (`Options::tables`). `record` must outlive the result.
-[[nodiscard]] AsBuilt as_built(const job::Job& job, const job::Yard& yard, const plan::Plan& plan,
-                               const job::Record& record);
+[[nodiscard]] AsBuilt as_built(const plan::Plan& plan, const job::Record& record);
 
 /// The limits that a card gives for what was measured, by its rule: between rows the safer one, of two tables the
 /// shorter limit. What was not measured, or reads as planned (within half a kelvin), counts as planned.

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "patchwright/job/diagnostic.hpp"
+#include "patchwright/io/diagnostic.hpp"
 #include "patchwright/sheet/calc.hpp"
 #include "patchwright/sheet/model.hpp"
 #include "patchwright/units/format.hpp"
@@ -27,14 +27,15 @@ struct OnTheWay {
 };
 
 struct Context {
-    const job::Job* job = nullptr;
-    const job::Yard* yard = nullptr;
     const plan::Plan* plan = nullptr;
     UnitSystem units = UnitSystem::metric;
     bool drawings = true;                  ///< off for sheets that are only printed as text, which shows none
     const job::Job* former = nullptr;      ///< of the offer that this one replaces: its changes stand on the letter
     const Image* logo = nullptr;           ///< the firm's sign, for its letters
     const OnTheWay* on_the_way = nullptr;  ///< of a day sheet in a week of several jobs
+
+    const job::Job& job() const;
+    const job::Yard& yard() const;
 };
 
 /// One sheet for a day (from 0), all days one after the other when none is named; the first day's with the safety page.
@@ -53,7 +54,7 @@ std::vector<std::string> askable(const Context& context);
 std::string ascii(const std::string& utf8);
 /// {"error": message, "line": number}, on one line.
 std::string error_json(const std::string& message, std::size_t line);
-std::string findings_json(const std::vector<job::Diagnostic>& findings);
+std::string findings_json(const std::vector<io::Diagnostic>& findings);
 
 struct TextStyle {
     bool utf8 = true;

@@ -53,8 +53,8 @@ struct Reading {
 /// and a patch of another day is an error. Options: --mixed, --poured, --inflated, --creased, --deflated
 /// (PATCH=CLOCK), --lost (PATCH or PATCH=CLOCK), --pipe, --resin, --air (TEMPERATURE or PATCH=TEMPERATURE), --reading
 /// (PATCH=CLOCK TEMPERATURE), --ready (RUN=CLOCK), --packer-lost (NAME), --persons (NUMBER), --late (DURATION).
-Reading read_facts(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, const job::Record& record,
-                   const std::vector<Told>& told, Minute at, std::optional<int> day, bool as_planned);
+Reading read_facts(const plan::Plan& plan, const job::Record& record, const std::vector<Told>& told, Minute at,
+                   std::optional<int> day, bool as_planned);
 
 enum class State : std::uint8_t { done, in_pipe, in_hand, lost, to_do };
 /// `strip`: take it out before it sets.
@@ -122,6 +122,6 @@ struct Now {
 };
 
 /// Pure. `facts` as `read_facts` gives them; it must outlive the result.
-Now now(const job::Job& job, const job::Yard& yard, const plan::Plan& plan, const Facts& facts);
+Now now(const plan::Plan& plan, const Facts& facts);
 
 }  // namespace patchwright::site

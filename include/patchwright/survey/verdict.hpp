@@ -21,7 +21,7 @@ inline constexpr std::string_view cut_roots = "cut the roots back flush with the
 enum class Verdict : std::uint8_t { patch, prepare, junction_piece, dig, look_again };
 std::string_view word(Verdict v);  ///< "patch", "prepare", "junction piece", "dig", "look again"
 
-struct Judgement {
+struct Assessment {
     Verdict verdict = Verdict::look_again;
     std::vector<std::string> reasons;       ///< whole sentences; the first is the deciding one
     std::vector<std::string> preparations;  ///< what to do first, in order: "cut the roots back flush"
@@ -38,8 +38,8 @@ struct Judgement {
 /// The step limit is min(limits.step_share * bore, limits.step_most), the hole limit limits.hole_share * bore.
 /// `units` only decides how figures are written in the reasons.
 /// Throws RangeError if bore, place or a figure of the defect is not finite, or is negative, or the bore is zero.
-Judgement judge(const job::Run& run, const job::Defect& defect, const job::Limits& limits,
-                UnitSystem units = UnitSystem::metric);
+Assessment judge(const job::Run& run, const job::Defect& defect, const job::Limits& limits,
+                 UnitSystem units = UnitSystem::metric);
 
 /// A patch that mends the defect is wanted: patch, prepare or junction piece.
 bool wants_patch(Verdict v);
@@ -47,7 +47,7 @@ bool wants_patch(Verdict v);
 /// Remarks on the run as a whole: many defects close together, a host that needs care, a bore below scope: advice, not
 /// verdicts. `judgements` in the order of `run.defects`. Throws std::logic_error if there is not one judgement a
 /// defect.
-std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Judgement>& judgements,
+std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Assessment>& judgements,
                                      const job::Limits& limits, UnitSystem units = UnitSystem::metric);
 
 /// Advice to line the run as a whole when its sleeves, `lined` long together with laps counted once, cover more of it

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "patchwright/job/diagnostic.hpp"
+#include "patchwright/io/diagnostic.hpp"
 #include "patchwright/job/place.hpp"
 #include "patchwright/schedule/day.hpp"
 
@@ -43,7 +43,7 @@ private:
 /// What was read, and every fault with its line and column.
 struct DriveFile {
     DriveTable table;
-    std::vector<job::Diagnostic> diagnostics;
+    std::vector<io::Diagnostic> diagnostics;
 };
 /// A line a drive: place,place,minutes. A first line "from,to,minutes" is passed over, as are empty lines and lines
 /// that begin with #. A name with a comma stands in double quotes. Never throws.

@@ -43,7 +43,7 @@ struct Round {
 };
 
 /// Never fewer crew-days than this, whatever the order.
-int least_crew_days(const Problem& problem, const std::vector<int>& stops);
+int min_crew_days(const Problem& problem, const std::vector<int>& stops);
 
 struct Rota {
     std::vector<Round> rounds;  ///< by date, then by their first stop

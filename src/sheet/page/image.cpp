@@ -165,12 +165,12 @@ bool is_svg(std::string_view bytes) { return bytes.substr(0, 4096).find("<svg") 
 
 }  // namespace
 
-Image image(std::string bytes, double most_width, double most_height) {
+Image image(std::string bytes, double max_width, double max_height) {
     Image image;
     image.vector = !is_png(bytes);
     if (image.vector && !is_svg(bytes)) throw InputError("neither PNG nor SVG; give one of these");
     const Shape2d shape = image.vector ? SvgHandle{bytes}.shape() : PngSurface{bytes}.shape();
-    const double scale = std::min(most_width / shape.width, most_height / shape.height);
+    const double scale = std::min(max_width / shape.width, max_height / shape.height);
     image.width = shape.width * scale;
     image.height = shape.height * scale;
     image.bytes = std::make_shared<const std::string>(std::move(bytes));

@@ -30,7 +30,7 @@ Pages pdf(const std::vector<Sheet>&, const PageOptions&) { refuse(); }
 std::string drawing_pdf(const std::vector<Drawing>&, const PageOptions&) { refuse(); }
 std::string png(const Drawing&, double) { refuse(); }
 
-Image image(std::string bytes, double most_width, double most_height) {
+Image image(std::string bytes, double max_width, double max_height) {
     constexpr std::string_view png_start = "\x89PNG\r\n\x1a\n";   // ISO/IEC 15948, 5.2
     constexpr std::string_view png_end = "IEND\xAE\x42\x60\x82";  // 11.2.5
     constexpr std::size_t header_end = 24;                        // IHDR with width and height, 11.2.2
@@ -40,7 +40,7 @@ Image image(std::string bytes, double most_width, double most_height) {
     const bool whole = bytes.size() > header_end && bytes.compare(12, 4, "IHDR") == 0 && bytes.ends_with(png_end);
     const double width = whole ? four_bytes(bytes, 16) : 0, height = whole ? four_bytes(bytes, 20) : 0;
     if (width < 1 || height < 1) throw InputError("no PNG that can be read: it ends too early or is damaged");
-    const double scale = std::min(most_width / width, most_height / height);
+    const double scale = std::min(max_width / width, max_height / height);
     Image image;
     image.width = width * scale;
     image.height = height * scale;

@@ -139,7 +139,7 @@ void Setter::add(const Ticks& ticks, double width, const Style& style, std::vect
     add_list(ticks.items, true, 4, width, style, out);
 }
 
-void Setter::add_list(const std::vector<std::string>& items, bool boxes, int most_columns, double width,
+void Setter::add_list(const std::vector<std::string>& items, bool boxes, int max_columns, double width,
                       const Style& style, std::vector<Piece>& out) {
     if (items.empty()) return;
     const double indent = (boxes ? 1.5 : 0.95) * style.text;
@@ -148,7 +148,7 @@ void Setter::add_list(const std::vector<std::string>& items, bool boxes, int mos
     std::size_t columns = 1, rows = items.size();
     double least = 1e9;
     std::vector<std::vector<std::string>> lines;
-    for (std::size_t n = 1; n <= std::min<std::size_t>(static_cast<std::size_t>(most_columns), items.size()); ++n) {
+    for (std::size_t n = 1; n <= std::min<std::size_t>(static_cast<std::size_t>(max_columns), items.size()); ++n) {
         const double column = (width - static_cast<double>(n - 1) * style.gutter) / static_cast<double>(n);
         if (n > 1 && column < 26.0) break;
         const auto deep = (items.size() + n - 1) / n;

@@ -103,7 +103,7 @@ private:
     Piece caution(const Caution& caution, double width, const Style& style);
     void add_cautions(const std::vector<const Caution*>& list, double width, const Style& style,
                       std::vector<Piece>& out);
-    void add_list(const std::vector<std::string>& items, bool boxes, int most_columns, double width, const Style& style,
+    void add_list(const std::vector<std::string>& items, bool boxes, int max_columns, double width, const Style& style,
                   std::vector<Piece>& out);
     void add_rows(const Table& table, double width, const Style& style, std::vector<Piece>& out);
 
