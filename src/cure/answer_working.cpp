@@ -75,14 +75,14 @@ constexpr std::array crease_inputs{
     Symbol{"tw", "end of shaping, likely", Show::minutes}, Symbol{"s", "standard deviation of ln tw", Show::ratio},
     Symbol{"p", "chance of being too late", Show::percent}, Symbol{"tg", "may have gelled from", Show::minutes}};
 constexpr Formula crease_formula{"cure.crease_by",
-                                 {"t", "creases out by", Show::minutes},
+                                 {"t", "wrinkles out by", Show::minutes},
                                  "t = min(tw exp(z(p) s), tg - 1 min), whole minutes down; z: the normal "
                                  "distribution's quantile",
                                  crease_inputs,
                                  derived,
                                  "cure"};
 
-constexpr std::array inflate_inputs{Symbol{"tc", "creases out by", Show::minutes},
+constexpr std::array inflate_inputs{Symbol{"tc", "wrinkles out by", Show::minutes},
                                     Symbol{"ts", "crease step", Show::minutes}};
 constexpr Formula inflate_formula{"cure.inflate_by",
                                   {"t", "inflate by", Show::minutes},
@@ -130,7 +130,7 @@ constexpr std::array let_down_inputs{
     Symbol{"s", "standard deviation of ln tr", Show::ratio}, Symbol{"p", "chance of being soft", Show::percent},
     Symbol{"m", "the firm's own addition", Show::percent}, Symbol{"tc", "witness coupon hard, likely", Show::minutes}};
 constexpr Formula let_down_formula{"cure.let_down",
-                                   {"t", "let down from", Show::span},
+                                   {"t", "deflate from", Show::span},
                                    "t = max(tr exp(z(1 - p) s) (1 + m), tc), whole minutes up",
                                    let_down_inputs,
                                    derived,

@@ -91,7 +91,7 @@ std::optional<std::string> too_soon(const Knowledge& known, const Outcome& fast,
     if (stiff)
         return fmt::format(
             "\"{}\" can no longer be shaped after {:.0f} min in this warmth, too soon to inflate it and "
-            "take its creases out: {}",
+            "take its wrinkles out: {}",
             known.resin.id, std::max(a.sheet.crease_by.in(unit::minute), 0.0), instead);
     return fmt::format("\"{}\" may set after {:.0f} min in this warmth, before the sleeve is inflated: {}",
                        known.resin.id, a.sheet.gel.in(unit::minute), instead);
@@ -107,7 +107,7 @@ void add_warnings(const Knowledge& known, const Conditions& c, const Cured& cure
     if (c.heating.medium != Heating::Medium::none)
         w.emplace_back(
             "the witness coupon is not heated and proves the mix only: note the temperature of the bladder's air or "
-            "water all through the cure, and let down by the clock only if it was kept");
+            "water all through the cure, and deflate by the clock only if it was kept");
     if (a.extrapolated && c.heating.medium != Heating::Medium::none)
         w.push_back(
             fmt::format("the data sheet of \"{}\" has no gel or strip time at the heater's warmth: the times are "

@@ -189,7 +189,7 @@ Faults unmet(const job::Resin& resin, const Fitted& fit) {
                               "data", static_cast<int>(i)});
     }
     if (faults.empty() && fit.strictest && !colder_waits_longer(resin, fit))
-        faults.push_back({fmt::format("{}: held to it and to the other figures, a colder pipe would be let down sooner "
+        faults.push_back({fmt::format("{}: held to it and to the other figures, a colder pipe would be deflated sooner "
                                       "than a warmer one. One of them is wrong, or of another test",
                                       describe(resin.data[*fit.strictest])),
                           "data", static_cast<int>(*fit.strictest)});

@@ -22,7 +22,7 @@ constexpr std::array left_inputs{Symbol{"a", "conversion reached, slow side", Sh
                                  Symbol{"tr", "coldest point ready, slow side, from mixing", Show::span},
                                  Symbol{"m", "the firm's own addition", Show::percent}};
 constexpr Formula left_formula{"cure.time_left",
-                               {"t", "time left to let-down", Show::span},
+                               {"t", "time left to deflating", Show::span},
                                "t = tr (1 + m) - te, tr (1 + m) in whole minutes up",
                                left_inputs,
                                "derived here: da/dt along the noted temperatures, docs/methods/cure.md",
@@ -137,7 +137,7 @@ Remaining Model::time_left(std::span<const Note> notes, Duration elapsed, const 
 Followed follow_notes(const job::Resin& resin, std::span<const Note> notes, Duration let_down,
                       const job::Limits& limits) {
     check(notes, let_down);
-    if (let_down <= Duration{}) throw InputError("cure: it was let down before it was mixed");
+    if (let_down <= Duration{}) throw InputError("cure: it was deflated before it was mixed");
     const Knowledge known{resin, calibrate(resin)};
     const Profile noted = profile_of(notes);
     const double last = notes.back().temperature.in_kelvin();

@@ -7,7 +7,7 @@
 namespace patchwright::schedule {
 namespace {
 
-constexpr Minute absurd = 100'000;
+constexpr Minute longest = 100'000;
 
 template <class... Args>
 [[noreturn]] void refuse(fmt::format_string<Args...> text, Args&&... args) {
@@ -15,13 +15,13 @@ template <class... Args>
 }
 
 bool in_range(const Labour& labour) {
-    return labour.minutes >= 0 && labour.minutes <= absurd && labour.persons >= 1 && labour.persons <= 100;
+    return labour.minutes >= 0 && labour.minutes <= longest && labour.persons >= 1 && labour.persons <= 100;
 }
 
 template <std::size_t n>
 void check_labour(const std::string& who, const std::array<Labour, n>& list) {
     for (const Labour& labour : list)
-        if (!in_range(labour)) refuse("{} has a duration below zero or absurd, or a task for nobody", who);
+        if (!in_range(labour)) refuse("{} has a duration below zero or above 100,000 min, or a task for nobody", who);
 }
 
 void check_patch(const DayWork& work, const PatchWork& p) {
@@ -38,10 +38,11 @@ void check_patch(const DayWork& work, const PatchWork& p) {
     if (runs != 1) refuse("{} lies in a run that stands {} times among the day's runs", who, runs);
     check_labour(who, std::array{p.cut, p.bench_test, p.wet_out, p.load, p.position, p.inflate, p.crease, p.let_down,
                                  p.re_survey, p.reopen, Labour{p.pour, 1}});
-    if (p.inflate_by <= 0 || p.crease_by <= 0 || p.mix_to_let_down <= 0 || p.mix_to_let_down > absurd)
+    if (p.inflate_by <= 0 || p.crease_by <= 0 || p.mix_to_let_down <= 0 || p.mix_to_let_down > longest)
         refuse("{} needs inflate-by, crease-by and let-down times after mixing", who);
     if (!(p.at_start <= p.at_end)) refuse("{} must start before it ends", who);  // also when one is not a number
-    if (p.lying && (*p.lying < -absurd || *p.lying > absurd)) refuse("{} may be let down at an absurd time", who);
+    if (p.lying && (*p.lying < -longest || *p.lying > longest))
+        refuse("{} may be deflated more than 100,000 min from now", who);
     if (p.watched && !p.lying) refuse("{} is watched before it is set", who);
     if (p.lying && p.overnight) refuse("{} lies in the pipe already and cannot stay another night", who);
 }
@@ -75,9 +76,9 @@ void check_input(const DayWork& work) {
     const bool under_way = work.travel_out.has_value();  // it may be past its finish by then
     if (work.start < 0 || (work.finish <= work.start && !under_way) || std::max(work.start, work.finish) > 2880)
         refuse("the day must finish after it starts");
-    if (work.travel < 0 || work.travel > absurd || work.travel_out.value_or(0) < 0 ||
-        work.travel_out.value_or(0) > absurd || work.overtime < 0 || !in_range(work.pack_up))
-        refuse("travel, pack up and overtime must not be below zero or absurd");
+    if (work.travel < 0 || work.travel > longest || work.travel_out.value_or(0) < 0 ||
+        work.travel_out.value_or(0) > longest || work.overtime < 0 || !in_range(work.pack_up))
+        refuse("travel, pack up and overtime must lie between 0 and 100,000 min");
     if (work.persons < 1 || work.persons > max_persons) refuse("a crew has one to {} persons", max_persons);
     if (work.air_lines < 0) refuse("air lines must not be below zero");
     for (const Heaters& kind : work.heaters)

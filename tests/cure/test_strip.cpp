@@ -115,7 +115,7 @@ TEST_CASE("a colder pipe is never let down sooner: of any data sheet that is tak
     const auto faults = resin_faults(resins[resins.size() - 4]);
     REQUIRE(faults.size() == 1);
     CHECK_THAT(faults[0].message,
-               Catch::Contains("960 min") && Catch::Contains("a colder pipe would be let down sooner"));
+               Catch::Contains("960 min") && Catch::Contains("a colder pipe would be deflated sooner"));
 }
 
 TEST_CASE("a working time after the layer has gelled or hardened is refused", "[cure][error]") {

@@ -8,14 +8,14 @@
 namespace patchwright::test {
 namespace {
 
-using job::Need;
+using io::Need;
 using Json = nlohmann::ordered_json;
-using Shape = job::ValueType::Shape;
+using Shape = io::ValueType::Shape;
 
 template <class T>
 FieldSection section(std::string_view place, std::string_view schema) {
-    FieldSection s{job::Described<T>::what, place, schema, {}};
-    for (const auto& f : job::Described<T>::fields()) s.rows.push_back({f.key, f.words, f.need, f.type, f.rule});
+    FieldSection s{io::Described<T>::what, place, schema, {}};
+    for (const auto& f : io::Described<T>::fields()) s.rows.push_back({f.key, f.words, f.need, f.type, f.rule});
     return s;
 }
 

@@ -12,9 +12,9 @@ namespace patchwright::test {
 
 struct FieldRow {
     std::string_view key, words;
-    job::Need need;
-    job::ValueType type;
-    job::Rule rule;
+    io::Need need;
+    io::ValueType type;
+    io::Rule rule;
 };
 
 /// One object of a file: "packers[]" with the fields of a packer.

@@ -330,9 +330,9 @@ const std::vector<Choice>& ours() {
 }
 
 void must_be_told(const std::string& text) {
-    auto document = job::parse_document(text);
+    auto document = io::parse_document(text);
     REQUIRE(document.faults.any_errors());
-    for (const auto& told : job::diagnostics_of(text, "f", document.root, std::move(document.faults))) {
+    for (const auto& told : io::diagnostics_of(text, "f", document.root, std::move(document.faults))) {
         CHECK(told.line >= 1);
         CHECK(told.column >= 1);
         CHECK_FALSE(told.message.empty());
@@ -347,7 +347,7 @@ TEST_CASE("conformance: what RFC 8259 allows is read", "[job][document][referenc
     for (const auto& [name, source, text] : valid()) {
         CAPTURE(name, source);
         CHECK(nlohmann::json::accept(text));
-        const auto document = job::parse_document(text);
+        const auto document = io::parse_document(text);
         CHECK(document.complete);
         CHECK_FALSE(document.faults.any_errors());
     }
@@ -357,7 +357,7 @@ TEST_CASE("conformance: what RFC 8259 forbids is refused with a place", "[job][d
     for (const auto& [name, source, text] : invalid()) {
         CAPTURE(name, source);
         CHECK_FALSE(nlohmann::json::accept(text));
-        const auto document = job::parse_document(text);
+        const auto document = io::parse_document(text);
         CHECK_FALSE(document.complete);
         REQUIRE(document.faults.in_full().size() == 1);  // nothing is guessed at after it
         CHECK(document.faults.in_full()[0].offset <= text.size());
@@ -369,17 +369,17 @@ TEST_CASE("conformance: a NUL ends no document", "[job][document][reference]") {
     // Section 2 knows no NUL outside strings. No oracle: the JSON library takes it for the end of the text.
     for (const auto& text : {"[1]\0"s, "[1]\0[2]"s, "{}\n\0\0"s, "1\0"s, "\0"s, "\0[1]"s}) {
         CAPTURE(text.size());
-        CHECK_FALSE(job::parse_document(text).complete);
+        CHECK_FALSE(io::parse_document(text).complete);
         must_be_told(text);
     }
-    CHECK(job::parse_document("[1] \0 {"s).faults.in_full().at(0).offset == 4);
+    CHECK(io::parse_document("[1] \0 {"s).faults.in_full().at(0).offset == 4);
 }
 
 TEST_CASE("conformance: where RFC 8259 leaves the choice, or we are stricter", "[job][document]") {
     for (const auto& [name, source, text, read, why] : ours()) {
         CAPTURE(name, source, why);
         if (read)
-            CHECK_FALSE(job::parse_document(text).faults.any_errors());
+            CHECK_FALSE(io::parse_document(text).faults.any_errors());
         else
             must_be_told(text);
     }

@@ -2,6 +2,7 @@
 #include "patchwright/io/placed.hpp"
 
 using namespace patchwright;
+using namespace patchwright::io;
 using namespace patchwright::job;
 
 namespace {

@@ -9,8 +9,8 @@
 #include "source.hpp"
 
 using namespace patchwright;
-using job::Node;
-using job::NodeKind;
+using io::Node;
+using io::NodeKind;
 
 namespace {
 
@@ -97,7 +97,7 @@ void compare(std::string_view text, const Node& node, const nlohmann::json& expe
                 const auto key = text.substr(child.key_start, child.key_end - child.key_start);
                 REQUIRE(nlohmann::json::parse(key) == child.key);
                 compare(text, child, expected.at(child.key), nodes);
-                REQUIRE(job::pointer_at(node, child.start) == "/" + std::string{child.key});
+                REQUIRE(io::pointer_at(node, child.start) == "/" + std::string{child.key});
             }
             break;
         }
@@ -125,8 +125,8 @@ struct Syntax {
 };
 
 std::vector<io::Diagnostic> faults(std::string_view text) {
-    auto document = job::parse_document(text);
-    return job::diagnostics_of(text, "f", document.root, std::move(document.faults));
+    auto document = io::parse_document(text);
+    return io::diagnostics_of(text, "f", document.root, std::move(document.faults));
 }
 
 }  // namespace
@@ -137,7 +137,7 @@ TEST_CASE("every node knows its bytes", "[job][document][reference]") {
     for (unsigned seed = 0; seed < 600; ++seed) {
         const std::string text = (seed % 7 == 0 ? "\xEF\xBB\xBF" : "") + RandomJson{seed}.document();
         CAPTURE(seed, text);
-        const auto document = job::parse_document(text);
+        const auto document = io::parse_document(text);
         REQUIRE(document.complete);
         REQUIRE_FALSE(document.faults.any_errors());
         compare(text, document.root, nlohmann::json::parse(text), nodes);
@@ -238,27 +238,27 @@ TEST_CASE("a megabyte on one line with a thousand faults is reported quickly and
 
 TEST_CASE("a byte of a decoded string is found in the file", "[job][document]") {
     const std::string text = R"(["a\n\u00e9b\ud83d\ude00c", "plain"])";
-    const auto document = job::parse_document(text);
+    const auto document = io::parse_document(text);
     const Node& node = document.root.children[0];
     REQUIRE(node.text ==
             "a\n\xc3\xa9"
             "b\xf0\x9f\x98\x80"
             "c");
-    const auto at = [&](std::size_t decoded) { return text.substr(job::offset_in_string(text, node, decoded), 1); };
+    const auto at = [&](std::size_t decoded) { return text.substr(io::offset_in_string(text, node, decoded), 1); };
     CHECK(at(0) == "a");
-    CHECK(job::offset_in_string(text, node, 1) == 3);
-    CHECK(job::offset_in_string(text, node, 2) == 5);
+    CHECK(io::offset_in_string(text, node, 1) == 3);
+    CHECK(io::offset_in_string(text, node, 2) == 5);
     CHECK(at(4) == "b");
-    CHECK(job::offset_in_string(text, node, 5) == 12);
+    CHECK(io::offset_in_string(text, node, 5) == 12);
     CHECK(at(9) == "c");
 }
 
 TEST_CASE("JSON pointers escape their two special characters", "[job][document][reference]") {
     // RFC 6901, section 5: the examples "/a~1b" and "/m~0n".
     const std::string text = R"({"a/b": 1, "m~n": [0, {"": 2}]})";
-    const auto document = job::parse_document(text);
-    CHECK(job::pointer_at(document.root, text.find('1')) == "/a~1b");
-    CHECK(job::pointer_at(document.root, text.find('0')) == "/m~0n/0");
-    CHECK(job::pointer_at(document.root, text.find('2')) == "/m~0n/1/");
-    CHECK(job::pointer_at(document.root, 0).empty());
+    const auto document = io::parse_document(text);
+    CHECK(io::pointer_at(document.root, text.find('1')) == "/a~1b");
+    CHECK(io::pointer_at(document.root, text.find('0')) == "/m~0n/0");
+    CHECK(io::pointer_at(document.root, text.find('2')) == "/m~0n/1/");
+    CHECK(io::pointer_at(document.root, 0).empty());
 }

@@ -107,10 +107,10 @@ TEST_CASE("a key that stands a hundred thousand times is told within the blink o
 
 TEST_CASE("a file of more values than any job has is refused at the first too many", "[job][document][error]") {
     std::string text = "[";
-    for (std::size_t i = 0; i + 2 < job::max_values; ++i) text += "1,\n";
-    CHECK(job::parse_document(text + "1]").complete);
+    for (std::size_t i = 0; i + 2 < io::max_values; ++i) text += "1,\n";
+    CHECK(io::parse_document(text + "1]").complete);
     const auto list = io::read_job(text + "1,\n7]", "job.json").diagnostics;
     REQUIRE(list.size() == 1);
     CHECK(list[0].message == "more than 500000 values in one file; give it in parts");
-    CHECK(list[0].line == static_cast<int>(job::max_values));
+    CHECK(list[0].line == static_cast<int>(io::max_values));
 }

@@ -5,6 +5,7 @@
 #include "files.hpp"
 
 using namespace patchwright;
+using namespace patchwright::io;
 using namespace patchwright::job;
 
 namespace {

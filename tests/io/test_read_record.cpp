@@ -2,6 +2,7 @@
 #include "patchwright/io/read_record.hpp"
 
 using namespace patchwright;
+using namespace patchwright::io;
 using namespace patchwright::job;
 
 namespace {

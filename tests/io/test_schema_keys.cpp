@@ -6,6 +6,7 @@
 #include "yard_fields.hpp"
 
 using namespace patchwright;
+using namespace patchwright::io;
 using namespace patchwright::job;
 using nlohmann::json;
 

@@ -135,7 +135,7 @@ std::vector<json> others(const test::FieldRow& row, const json* given) {
         values.push_back(as_value(row, usual.high_words));
         if (const auto low = scaled(std::string{usual.high_words}, 0.1)) values.push_back(as_value(row, *low));
     }
-    if (type.shape == job::ValueType::Shape::spread && given != nullptr) {
+    if (type.shape == io::ValueType::Shape::spread && given != nullptr) {
         values.clear();
         for (const double factor : {1.3, 0.7, 3.0}) {
             json three = *given;
@@ -146,9 +146,9 @@ std::vector<json> others(const test::FieldRow& row, const json* given) {
             values.push_back(three);
         }
     }
-    if (type.shape == job::ValueType::Shape::list)
+    if (type.shape == io::ValueType::Shape::list)
         for (auto& v : values) v = json::array({v});
-    if (given != nullptr && row.need != job::Need::always) values.push_back(nullptr);
+    if (given != nullptr && row.need != io::Need::always) values.push_back(nullptr);
     if (given != nullptr && given->is_array() && given->size() > 1) {
         json fewer = *given;
         fewer.erase(fewer.end() - 1);
