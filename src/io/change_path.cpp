@@ -114,12 +114,6 @@ bool needs_quotes(std::string_view key) {
 
 }  // namespace
 
-std::string_view word(FileKind v) { return v == FileKind::job ? "job" : "yard"; }
-
-Change set_text(FileKind file, std::vector<std::string> path, std::string_view text) {
-    return {file, std::move(path), nlohmann::json(text).dump()};
-}
-
 Change parse_change(std::string_view text) {
     for (std::size_t i = 0; i < text.size(); i += utf8_step(text.substr(i)))
         if (utf8_sequence(text.substr(i)) == 0) throw InputError("this is not UTF-8");

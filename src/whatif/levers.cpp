@@ -12,8 +12,8 @@
 namespace patchwright::whatif {
 namespace {
 
-using io::Change;
-using io::FileKind;
+using job::Change;
+using job::FileKind;
 
 /// Of accesses, runs and defects: so many of each are worked out.
 constexpr std::size_t max_of_a_kind = 6;
@@ -50,7 +50,7 @@ private:
         return {FileKind::yard, {"limits", std::move(key)}, std::move(json)};
     }
     static Change site(std::string key, const std::string& value) {
-        return io::set_text(FileKind::job, {"site", std::move(key)}, value);
+        return job::set_text(FileKind::job, {"site", std::move(key)}, value);
     }
     const job::Run& run(std::size_t r) const { return job_.runs[r]; }
 
@@ -73,7 +73,7 @@ private:
         const auto value = fmt::format("{:.0f} min", more.in(unit::minute));
         add(Lever::overtime,
             fmt::format("overtime up to {}{}", words, now > Duration{} ? ", an hour more than now" : ""),
-            {io::set_text(FileKind::yard, {"limits", "overtime"}, value)});
+            {job::set_text(FileKind::yard, {"limits", "overtime"}, value)});
     }
     void add_helper() {
         const int helpers = yard_.limits.helpers + 1;
@@ -143,7 +143,7 @@ private:
             }
             std::vector<Change> changes;
             for (const auto& r : job_.runs)
-                changes.push_back(io::set_text(FileKind::job, {"runs", r.id, "resin"}, resin.id));
+                changes.push_back(job::set_text(FileKind::job, {"runs", r.id, "resin"}, resin.id));
             add(Lever::resin, "every sleeve in " + resin.id, std::move(changes));
         }
         std::vector<Change> free;
@@ -203,7 +203,7 @@ private:
             ends.push_back(closed);
             std::string json;
             for (const auto& end : ends)
-                json += (json.empty() ? "[" : ",") + io::set_text(FileKind::job, {}, end).value;
+                json += (json.empty() ? "[" : ",") + job::set_text(FileKind::job, {}, end).value;
             add(Lever::access, fmt::format("run {} opened at {} too", run(r).id, closed),
                 {{FileKind::job, {"runs", run(r).id, "access"}, json + "]"}});
         }

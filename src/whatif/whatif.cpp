@@ -33,26 +33,26 @@ std::string errors(const std::vector<io::Diagnostic>& diagnostics) {
     return text;
 }
 
-job::Job read_job(const Files& files, const std::vector<io::Change>& changes) {
-    auto job = io::read_job(io::with_changes(files.job, io::FileKind::job, changes), "the changed job");
+job::Job read_job(const Files& files, const std::vector<job::Change>& changes) {
+    auto job = io::read_job(io::with_changes(files.job, job::FileKind::job, changes), "the changed job");
     if (!job) throw InputError(errors(job.diagnostics));
     if (files.units) job.value->units = *files.units;
     return std::move(*job.value);
 }
-job::Yard read_yard(const Files& files, const std::vector<io::Change>& changes) {
-    auto yard = io::read_yard(io::with_changes(files.yard, io::FileKind::yard, changes), "the changed yard",
+job::Yard read_yard(const Files& files, const std::vector<job::Change>& changes) {
+    auto yard = io::read_yard(io::with_changes(files.yard, job::FileKind::yard, changes), "the changed yard",
                               cure::resin_faults);
     if (!yard) throw InputError(errors(yard.diagnostics));
     return std::move(*yard.value);
 }
 
 /// The files with the changes, as the reader takes them; those without a change are not read again. Throws InputError.
-Inputs read_changed(const Files& files, const Inputs& unchanged, const std::vector<io::Change>& changes) {
-    const auto concerns = [&](io::FileKind kind) {
+Inputs read_changed(const Files& files, const Inputs& unchanged, const std::vector<job::Change>& changes) {
+    const auto concerns = [&](job::FileKind kind) {
         return std::any_of(changes.begin(), changes.end(), [kind](const auto& change) { return change.file == kind; });
     };
-    Inputs inputs{concerns(io::FileKind::job) ? read_job(files, changes) : unchanged.job,
-                  concerns(io::FileKind::yard) ? read_yard(files, changes) : unchanged.yard};
+    Inputs inputs{concerns(job::FileKind::job) ? read_job(files, changes) : unchanged.job,
+                  concerns(job::FileKind::yard) ? read_yard(files, changes) : unchanged.yard};
     const auto wrong = errors(io::cross_check(inputs.job, inputs.yard));
     if (!wrong.empty()) throw InputError(wrong);
     return inputs;
@@ -94,7 +94,7 @@ int rank(const Alternative& a, const Upshot& as_is) {
 
 /// Different keys can hold together; the same key twice are two ways to set it.
 bool hold_together(const std::vector<Alternative>& list) {
-    std::set<std::pair<io::FileKind, std::vector<std::string>>> keys;
+    std::set<std::pair<job::FileKind, std::vector<std::string>>> keys;
     for (const auto& one : list)
         if (!keys.insert({one.changes.front().file, one.changes.front().path}).second) return false;
     return list.size() > 1;
@@ -199,7 +199,7 @@ WhatIf what_if_tried(const Files& files, const std::vector<std::string>& given, 
     }
     if (!wrong.empty()) throw InputError(wrong);
     if (hold_together(result.list)) {
-        std::vector<io::Change> all;
+        std::vector<job::Change> all;
         for (const auto& one : result.list) all.push_back(one.changes.front());
         result.list.push_back({Lever::tried, "all of these together", std::move(all)});
     }

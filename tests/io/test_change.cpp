@@ -10,8 +10,8 @@
 #include "support/project_file.hpp"
 
 using namespace patchwright;
-using io::Change;
-using io::FileKind;
+using job::Change;
+using job::FileKind;
 using Json = nlohmann::json;
 
 namespace {

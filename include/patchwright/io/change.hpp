@@ -1,24 +1,15 @@
 #pragma once
-#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "patchwright/job/change.hpp"
+
 /// Changes of a job or yard file by key, before it is read: the ordinary reader then judges what they say.
 namespace patchwright::io {
 
-enum class FileKind : std::uint8_t { job, yard };
-std::string_view word(FileKind v);  ///< "job", "yard"
-
-/// One key set to another value.
-struct Change {
-    FileKind file = FileKind::job;
-    std::vector<std::string> path;  ///< keys from the top; a thing of a list by its id, else by its place from 0
-    std::string value;              ///< JSON; null takes the key, or the thing of a list, out (as RFC 7396)
-};
-
-/// A change to a text, as quantities and names are: "18:00", "1.5 m".
-Change set_text(FileKind file, std::vector<std::string> path, std::string_view text);
+using job::Change;
+using job::FileKind;
 
 /// "site.finish=18:00", "runs.A.defects.A1.size=2 mm", "yard:limits.helpers=1". The first key says which file is meant;
 /// with "job:" or "yard:" before it, that file. A key with a dot or an equals sign in it stands in double quotes. The

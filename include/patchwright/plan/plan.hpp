@@ -8,7 +8,6 @@
 
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/cutting/cutting.hpp"
-#include "patchwright/io/diagnostic.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/layout/layout.hpp"
 #include "patchwright/liner/felt.hpp"

@@ -56,7 +56,7 @@ bool changes_work(Lever v);
 struct Alternative {
     Lever lever{};
     std::string words;                ///< "one hour more: back at 18:30"
-    std::vector<io::Change> changes;  ///< that make it of the files
+    std::vector<job::Change> changes;  ///< that make it of the files
     Upshot upshot{};
     int places_more = 0;  ///< places that wait for a longer day as it is, less those that wait here; not of other work
     std::optional<Money> saves{};  ///< own price as it is, less this one's; none where it is a price of other places
