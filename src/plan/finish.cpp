@@ -304,7 +304,7 @@ price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Optio
 
 Options bare(Options options) {
     options.trials = 0;
-    options.working = options.tables = false;
+    options.working = options.tables = options.conditions = false;
     options.price = true;
     options.threads = 1;
     return options;

@@ -162,6 +162,12 @@ Json not_planned_json(const Context& c) {
                  {"short_by_min", item.minutes},
                  {"condition", item.condition}};
         if (item.extra_net) row["adds_net"] = decimal_text(*item.extra_net);
+        if (item.otherwise) {
+            Json changes = Json::array();
+            for (const auto& change : item.otherwise->changes) changes.push_back(job::text(change));
+            row["otherwise"] = {{"words", item.otherwise->words}, {"changes", std::move(changes)}};
+            if (item.otherwise->extra_net) row["otherwise"]["adds_net"] = decimal_text(*item.otherwise->extra_net);
+        }
         list.push_back(std::move(row));
     }
     return list;

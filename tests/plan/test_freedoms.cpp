@@ -1,0 +1,111 @@
+// More freedom never makes a job dearer, nor does a place less: whole plans of random jobs side by side.
+#include <fmt/format.h>
+
+#include <array>
+#include <catch2/catch.hpp>
+#include <optional>
+#include <string>
+
+#include "patchwright/job/read.hpp"
+#include "patchwright/plan/plan.hpp"
+#include "support/jobs.hpp"
+
+using namespace patchwright;
+
+namespace {
+
+struct Told {
+    Money own{};
+    int days = 0, digs = 0, waiting = 0;
+    bool proven = true;
+};
+
+Told told_of(const job::Job& job, const job::Yard& yard) {
+    plan::Options options;
+    options.trials = 0;
+    options.tables = options.working = options.conditions = false;
+    const auto plan = plan::make_plan(job, yard, options);
+    Told u{plan.offer.bracket.own, static_cast<int>(plan.schedule.days.size()), plan.offer.unavoidable_works.places, 0,
+           plan.patches.empty() || plan.whole.proven_optimal};
+    for (const auto& run : plan.runs) u.waiting += static_cast<int>(run.waiting.size());
+    return u;
+}
+
+struct Freedom {
+    const char* words;
+    void (*give)(job::Job&, job::Yard&);
+    bool less_work = false;  ///< what is left out may take its dig, or its waiting, with it
+};
+
+void place_less(job::Job& job, std::size_t which) {
+    for (auto& run : job.runs) {
+        if (which < run.defects.size()) {
+            run.defects.erase(run.defects.begin() + static_cast<std::ptrdiff_t>(which));
+            return;
+        }
+        which -= run.defects.size();
+    }
+}
+
+constexpr std::array freedoms{
+    Freedom{"an hour more", [](job::Job& job, job::Yard&) { job.site.finish.minutes += 60; }},
+    Freedom{"half an hour earlier", [](job::Job& job, job::Yard&) { job.site.start.minutes -= 30; }},
+    Freedom{"one packer more of each kind",
+            [](job::Job&, job::Yard& yard) {
+                for (auto& packer : yard.packers) ++packer.count;
+            }},
+    Freedom{"a helper", [](job::Job&, job::Yard& yard) { ++yard.limits.helpers; }},
+    Freedom{"an hour of overtime", [](job::Job&, job::Yard& yard) { yard.limits.overtime = 60.0 * unit::minute; }},
+    Freedom{"a night", [](job::Job&, job::Yard& yard) { yard.limits.overnight_cure = true; }},
+    Freedom{"the first place less", [](job::Job& job, job::Yard&) { place_less(job, 0); }, true},
+    Freedom{"the second place less", [](job::Job& job, job::Yard&) { place_less(job, 1); }, true},
+};
+
+struct FreedomsTried {
+    int jobs = 0, compared = 0, not_proven = 0;
+};
+
+void hold(std::uint32_t first, std::uint32_t last, FreedomsTried& counts) {
+    for (std::uint32_t seed = first; seed <= last; ++seed) {
+        const auto read = job::read_job(test::line(test::random_job(seed)), "job.json");
+        if (!read || job::has_errors(job::cross_check(*read.value, job::builtin_yard()))) continue;
+        ++counts.jobs;
+        const Told base = told_of(*read.value, job::builtin_yard());
+        for (const Freedom& freedom : freedoms) {
+            job::Job job = *read.value;
+            job::Yard yard = job::builtin_yard();
+            freedom.give(job, yard);
+            const Told free = told_of(job, yard);
+            CAPTURE(seed, freedom.words, format(base.own), format(free.own), base.days, free.days, base.digs, free.digs,
+                    base.waiting, free.waiting);
+            CHECK(free.digs <= base.digs);
+            CHECK(free.waiting <= base.waiting);
+            if (free.waiting != base.waiting || (free.digs != base.digs && !freedom.less_work)) continue;
+            ++counts.compared;
+            counts.not_proven += base.proven && free.proven ? 0 : 1;
+            CHECK(free.own <= base.own);
+            // A day more may be cheaper than overtime, a night or a helper: days are compared where they cost nothing.
+            if (free.own == base.own) CHECK(free.days <= base.days);
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("of random jobs none is dearer with more freedom or a place less", "[plan][property]") {
+    FreedomsTried counts;
+    hold(1001, 1000 + test::of_jobs(25), counts);
+    CHECK(counts.compared >= static_cast<int>(test::of_jobs(60)));
+}
+
+// Hours; DEVELOPERS.md. Ten parts, so that it may be run beside other work and taken up again.
+TEST_CASE("of a thousand random jobs none is dearer with more freedom or a place less", "[.freedoms]") {
+    const auto part = static_cast<std::uint32_t>(GENERATE(range(0, 10)));
+    DYNAMIC_SECTION("part " << part) {
+        FreedomsTried counts;
+        hold(2001 + 100 * part, 2100 + 100 * part, counts);
+        WARN(fmt::format("part {}: {} jobs, {} comparisons, {} of them without a proof", part, counts.jobs,
+                         counts.compared, counts.not_proven));
+        CHECK(counts.compared >= 200);
+    }
+}
