@@ -30,7 +30,7 @@ std::vector<const job::Resin*> resins_for(const job::Job& job, const job::Yard& 
 }
 
 Relief any_resin(const job::Job& job, int run) {
-    Relief relief{Kind::any_resin, run, {}, {}, "any resin of the yard", {}, {}};
+    Relief relief{Kind::any_resin, run, {}, {}, "another resin", {}, {}};
     relief.changes = {{FileKind::job, {"runs", run_of(job, run).id, "resin"}, "null"}};
     return relief;
 }

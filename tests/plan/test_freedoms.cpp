@@ -98,6 +98,34 @@ TEST_CASE("of random jobs none is dearer with more freedom or a place less", "[p
     CHECK(counts.compared >= static_cast<int>(test::of_jobs(60)));
 }
 
+TEST_CASE("naming a resin never makes a job cheaper, heated or not", "[plan][property]") {
+    // Three sleeves, two mouths, two kinds of heater: which sleeve is heated on which packer is found by climbing.
+    for (const int celsius : {6, 9, 12}) {
+        const auto job = test::must_read(fmt::format(
+            R"({{"patchwright_job": 1, "reference": "three", "runs": [{{"id": "A", "from": "M1", "to": "M2",
+            "length": "20 m", "bore": "150 mm", "material": "clay", "depth": "1.8 m", "access": ["M1", "M2"],
+            "ground_temperature": "{} C", "water_table": "1.2 m", "flow": {{"inflow": "0.05 l/s", "storage": "150 l"}},
+            "defects": [{{"id": "1", "at": "4 m", "kind": "fissure", "size": "2 mm"}},
+                        {{"id": "2", "at": "9 m", "kind": "fissure", "size": "2 mm"}},
+                        {{"id": "3", "at": "15 m", "kind": "fissure", "size": "4 mm"}}]}}]}})",
+            celsius));
+        const Told free = told_of(job, job::builtin_yard());
+        CHECK(free.waiting == 0);
+        int named_too = 0;
+        for (const auto& resin : job::builtin_yard().resins) {
+            auto named = job;
+            named.runs.front().resin = resin.id;
+            const Told told = told_of(named, job::builtin_yard());
+            CAPTURE(celsius, resin.id, format(free.own), format(told.own));
+            CHECK(told.digs == 0);  // a resin that does not suit is no dig
+            if (told.waiting > 0) continue;
+            ++named_too;
+            CHECK(free.own <= told.own);
+        }
+        CHECK(named_too > 0);
+    }
+}
+
 // Hours; DEVELOPERS.md. Ten parts, so that it may be run beside other work and taken up again.
 TEST_CASE("of a thousand random jobs none is dearer with more freedom or a place less", "[.freedoms]") {
     const auto part = static_cast<std::uint32_t>(GENERATE(range(0, 10)));

@@ -20,7 +20,7 @@ struct Files {
 struct Upshot {
     int days = 0, patches = 0;
     int digs = 0;     ///< places that are dug; some may share a pit
-    int waiting = 0;  ///< places that only the clock keeps from being mended: in no price
+    int waiting = 0;  ///< places that only the clock or the resin keeps from being mended: in no price
     Money own{};      ///< own price, net: patches and the digs that cannot be avoided
     Duration overtime{};
     int helper_days = 0;
