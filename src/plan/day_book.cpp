@@ -344,12 +344,14 @@ const DayChoice& DayBook::choice(const DayTask& day) {
 }
 
 /// Better with a heater? Every set of sleeves that it may get round to, in the ways found best without it and in those
-/// to begin with.
+/// to begin with; the best of them made better sleeve by sleeve. One that is a little dearer at first may end cheaper.
 void DayBook::heat(const DayTask& day, DayChoice& best) const {
+    constexpr double a_little_dearer = 1.02;
     const DayHeating none;
     std::int64_t budget = nodes_a_day;
-    const bool complete = best.complete;
     const auto sets = ways_to_heat(setting_, day);
+    DayChoice warm = best;
+    warm.cost *= a_little_dearer;
     const DayHeating* taken = nullptr;
     for (int helpers = 0; helpers <= most_helpers(setting_.yard); ++helpers) {
         const Search plain{setting_, cost_, day, helpers, none, budget};
@@ -359,14 +361,16 @@ void DayBook::heat(const DayTask& day, DayChoice& best) const {
         if (!best.options.empty()) bases.insert(best.options);
         for (const DayHeating& heating : sets) {
             Search search{setting_, cost_, day, helpers, heating, budget};
-            if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= best.cost) continue;
-            const double before = best.cost;
-            for (const auto& ways : bases) search.heat(ways, best);
-            if (best.cost < before) taken = &heating;
+            if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= std::min(best.cost, warm.cost))
+                continue;
+            const double before = warm.cost;
+            for (const auto& ways : bases) search.heat(ways, warm);
+            if (warm.cost < before) taken = &heating;
         }
     }
-    if (taken != nullptr) Search{setting_, cost_, day, best.extra_persons, *taken, budget}.polish(best);
-    best.complete = complete;
+    if (taken != nullptr) Search{setting_, cost_, day, warm.extra_persons, *taken, budget}.polish(warm);
+    warm.complete = best.complete;
+    if (taken != nullptr && warm.cost < best.cost) best = std::move(warm);
 }
 
 /// A sleeve alone on its day always: what only a heater makes possible is not left out.
