@@ -13,23 +13,37 @@ namespace patchwright::cure::detail {
 
 namespace {
 
-/// Warmest that the data reach to.
+/// So far below and above its data a fit is as good as among them.
+constexpr double reach_below = 5.0, reach_above = 8.0;
+
+/// Coldest and warmest that the data reach to.
+double cold_edge(const Knowledge& known) {
+    return (known.fit.coldest_film > 0.0 ? known.fit.coldest_film : known.fit.coldest_any) - reach_below;
+}
 double warm_edge(const Knowledge& known) {
-    return (known.fit.coldest_film > 0.0 ? known.fit.warmest_film : known.fit.warmest_any) + 8.0;
+    return (known.fit.coldest_film > 0.0 ? known.fit.warmest_film : known.fit.warmest_any) + reach_above;
+}
+
+/// The fit's doubt beyond its data: half as much again from 5 K farther down, and so far up that it grows more slowly
+/// with the warmth than any resin grows quicker. In one step, or faster, a sleeve that is a little warmer would be hard
+/// later than a colder one.
+double widened(const Knowledge& known, double kelvin, double deviation) {
+    constexpr double per_kelvin = 0.01;  // resins: ln t falls by 0.05 a K and more, and the promises are 2 to 3 sd away
+    const double below = std::clamp((cold_edge(known) - kelvin) / reach_below, 0.0, 1.0);
+    const double above = std::max(0.0, kelvin - warm_edge(known));
+    return deviation + std::max(0.5 * below * deviation, std::min(0.5 * deviation, per_kelvin * above));
 }
 
 }  // namespace
 
 bool extrapolates(const Knowledge& known, double kelvin) {
-    const double low = known.fit.coldest_film > 0.0 ? known.fit.coldest_film : known.fit.coldest_any;
-    return kelvin < low - 5.0 || kelvin > warm_edge(known);
+    return kelvin < cold_edge(known) || kelvin > warm_edge(known);
 }
 
 double rate_sd(const Knowledge& known, double kelvin, bool release) {
     double deviation = log_time_deviation(known.resin, known.fit, kelvin, false);
     if (release) deviation = std::max(deviation, log_time_deviation(known.resin, known.fit, kelvin, true));
-    const double widened = extrapolates(known, kelvin) ? 1.5 * deviation : deviation;
-    return std::hypot(widened, form_doubt);
+    return std::hypot(widened(known, kelvin, deviation), form_doubt);
 }
 
 double deviation(TemperatureDifference doubt) { return doubt.si() / one_in_ten; }

@@ -46,17 +46,45 @@ struct Chain {
     }
 };
 
+using Span = std::pair<layout::Centimetre, layout::Centimetre>;
+Span span_of(const layout::Candidate& c) { return {c.start, c.end}; }
+
+/// The best chain of each span of its last sleeve, in the order given: what may follow hangs on nothing else, and there
+/// are many packers to a span.
+std::vector<const Chain*> best_by_span(const std::vector<Chain>& chains) {
+    std::map<Span, std::size_t> best;
+    for (std::size_t i = 0; i < chains.size(); ++i) {
+        const auto& sleeves = chains[i].covering.sleeves;
+        const auto [place, fresh] = best.emplace(sleeves.empty() ? Span{} : span_of(sleeves.back()), i);
+        if (!fresh && chains[i].better_than(chains[place->second])) place->second = i;
+    }
+    std::vector<std::size_t> places;
+    for (const auto& [span, place] : best) places.push_back(place);
+    std::sort(places.begin(), places.end());
+    std::vector<const Chain*> list;
+    for (const auto place : places) list.push_back(&chains[place]);
+    return list;
+}
+
 /// The cheapest chain for each candidate of the last group, given the chains of the groups before.
 std::vector<Chain> extended(const layout::Problem& problem, const std::vector<Chain>& chains,
                             const std::vector<layout::Candidate>& candidates) {
+    const auto before = best_by_span(chains);
+    std::map<Span, const Chain*> known;
+    const auto best_before = [&](const layout::Candidate& candidate) {
+        const auto [place, fresh] = known.emplace(span_of(candidate), nullptr);
+        if (!fresh) return place->second;
+        const Chain*& best = place->second;
+        for (const Chain* chain : before) {
+            const auto& sleeves = chain->covering.sleeves;
+            if (!sleeves.empty() && !may_follow(problem, sleeves.back(), candidate)) continue;
+            if (best == nullptr || chain->better_than(*best)) best = chain;
+        }
+        return best;
+    };
     std::vector<Chain> next;
     for (const auto& candidate : candidates) {
-        const Chain* best = nullptr;
-        for (const auto& chain : chains) {
-            const auto& sleeves = chain.covering.sleeves;
-            if (!sleeves.empty() && !may_follow(problem, sleeves.back(), candidate)) continue;
-            if (best == nullptr || chain.better_than(*best)) best = &chain;
-        }
+        const Chain* best = best_before(candidate);
         if (best == nullptr) continue;
         next.push_back(*best);
         next.back().covering.sleeves.push_back(candidate);

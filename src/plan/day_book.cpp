@@ -1,7 +1,6 @@
 #include "day_book.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <map>
 #include <set>
 #include <string_view>
@@ -75,6 +74,11 @@ public:
         for (const bool same_resin : {true, false})
             if (const auto with_heater = heated(ways, same_resin); !with_heater.empty()) settle(with_heater);
     }
+    /// The best, which is such a day, made better sleeve by sleeve.
+    void polish(DayChoice& best) {
+        best_ = &best;
+        climb(best.options);
+    }
 
 private:
     struct Chosen {
@@ -120,6 +124,9 @@ private:
             settle(first);
             if (best_->cost < before) ways = first;
         }
+        climb(std::move(ways));
+    }
+    void climb(std::vector<int> ways) {
         for (bool better = !ways.empty(); better;) {
             better = false;
             for (std::size_t i = 0; i < ways.size(); ++i) {
@@ -275,21 +282,7 @@ private:
     std::int64_t& budget_;
 };
 
-/// What bounds a day: not heated; and each sleeve with its quickest heater (nullptr), where one can be heated.
-std::vector<const DayHeating*> heatings_to_bound(const DayTask& day, const DayHeating& none, bool heaters) {
-    std::vector<const DayHeating*> list{&none};
-    if (heaters && can_be_heated(day)) list.push_back(nullptr);
-    return list;
-}
-
 }  // namespace
-
-PatchList DayBook::patches(const DayTask& day, const std::vector<int>& options) {
-    PatchList list;
-    for (std::size_t i = 0; i < day.sleeves.size(); ++i)
-        list.push_back(day.sleeves[i]->options[static_cast<std::size_t>(options[i])].patch);
-    return list;
-}
 
 DayBook::Key DayBook::key_of(const DayTask& day) {
     Key key;
@@ -351,12 +344,15 @@ const DayChoice& DayBook::choice(const DayTask& day) {
 }
 
 /// Better with a heater? Every set of sleeves that it may get round to, in the ways found best without it and in those
-/// to begin with.
+/// to begin with; the best of them made better sleeve by sleeve. One that is a little dearer at first may end cheaper.
 void DayBook::heat(const DayTask& day, DayChoice& best) const {
+    constexpr double a_little_dearer = 1.02;
     const DayHeating none;
     std::int64_t budget = nodes_a_day;
-    const bool complete = best.complete;
     const auto sets = ways_to_heat(context_, day);
+    DayChoice warm = best;
+    warm.cost *= a_little_dearer;
+    const DayHeating* taken = nullptr;
     for (int helpers = 0; helpers <= max_helpers(context_.yard); ++helpers) {
         const Search plain{context_, cost_, day, helpers, none, budget};
         // Nothing is gained where not even a heater for each sleeve would do.
@@ -365,11 +361,16 @@ void DayBook::heat(const DayTask& day, DayChoice& best) const {
         if (!best.options.empty()) bases.insert(best.options);
         for (const DayHeating& heating : sets) {
             Search search{context_, cost_, day, helpers, heating, budget};
-            if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= best.cost) continue;
-            for (const auto& ways : bases) search.heat(ways, best);
+            if (search.least(earliest(day, helpers, &heating, nodes_for_heating)) >= std::min(best.cost, warm.cost))
+                continue;
+            const double before = warm.cost;
+            for (const auto& ways : bases) search.heat(ways, warm);
+            if (warm.cost < before) taken = &heating;
         }
     }
-    best.complete = complete;
+    if (taken != nullptr) Search{context_, cost_, day, warm.extra_persons, *taken, budget}.polish(warm);
+    warm.complete = best.complete;
+    if (taken != nullptr && warm.cost < best.cost) best = std::move(warm);
 }
 
 /// A sleeve alone on its day always: what only a heater makes possible is not left out.

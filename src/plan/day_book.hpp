@@ -22,7 +22,8 @@ struct SleeveOption {
     int heater = -1;            ///< place in Yard::heaters; -1: not heated
     /// The other needs no heater, or the same one.
     bool needs_no_more_than(const SleeveOption& other) const { return heater < 0 || heater == other.heater; }
-    bool operator<(const SleeveOption& other) const { return cost < other.cost; }
+    /// Cheapest first; of two at the same cost the safer, so that it is the one found first.
+    bool operator<(const SleeveOption& other) const;
 };
 
 /// A group of defects that one sleeve covers, with every way to make it that may be the best, cheapest first.
@@ -67,8 +68,6 @@ public:
 
     /// No day's search was cut short so far.
     bool complete() const { return complete_; }
-
-    static PatchList patches(const DayTask& day, const std::vector<int>& options);
 
 private:
     using Key = std::vector<int>;

@@ -57,6 +57,12 @@ bool can_be_heated(const DayTask& day) {
     });
 }
 
+std::vector<const DayHeating*> heatings_to_bound(const DayTask& day, const DayHeating& none, bool heaters) {
+    std::vector<const DayHeating*> list{&none};
+    if (heaters && can_be_heated(day)) list.push_back(nullptr);
+    return list;
+}
+
 std::vector<DayHeating> ways_to_heat(const PlanContext& context, const DayTask& day) {
     std::vector<DayHeating> list;
     const std::size_t n = day.sleeves.size();

@@ -20,6 +20,8 @@ struct DayHeating {
 };
 /// Some sleeve of the day has a heated way.
 bool can_be_heated(const DayTask& day);
+/// What bounds a day: not heated; and each sleeve with its quickest heater (nullptr), where one can be heated.
+std::vector<const DayHeating*> heatings_to_bound(const DayTask& day, const DayHeating& none, bool heaters);
 /// Every way to heat some sleeves of the day: one kind of heater, which sleeves, how many units go along. Of
 /// more than four sleeves no more than two are heated.
 std::vector<DayHeating> ways_to_heat(const PlanContext& context, const DayTask& day);

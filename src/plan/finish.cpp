@@ -126,7 +126,7 @@ std::vector<excavation::Place> places(const PlanContext& context, const Plan& pl
     for (std::size_t r = 0; r < plan.runs.size(); ++r) {
         const auto& run = context.job.runs[r];
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
-            const auto verdict = plan.runs[r].verdicts[d].judgement.verdict;
+            const auto verdict = plan.runs[r].verdicts[d].assessment.verdict;
             const bool in_patch = std::any_of(plan.patches.begin(), plan.patches.end(), [&](const Patch& p) {
                 return p.run == static_cast<int>(r) &&
                        std::find(p.defects.begin(), p.defects.end(), static_cast<int>(d)) != p.defects.end();
@@ -187,7 +187,7 @@ void add_cautions(const PlanContext& context, Plan& plan) {
             situation.water_running = situation.water_running || defect.inflow >= job::Inflow::running;
         }
         for (const auto& verdict : plan.runs[r].verdicts) {
-            situation.dig = situation.dig || verdict.judgement.verdict == survey::Verdict::dig;
+            situation.dig = situation.dig || verdict.assessment.verdict == survey::Verdict::dig;
         }
     }
     situation.compressed_air = !plan.patches.empty();
@@ -234,7 +234,7 @@ void add_warnings(const PlanContext& context, Plan& plan) {
         for (const auto& words : plan.runs[r].remarks) add(fmt::format("Run {}: {}", plan.runs[r].id, words));
         for (const auto& words : plan.runs[r].unanswered) add(fmt::format("No patch for {}", words));
         for (const auto& verdict : plan.runs[r].verdicts) {
-            plan.everything_patched = plan.everything_patched && survey::wants_patch(verdict.judgement.verdict);
+            plan.everything_patched = plan.everything_patched && survey::wants_patch(verdict.assessment.verdict);
         }
         plan.everything_patched = plan.everything_patched && plan.runs[r].unanswered.empty() && !plan.runs[r].no_day;
     }
@@ -304,7 +304,7 @@ price::Offer offer_again(const job::Job& job, const job::Yard& yard, const Optio
 
 Options bare(Options options) {
     options.trials = 0;
-    options.working = options.tables = false;
+    options.working = options.tables = options.conditions = false;
     options.price = true;
     options.threads = 1;
     return options;

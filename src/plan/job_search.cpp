@@ -6,6 +6,7 @@
 #include <limits>
 #include <map>
 #include <set>
+#include <tuple>
 #include <utility>
 
 #include "assignment.hpp"
@@ -209,6 +210,22 @@ private:
         return day;
     }
 
+    /// Of jobs at the same cost: the lower chance of lateness, then less of stiff packer, then the lower pressures.
+    static bool safer(const ChosenJob& a, const ChosenJob& b) {
+        const auto rank = [](const ChosenJob& job) {
+            double in_time = 1.0;
+            Length stiff{};
+            Pressure pressure{};
+            for (const auto& day : job.days)
+                for (const Patch* p : day.patches) {
+                    in_time *= 1.0 - p->late_probability;
+                    stiff += p->option.packer.rigid_length;
+                    pressure += p->pressure.set;
+                }
+            return std::tuple{1.0 - in_time, stiff, pressure};
+        };
+        return rank(a) < rank(b);
+    }
     /// Fewest sleeves left without a day first, then the cost.
     void rank(ChosenJob job, double bound, std::vector<NotPlanned> without_day) {
         const auto left = without_day.size();
@@ -223,7 +240,9 @@ private:
         const auto count = job.sleeves();
         const auto [place, fresh] = by_count_.emplace(count, job);
         if (!fresh && job.cost < place->second.cost) place->second = job;
-        const bool better = !best_known_ || left < left_best || job.cost < result_.best.cost;
+        const bool tie = best_known_ && left == left_best && job.cost == result_.best.cost;
+        const bool better =
+            !best_known_ || left < left_best || job.cost < result_.best.cost || (tie && safer(job, result_.best));
         if (better) {
             if (best_known_ && left == left_best) result_.second = std::move(result_.best);
             result_.best = std::move(job);

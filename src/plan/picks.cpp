@@ -24,9 +24,9 @@ constexpr Formula with_reopening{"price.with_reopening",
 void ask_for_wall(const RunPlan& run, const RunRules& rules, int first, int last, SleeveRequest& request) {
     for (int t = first; t <= last; ++t) {
         const auto defect = static_cast<std::size_t>(rules.target_defects[static_cast<std::size_t>(t)]);
-        const auto& judgement = run.verdicts[defect].judgement;
-        request.wall_missing = request.wall_missing || judgement.wall_missing;
-        request.ovality_percent = std::max(request.ovality_percent, judgement.ovality_percent.value_or(0.0));
+        const auto& assessment = run.verdicts[defect].assessment;
+        request.wall_missing = request.wall_missing || assessment.wall_missing;
+        request.ovality_percent = std::max(request.ovality_percent, assessment.ovality_percent.value_or(0.0));
     }
 }
 
@@ -60,8 +60,8 @@ Patch make_placed(PlanContext& context, const RunPlan& run, RunWorkspace& space,
     for (int t = candidate.first_target; t <= candidate.last_target; ++t) {
         const int defect = space.rules.target_defects[static_cast<std::size_t>(t)];
         patch.defects.push_back(defect);
-        const auto& judgement = run.verdicts[static_cast<std::size_t>(defect)].judgement;
-        for (const auto& words : judgement.preparations) {
+        const auto& assessment = run.verdicts[static_cast<std::size_t>(defect)].assessment;
+        for (const auto& words : assessment.preparations) {
             if (std::find(patch.preparations.begin(), patch.preparations.end(), words) == patch.preparations.end()) {
                 patch.preparations.push_back(words);
             }

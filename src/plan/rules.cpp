@@ -151,7 +151,7 @@ RunRules run_rules(const PlanContext& context, const Designer& designer, const s
     add_connections(context, run, rules);
 
     for (std::size_t i = 0; i < run.defects.size(); ++i) {
-        const auto verdict = verdicts[i].judgement.verdict;
+        const auto verdict = verdicts[i].assessment.verdict;
         if (!survey::wants_patch(verdict)) continue;
         const auto& defect = run.defects[i];
         problem.targets.push_back({down(defect.at), std::min(problem.run_length, up(defect.to)), static_cast<int>(i),

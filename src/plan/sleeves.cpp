@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "work.hpp"
 
@@ -24,6 +25,14 @@ void drop_beaten(std::vector<SleeveOption>& options) {
 }
 
 }  // namespace
+
+bool SleeveOption::operator<(const SleeveOption& other) const {
+    const auto rank = [](const SleeveOption& option) {
+        const Patch& p = *option.patch;
+        return std::tuple{option.cost, p.late_probability, p.option.packer.rigid_length, p.pressure.set};
+    };
+    return rank(*this) < rank(other);
+}
 
 /// A place on each packer, the candidate's own first: the layout's cheapest for the same defects, or, where the layout
 /// dropped that packer as dearer, the candidate's own span if it is legal there.

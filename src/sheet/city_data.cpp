@@ -21,7 +21,7 @@ std::string_view fate_words(Fate fate) {
         case Fate::dig:
             return "a place to dig";
         case Fate::too_long:
-            return "a patch too long for any day";
+            return "a patch that no day or resin holds";
         case Fate::patch:
             return "every place patched";
         case Fate::sound:
@@ -134,7 +134,7 @@ std::string city_csv(const Summary& city) {
     };
     count("all", "jobs", city.jobs, "jobs");
     count("all", "patches", city.patches, "patches");
-    count("all", "patches too long for any day", city.too_long, "patches");
+    count("all", "patches that no day or resin holds", city.too_long, "patches");
     count("all", "days", city.days, "days");
     row("all", "expected late", "", fmt::format("{:.2f}", city.late), "jobs");
     row("all", "expected soft", "", fmt::format("{:.2f}", city.soft), "jobs");

@@ -18,9 +18,9 @@ Json runs_json(const Context& c) {
         for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
             const auto& verdict = run.verdicts[d];
             json["verdicts"].push_back({{"defect", verdict.defect},
-                                        {"verdict", survey::word(verdict.judgement.verdict)},
-                                        {"reasons", verdict.judgement.reasons},
-                                        {"preparations", verdict.judgement.preparations}});
+                                        {"verdict", survey::word(verdict.assessment.verdict)},
+                                        {"reasons", verdict.assessment.reasons},
+                                        {"preparations", verdict.assessment.preparations}});
             // The plan's runs are the job's, in its order.
             if (const auto& remark = job_run.defects[d].remark; !remark.empty())
                 json["verdicts"].back()["remark"] = remark;
@@ -162,6 +162,12 @@ Json not_planned_json(const Context& c) {
                  {"short_by_min", item.minutes},
                  {"condition", item.condition}};
         if (item.extra_net) row["adds_net"] = decimal_text(*item.extra_net);
+        if (item.otherwise) {
+            Json changes = Json::array();
+            for (const auto& change : item.otherwise->changes) changes.push_back(job::text(change));
+            row["otherwise"] = {{"words", item.otherwise->words}, {"changes", std::move(changes)}};
+            if (item.otherwise->extra_net) row["otherwise"]["adds_net"] = decimal_text(*item.otherwise->extra_net);
+        }
         list.push_back(std::move(row));
     }
     return list;

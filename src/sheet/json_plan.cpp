@@ -36,7 +36,7 @@ Json customer_runs_json(const Context& c) {
         Json verdicts = Json::array();
         for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
             verdicts.push_back({{"defect", run.verdicts[d].defect},
-                                {"verdict", survey::word(run.verdicts[d].judgement.verdict)},
+                                {"verdict", survey::word(run.verdicts[d].assessment.verdict)},
                                 {"reasons", {remedy_words(c, r, d)}}});
         }
         runs.push_back({{"id", run.id}, {"verdicts", std::move(verdicts)}});

@@ -123,13 +123,18 @@ Fields firm_fields(const Context& c) {
 
 std::string remedy_words(const Context& c, std::size_t run, std::size_t defect) {
     const auto& d = c.job().runs[run].defects[defect];
-    const auto verdict = c.plan->runs[run].verdicts[defect].judgement.verdict;
+    const auto verdict = c.plan->runs[run].verdicts[defect].assessment.verdict;
     const bool digging_all = c.plan->offer.offered.lines.empty();
     if (verdict == survey::Verdict::look_again) return "Size to be confirmed by camera; not priced";
     if (verdict == survey::Verdict::dig) return "Excavate and renew the pipe; a patch cannot mend this";
-    const auto& waiting = c.plan->runs[run].waiting;
-    if (std::find(waiting.begin(), waiting.end(), static_cast<int>(defect)) != waiting.end())
-        return "Patch on a longer working day; not priced in the total";
+    for (const auto& left : c.plan->not_planned) {
+        const auto& defects = left.patch.defects;
+        if (left.patch.run != static_cast<int>(run) ||
+            std::find(defects.begin(), defects.end(), static_cast<int>(defect)) == defects.end())
+            continue;
+        return left.minutes > 0 ? "Patch on a longer working day; not priced in the total"
+                                : "Patch under another condition; not priced in the total";
+    }
     if (!in_a_patch(c, run, defect)) return "Excavate and renew the pipe; a patch does not fit here";
     if (digging_all) return "Excavate and renew the pipe";
     if (verdict == survey::Verdict::junction_piece) return "Patch with a branch piece; the connection stays open";

@@ -24,12 +24,12 @@ void add_run(const Context& c, std::size_t r, Sheet& sheet) {
     Table table;
     table.columns = {{"Finding"}, {"Verdict"}, {"Reason"}};
     for (std::size_t d = 0; d < run.defects.size(); ++d) {
-        const auto& judgement = planned.verdicts[d].judgement;
-        const bool wanted = survey::wants_patch(judgement.verdict);
+        const auto& assessment = planned.verdicts[d].assessment;
+        const bool wanted = survey::wants_patch(assessment.verdict);
         table.rows.push_back(
             {defect_words(c, run.defects[d]),
-             wanted ? "wants a sleeve, none can be placed" : std::string{survey::word(judgement.verdict)},
-             joined(judgement.reasons)});
+             wanted ? "wants a sleeve, none can be placed" : std::string{survey::word(assessment.verdict)},
+             joined(assessment.reasons)});
     }
     sheet.blocks.push_back({table});
     Bullets list;

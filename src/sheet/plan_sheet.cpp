@@ -19,14 +19,14 @@ void add_runs(const Context& c, Sheet& sheet) {
         Table table;
         table.columns = {{"Defect"}, {"Verdict"}, {"Because"}};
         for (std::size_t d = 0; d < run.defects.size(); ++d) {
-            const auto& judgement = planned.verdicts[d].judgement;
+            const auto& assessment = planned.verdicts[d].assessment;
             std::string because;
-            for (const auto& reason : judgement.reasons) because += (because.empty() ? "" : " ") + reason;
-            for (const auto& preparation : judgement.preparations) because += " First: " + preparation + ".";
+            for (const auto& reason : assessment.reasons) because += (because.empty() ? "" : " ") + reason;
+            for (const auto& preparation : assessment.preparations) because += " First: " + preparation + ".";
             const auto& defect = run.defects[d];
             auto found = defect_words(c, defect);
             if (!defect.code.empty()) found += fmt::format(" ({})", defect.code);
-            table.rows.push_back({std::move(found), std::string{survey::word(judgement.verdict)}, because});
+            table.rows.push_back({std::move(found), std::string{survey::word(assessment.verdict)}, because});
         }
         card.blocks.push_back({table});
         Bullets fittings;

@@ -175,19 +175,26 @@ void add_open_questions(const Context& c, Sheet& sheet) {
     sheet.blocks.push_back({std::move(list)});
 }
 
-/// Patches that only the length of the day keeps from being made. Not part of the total.
-void add_longer_day(const Context& c, Sheet& sheet) {
-    if (c.plan->not_planned.empty()) return;
-    Bullets list;
+/// Patches that only the length of the day, or the resin, keeps from being made. Not part of the total.
+void add_conditional(const Context& c, Sheet& sheet) {
+    Bullets longer, other;
     for (const auto& item : c.plan->not_planned) {
-        const auto& run = c.job().runs[static_cast<std::size_t>(item.patch.run)];
-        list.items.push_back(
-            fmt::format("{}, drain {}: a patch of {}{}.", defect_ids(c, item.patch), run.id,
-                        show(c, Show::run_distance, item.patch.length()),
-                        item.extra_net ? ": + " + format(*item.extra_net) + " net" : ", price on request"));
+        const auto& run = c.plan->run_of(item.patch);
+        const bool day = item.minutes > 0;
+        (day ? longer : other)
+            .items.push_back(
+                fmt::format("{}, drain {}: a patch of {}{}{}.", defect_ids(c, item.patch), run.id,
+                            show(c, Show::run_distance, item.patch.length()),
+                            day || !item.otherwise ? "" : ", with " + item.otherwise->words,
+                            item.extra_net ? ": + " + format(*item.extra_net) + " net" : ", price on request"));
     }
-    sheet.blocks.push_back(heading("Possible on a longer working day; not in the total"));
-    sheet.blocks.push_back({std::move(list)});
+    const auto add = [&](const char* words, Bullets list) {
+        if (list.items.empty()) return;
+        sheet.blocks.push_back(heading(words));
+        sheet.blocks.push_back({std::move(list)});
+    };
+    add("Possible on a longer working day; not in the total", std::move(longer));
+    add("Possible under another condition; not in the total", std::move(other));
 }
 
 void add_limits(const Context& c, Sheet& sheet) {
@@ -213,7 +220,7 @@ void add_advice(const Context& c, Sheet& sheet) {
     const bool dig = !offer.pits.empty();
     const bool looked_at = std::any_of(c.plan->runs.begin(), c.plan->runs.end(), [](const auto& run) {
         return std::any_of(run.verdicts.begin(), run.verdicts.end(),
-                           [](const auto& v) { return v.judgement.verdict == survey::Verdict::look_again; });
+                           [](const auto& v) { return v.assessment.verdict == survey::Verdict::look_again; });
     });
     if (dig) {
         sheet.blocks.push_back(paragraph(
@@ -268,7 +275,7 @@ Sheet quote_sheet(const Context& c) {
     add_scope(c, sheet);
     add_price(c, sheet);
     add_open_questions(c, sheet);
-    add_longer_day(c, sheet);
+    add_conditional(c, sheet);
     add_options(c, sheet);
     add_comparison(c, sheet);
     add_limits(c, sheet);

@@ -35,11 +35,11 @@ void add_findings(const Context& c, int day, const Patches& patches, Sheet& shee
         const auto& run = c.plan->runs[r];
         for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
             const auto& verdict = run.verdicts[d];
-            if (survey::wants_patch(verdict.judgement.verdict)) continue;
+            if (survey::wants_patch(verdict.assessment.verdict)) continue;
             const auto& defect = c.job().runs[r].defects[d];
             other.items.push_back(
-                fmt::format("{}: {}. {}{}", verdict.defect, survey::word(verdict.judgement.verdict),
-                            verdict.judgement.reasons.empty() ? "" : verdict.judgement.reasons.front(),
+                fmt::format("{}: {}. {}{}", verdict.defect, survey::word(verdict.assessment.verdict),
+                            verdict.assessment.reasons.empty() ? "" : verdict.assessment.reasons.front(),
                             defect.remark.empty() ? "" : fmt::format(" \"{}\"", defect.remark)));
         }
         for (const auto& words : run.unanswered) other.items.push_back("No patch. " + words + remarks_on(c, r, words));

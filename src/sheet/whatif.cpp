@@ -101,10 +101,11 @@ void add_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
     if (!idle.empty()) sheet.blocks.push_back(paragraph(fmt::format("No difference: {}.", fmt::join(idle, "; "))));
     sheet.blocks.push_back(paragraph(columns_text(c)));
     if (w.as_is.waiting > 0)
-        sheet.blocks.push_back(paragraph(fmt::format(
-            "As it is, {} place{} to wait for a longer day, in no price: where more or fewer are done there is no "
-            "saving to compare.",
-            w.as_is.waiting, w.as_is.waiting == 1 ? " has" : "s have")));
+        sheet.blocks.push_back(
+            paragraph(fmt::format("As it is, {} place{} to wait for a longer day or another resin, in no price: where "
+                                  "more or fewer are done there is no "
+                                  "saving to compare.",
+                                  w.as_is.waiting, w.as_is.waiting == 1 ? " has" : "s have")));
     if (conditioned) sheet.blocks.push_back(paragraph(conditioning_text(c)));
     if (!work.empty()) {
         sheet.blocks.push_back({table_of(c, w, work, "Less work, or less known of it")});

@@ -114,12 +114,12 @@ void add_figure_block(const Context& c, const std::vector<Asked>& all, const Ask
     sheet.blocks.push_back({card});
 }
 
-void add_verdict_block(const Context& c, const std::string& name, const survey::Assessment& judgement, Sheet& sheet) {
+void add_verdict_block(const Context& c, const std::string& name, const survey::Assessment& assessment, Sheet& sheet) {
     Card card;
     card.title = name;
-    card.subtitle = survey::word(judgement.verdict);
-    card.blocks.push_back({Bullets{judgement.reasons}});
-    add_steps(render(judgement.working, c.units), card.blocks);
+    card.subtitle = survey::word(assessment.verdict);
+    card.blocks.push_back({Bullets{assessment.reasons}});
+    add_steps(render(assessment.working, c.units), card.blocks);
     sheet.blocks.push_back({card});
 }
 
@@ -191,7 +191,7 @@ Sheet why_sheet(const Context& c, const std::string& what) {
         for (const auto& verdict : run.verdicts) {
             const auto name = verdict.defect + ".verdict";
             if (!what.empty() && name != what && verdict.defect != what) continue;
-            add_verdict_block(c, name, verdict.judgement, sheet);
+            add_verdict_block(c, name, verdict.assessment, sheet);
             found = true;
         }
     }
@@ -287,10 +287,10 @@ std::string why_json(const Context& c, const std::string& what) {
                 if (!what.empty() && name != what && verdict.defect != what) continue;
                 found = true;
                 Json steps = Json::array();
-                for (const auto& step : render(verdict.judgement.working, c.units)) steps.push_back(step_json(step));
+                for (const auto& step : render(verdict.assessment.working, c.units)) steps.push_back(step_json(step));
                 json["figures"].push_back({{"what", name},
-                                           {"value", survey::word(verdict.judgement.verdict)},
-                                           {"reasons", verdict.judgement.reasons},
+                                           {"value", survey::word(verdict.assessment.verdict)},
+                                           {"reasons", verdict.assessment.reasons},
                                            {"steps", std::move(steps)}});
             }
         }

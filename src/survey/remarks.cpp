@@ -49,13 +49,13 @@ std::string_view host_remark(job::Material material) {
 
 }  // namespace
 
-std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Assessment>& judgements,
+std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Assessment>& assessments,
                                      const job::Limits& limits, UnitSystem units) {
-    if (judgements.size() != run.defects.size())
-        throw std::logic_error("run_remarks: one judgement a defect is needed");
+    if (assessments.size() != run.defects.size())
+        throw std::logic_error("run_remarks: one assessment a defect is needed");
     std::vector<const job::Defect*> patched;
-    for (std::size_t i = 0; i < judgements.size(); ++i)
-        if (wants_patch(judgements[i].verdict)) patched.push_back(&run.defects[i]);
+    for (std::size_t i = 0; i < assessments.size(); ++i)
+        if (wants_patch(assessments[i].verdict)) patched.push_back(&run.defects[i]);
 
     std::vector<std::string> remarks;
     const Crowd crowd = densest(patched, limits.crowd_within);

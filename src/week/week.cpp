@@ -60,8 +60,8 @@ void note_plans(const Input& input, const Task& task, Week& week) {
                                     [&](const Stop& s) { return s.job == static_cast<int>(j); });
         const auto waiting = address.plan.not_planned.size();
         if (waiting > 0)
-            week.warnings.push_back(fmt::format("{}: {} {} for a longer day: see its own plan", reference, waiting,
-                                                waiting == 1 ? "patch waits" : "patches wait"));
+            week.warnings.push_back(fmt::format("{}: {} {} for a longer day or another resin: see its own plan",
+                                                reference, waiting, waiting == 1 ? "patch waits" : "patches wait"));
         if (!address.left_out.empty()) week.warnings.push_back(fmt::format("{}: {}", reference, address.left_out));
         week.everything_placed =
             week.everything_placed && address.left_out.empty() && waiting == 0 && address.plan.everything_patched;

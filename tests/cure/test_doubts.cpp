@@ -104,6 +104,28 @@ TEST_CASE("a heated sleeve is as doubtful as the fit is at its warmth, and as it
     CHECK(cold.hottest < Temperature::celsius(28.0));
 }
 
+TEST_CASE("a heated sleeve is hard no later in a warmer pipe, wherever its warmth leaves the data", "[cure]") {
+    // Arrhenius: no resin is slower when it is warmer, and the promised time may not say otherwise.
+    const Model model{test::standard()};
+    for (const auto medium : {Heating::Medium::air, Heating::Medium::water})
+        for (const double to : {35.0, 40.0, 45.0}) {
+            Duration before = 1.0e9 * unit::s;
+            bool inside = false, beyond = false;
+            for (double pipe = 5.0; pipe <= 20.0; pipe += 0.5) {
+                Case c = heated(pipe, pipe, to);
+                c.conditions.heating.medium = medium;
+                const Answer a = test::ask(model, c);
+                REQUIRE_FALSE(a.refused);
+                const Duration hard = a.hard.quantile(0.98);
+                CAPTURE(pipe, to, a.hottest.in_celsius());
+                CHECK(hard <= before);
+                before = hard;
+                (a.extrapolated ? beyond : inside) = true;
+            }
+            if (medium == Heating::Medium::air && to == 40.0) CHECK((inside && beyond));
+        }
+}
+
 TEST_CASE("where the sleeve gels first, gel is the hands' limit and their chance of being late", "[cure]") {
     const Model model{long_to_shape()};
     const Case c = gels_first();

@@ -67,7 +67,7 @@ TEST_CASE("the demonstration job holds one of everything that a job can meet", "
     const auto plan = plan::make_plan(job, io::builtin_yard());
     std::multiset<survey::Verdict> verdicts;
     for (const auto& run : plan.runs) {
-        for (const auto& verdict : run.verdicts) verdicts.insert(verdict.judgement.verdict);
+        for (const auto& verdict : run.verdicts) verdicts.insert(verdict.assessment.verdict);
     }
     CHECK(plan.runs.size() == 3);
     CHECK(verdicts.size() == 8);
@@ -88,7 +88,7 @@ TEST_CASE("the example of the file's form reads and gets a patch", "[plan]") {
     CHECK(test::broken_rules(job, io::builtin_yard(), plan, json_of(job, plan)) == std::vector<std::string>{});
     for (const auto& verdict : plan.runs.front().verdicts) {
         CAPTURE(verdict.defect);
-        CHECK(survey::wants_patch(verdict.judgement.verdict));
+        CHECK(survey::wants_patch(verdict.assessment.verdict));
     }
 }
 

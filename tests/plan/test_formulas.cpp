@@ -78,7 +78,7 @@ public:
         }
         for (const auto& figure : plan.figures) take(figure.working);
         for (const auto& run : plan.runs) {
-            for (const auto& verdict : run.verdicts) take(verdict.judgement.working);
+            for (const auto& verdict : run.verdicts) take(verdict.assessment.working);
         }
         for (const auto& flow : plan.flows) take(flow.working);
     }

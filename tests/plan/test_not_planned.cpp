@@ -61,7 +61,7 @@ TEST_CASE("a pipe pressed flat is a verdict on it, not the end of the job", "[pl
                      {"id": "crack", "at": "8 m", "kind": "fissure", "size": "2 mm"}]}]})");
     const auto plan = plan::make_plan(job, io::builtin_yard());
     REQUIRE(plan.runs.front().verdicts.size() == 2);
-    CHECK(plan.runs.front().verdicts[0].judgement.verdict == survey::Verdict::dig);
+    CHECK(plan.runs.front().verdicts[0].assessment.verdict == survey::Verdict::dig);
     CHECK(plan.patches.size() == 1);
 }
 

@@ -192,7 +192,7 @@ TEST_CASE("a defect that no method covers is a verdict, not the end of the job",
     plan::Plan plan;
     REQUIRE_NOTHROW(plan = plan::make_plan(job, io::builtin_yard()));
     CHECK(plan.patches.size() == 1);
-    CHECK(plan.runs.front().verdicts[1].judgement.verdict == survey::Verdict::dig);
+    CHECK(plan.runs.front().verdicts[1].assessment.verdict == survey::Verdict::dig);
 }
 
 TEST_CASE("the share of a run under sleeves counts the sleeves", "[plan][stock]") {

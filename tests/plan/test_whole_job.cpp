@@ -74,8 +74,8 @@ using Ways = std::vector<Way>;  ///< of one sleeve
 
 class Enumeration {
 public:
-    Enumeration(Setting& setting, const std::vector<RunPlan>& runs, Spaces& spaces)
-        : setting_{setting}, runs_{runs}, spaces_{spaces}, cost_{setting.yard} {}
+    Enumeration(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces)
+        : context_{context}, runs_{runs}, spaces_{spaces}, cost_{context.yard} {}
 
     double cheapest() {
         cover(0, 0);
@@ -109,12 +109,12 @@ private:
         Ways ways;
         for (const auto& [carrier, c] : places)
             for (const ResinChoice& choice : space.designer.choices()) {
-                const auto price = price_at(setting_, planned, space, c, choice);
+                const auto price = price_at(context_, planned, space, c, choice);
                 if (!price) continue;
                 Pick pick{run, c, 0, choice};
                 pick.candidate.cost = *price;
                 for (pick.way = 0; pick.way < 2; ++pick.way) {
-                    const Patch& patch = placed(setting_, planned, space, pick);
+                    const Patch& patch = placed(context_, planned, space, pick);
                     ways.push_back({&patch, cost_.sleeve(patch), c});
                 }
             }
@@ -171,9 +171,9 @@ private:
         for (const Patch* p : work.patches) heater = std::max(heater, p->heater);
         work.lying.assign(work.patches.size(), false);
         work.overnight = work.lying;
-        const int helpers = setting_.yard.rates.helper_per_day.is_zero() ? 0 : setting_.yard.limits.helpers;
+        const int helpers = context_.yard.rates.helper_per_day.is_zero() ? 0 : context_.yard.limits.helpers;
         for (work.extra_persons = 0; work.extra_persons <= helpers; ++work.extra_persons) {
-            const auto day = crew_day(setting_, work);
+            const auto day = crew_day(context_, work);
             const auto finish = schedule::earliest_finish(day);
             if (finish.verdict.hindrance != schedule::Hindrance::none || finish.short_by(day) > 0) continue;
             best = std::min(best, cost +
@@ -183,7 +183,7 @@ private:
         }
     }
 
-    Setting& setting_;
+    PlanContext& context_;
     const std::vector<RunPlan>& runs_;
     Spaces& spaces_;
     JobCost cost_;
@@ -210,16 +210,16 @@ TEST_CASE("whole jobs of up to three sleeves: nothing that plain enumeration fin
         const auto costs = [&](const job::Yard& yard) {
             const Plan made = make_plan(job, yard, options);
             if (!made.not_planned.empty() || made.patches.empty()) return std::pair{never, never};
-            Setting setting{job, yard, options};
+            PlanContext context{job, yard, options};
             Spaces spaces;
             for (std::size_t r = 0; r < job.runs.size(); ++r) {
-                spaces.push_back(std::make_unique<RunWorkspace>(setting, static_cast<int>(r)));
-                spaces.back()->rules = run_rules(setting, spaces.back()->designer, made.runs[r].verdicts);
+                spaces.push_back(std::make_unique<RunWorkspace>(context, static_cast<int>(r)));
+                spaces.back()->rules = run_rules(context, spaces.back()->designer, made.runs[r].verdicts);
             }
-            const auto found = best_job(setting, made.runs, spaces);
+            const auto found = best_job(context, made.runs, spaces);
             CHECK(found.proven);
             several_days += found.best.days.size() > 1 ? 1 : 0;
-            return std::pair{found.best.cost, Enumeration{setting, made.runs, spaces}.cheapest()};
+            return std::pair{found.best.cost, Enumeration{context, made.runs, spaces}.cheapest()};
         };
         const auto [plain, least] = costs(without);
         if (plain == never) continue;

@@ -70,7 +70,8 @@ TEST_CASE("every duration of a run and of a patch is held to its bounds", "[sche
     for (Labour RunWork::*part : {&RunWork::set_up, &RunWork::open_access, &RunWork::clean, &RunWork::roots,
                                   &RunWork::survey, &RunWork::flush, &RunWork::flow_control}) {
         refuse([&](DayWork& w) { (w.runs[0].*part).minutes = -1; }, "run R1 has a duration below zero");
-        refuse([&](DayWork& w) { (w.runs[0].*part).minutes = 100001; }, "run R1 has a duration below zero or above 100,000 min");
+        refuse([&](DayWork& w) { (w.runs[0].*part).minutes = 100001; },
+               "run R1 has a duration below zero or above 100,000 min");
         refuse([&](DayWork& w) { (w.runs[0].*part).persons = 0; }, "a task for nobody");
         accept([&](DayWork& w) { (w.runs[0].*part).minutes = 0; });
         accept([&](DayWork& w) { (w.runs[0].*part).persons = 9; });

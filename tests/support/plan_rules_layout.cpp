@@ -143,11 +143,11 @@ void check_all_answered(const job::Job& job, const plan::Plan& plan, Faults& fau
         faults.unless(run.verdicts.size() == job.runs[r].defects.size(), "run {}: a defect without verdict", run.id);
         for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
             const auto& verdict = run.verdicts[d];
-            const bool wanted = survey::wants_patch(verdict.judgement.verdict);
+            const bool wanted = survey::wants_patch(verdict.assessment.verdict);
             const int times = covered[{static_cast<int>(r), static_cast<int>(d)}];
-            faults.unless(!verdict.judgement.reasons.empty(), "run {}: {} without a reason", run.id, verdict.defect);
+            faults.unless(!verdict.assessment.reasons.empty(), "run {}: {} without a reason", run.id, verdict.defect);
             faults.unless(wanted || times == 0, "run {}: {} is patched but its verdict is {}", run.id, verdict.defect,
-                          survey::word(verdict.judgement.verdict));
+                          survey::word(verdict.assessment.verdict));
             const bool said = std::any_of(run.unanswered.begin(), run.unanswered.end(), [&](const std::string& words) {
                 return words.substr(0, words.find(':')).find(verdict.defect) != std::string::npos;
             });

@@ -12,9 +12,9 @@ using job::DefectKind;
 namespace {
 
 std::vector<std::string> remarks(job::Run run) {
-    std::vector<Assessment> judgements;
-    for (const job::Defect& defect : run.defects) judgements.push_back(judge(run, defect, runs::limits()));
-    return run_remarks(run, judgements, runs::limits());
+    std::vector<Assessment> assessments;
+    for (const job::Defect& defect : run.defects) assessments.push_back(judge(run, defect, runs::limits()));
+    return run_remarks(run, assessments, runs::limits());
 }
 
 }  // namespace
@@ -52,7 +52,7 @@ TEST_CASE("hosts that need care, bores below scope", "[survey]") {
     CHECK_THAT(remarks(run).front(), Contains("50 mm") && Contains("75 mm"));
 }
 
-TEST_CASE("one judgement a defect", "[survey][error]") {
+TEST_CASE("one assessment a defect", "[survey][error]") {
     auto run = runs::run();
     run.defects = {runs::defect(DefectKind::fissure)};
     CHECK_THROWS_AS(run_remarks(run, {}, runs::limits()), std::logic_error);

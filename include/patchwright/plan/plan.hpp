@@ -8,6 +8,7 @@
 
 #include "patchwright/cure/cure.hpp"
 #include "patchwright/cutting/cutting.hpp"
+#include "patchwright/job/change.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/layout/layout.hpp"
 #include "patchwright/liner/felt.hpp"
@@ -39,7 +40,7 @@ struct Figure {
 
 struct Verdict {
     std::string defect;
-    survey::Assessment judgement;
+    survey::Assessment assessment;
 };
 struct RunPlan {
     std::string id;
@@ -51,7 +52,7 @@ struct RunPlan {
     std::vector<std::string> carrier_packers;  ///< carrier to packer id
     std::vector<int> chosen;                   ///< places in solution.candidates, by start
     bool no_day = false;                       ///< some patch of it found no day that holds it
-    std::vector<int> waiting;                  ///< defects that only the clock keeps from being mended
+    std::vector<int> waiting;                  ///< defects that wait for a longer day or another resin
     std::vector<std::string> unanswered;       ///< per uncovered defect: what stands in the way, what would lift it
 };
 
@@ -171,12 +172,23 @@ struct WholeSummary {
     int compared = 0;             ///< whole jobs that were worked out
 };
 
-/// A patch that no day holds as job and yard are given, and what would make room for it.
+/// One thing changed in job or yard with which a patch can be made.
+struct Relief {
+    enum class Kind : std::uint8_t { any_resin, resin_at, air_at, pipe_at, overtime, overnight, helper } kind{};
+    int run = 0;                       ///< place in Job::runs, of a resin or a pipe
+    Temperature warmth{};              ///< of resin, pipe, or the air where the sleeve is wet out and waits
+    Duration overtime{};               ///< allowed
+    std::string words;                 ///< "overtime up to 30 min"
+    std::vector<job::Change> changes;  ///< the same as `whatif --try` takes it
+    std::optional<Money> extra_net;    ///< the job planned anew with that, less the job as it is
+};
+/// A patch that no day holds as job and yard are given, or that no resin can be made of, and what would help.
 struct UnplannedPatch {
     Patch patch;
-    schedule::Minute minutes = 0;    ///< so much earlier would the day have to start, or later to end
-    std::optional<Money> extra_net;  ///< the job planned anew with that, less the job as it is
-    std::string condition;           ///< one sentence
+    schedule::Minute minutes = 0;     ///< so much earlier would the day have to start, or later to end; 0: not the day
+    std::optional<Money> extra_net;   ///< the job planned anew with that, less the job as it is
+    std::string condition;            ///< one sentence
+    std::optional<Relief> otherwise;  ///< the cheapest of the other things that were tried and do
 };
 
 /// What happens upstream while a run is blocked.
@@ -242,8 +254,9 @@ struct Options {
     int trials = 10000;
     bool working = true;  ///< false: no figure can be asked why, and nothing is recorded
     bool price = true;
-    bool tables = true;  ///< false: no cure tables, for sheets that print none
-    int threads = 1;     ///< same plan with any
+    bool tables = true;      ///< false: no cure tables, for sheets that print none
+    int threads = 1;         ///< same plan with any
+    bool conditions = true;  ///< false: what is not planned is told without what it would cost
 };
 
 /// The options of a plan that is made for what it comes to alone: no trials, working or tables.

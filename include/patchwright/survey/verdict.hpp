@@ -45,9 +45,9 @@ Assessment judge(const job::Run& run, const job::Defect& defect, const job::Limi
 bool wants_patch(Verdict v);
 
 /// Remarks on the run as a whole: many defects close together, a host that needs care, a bore below scope: advice, not
-/// verdicts. `judgements` in the order of `run.defects`. Throws std::logic_error if there is not one judgement a
+/// verdicts. `assessments` in the order of `run.defects`. Throws std::logic_error if there is not one assessment a
 /// defect.
-std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Assessment>& judgements,
+std::vector<std::string> run_remarks(const job::Run& run, const std::vector<Assessment>& assessments,
                                      const job::Limits& limits, UnitSystem units = UnitSystem::metric);
 
 /// Advice to line the run as a whole when its sleeves, `lined` long together with laps counted once, cover more of it

@@ -20,7 +20,7 @@ struct Files {
 struct Upshot {
     int days = 0, patches = 0;
     int digs = 0;     ///< places that are dug; some may share a pit
-    int waiting = 0;  ///< places that only the clock keeps from being mended: in no price
+    int waiting = 0;  ///< places that only the clock or the resin keeps from being mended: in no price
     Money own{};      ///< own price, net: patches and the digs that cannot be avoided
     Duration overtime{};
     int helper_days = 0;
@@ -55,7 +55,7 @@ bool changes_work(Lever v);
 
 struct Alternative {
     Lever lever{};
-    std::string words;                ///< "one hour more: back at 18:30"
+    std::string words;                 ///< "one hour more: back at 18:30"
     std::vector<job::Change> changes;  ///< that make it of the files
     Upshot upshot{};
     int places_more = 0;  ///< places that wait for a longer day as it is, less those that wait here; not of other work
