@@ -6,6 +6,8 @@ namespace {
 /// Of the minutes before inflation; see Settings::tolerance.
 constexpr double lump_tolerance = 1e-3;
 
+}  // namespace
+
 Body body_of(const Lumped& lumped) {
     Body body;
     if (lumped.inner_capacity > 0.0) {
@@ -20,8 +22,6 @@ Body body_of(const Lumped& lumped) {
     body.face_weight = lumped.face_weight;
     return body;
 }
-
-}  // namespace
 
 double run_lumped(const Lumped& lumped, const RateLaw& law, double surroundings, LumpState& state, double start,
                   double end, double& first_step, const Solver::Observer& observe) {

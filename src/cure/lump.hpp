@@ -16,6 +16,9 @@ struct Lumped {
     double face_weight = 1.0;     ///< of the body's temperature at its outer face; the rest is the surroundings'
 };
 
+/// Its cells: the reacting one, behind the inert one where there is one.
+Body body_of(const Lumped& lumped);
+
 struct LumpState {
     double inner = 0.0, temperature = 0.0;           ///< K
     double conversion = 0.0, face_conversion = 0.0;  ///< the face's carries no heat

@@ -119,9 +119,21 @@ std::string longer_day_text(const job::Site& site, Minute short_by) {
     return fmt::format("the day is {} min too short for it: {}", short_by, fmt::join(ways, ", or "));
 }
 
+/// A relief's change as `whatif --try` takes it: its first key is of one file only, its texts are quantities.
+std::string typed(const job::Change& change) {
+    std::string text;
+    for (const auto& key : change.path) {
+        const bool plain = !key.empty() && key.find_first_of(".=:\"\\") == std::string::npos;
+        text += (text.empty() ? "" : ".") + (plain ? key : job::set_text(change.file, {}, key).value);
+    }
+    std::string_view value = change.value;
+    if (value.starts_with('"')) value = value.substr(1, value.size() - 2);
+    return fmt::format("{}={}", text, value);
+}
+
 std::string changes_text(const Relief& relief) {
     std::vector<std::string> list;
-    for (const auto& change : relief.changes) list.push_back(job::text(change));
+    for (const auto& change : relief.changes) list.push_back(typed(change));
     return fmt::format("{}", fmt::join(list, ", "));
 }
 

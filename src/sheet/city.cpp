@@ -147,8 +147,8 @@ Sheet city_sheet(const Summary& city) {
     fields.columns = 4;
     fields.fields = {
         {"Patches", number(city.patches), Emphasis::strong},
-        {"Patch, if day or resin were others", number(city.too_long)},
-        {"Places to dig", number(city.by_remedy[static_cast<std::size_t>(city::Remedy::dig)]), Emphasis::strong},
+        {"Patch, under other conditions", number(city.too_long)},
+        {"Places to dig", number(city.by_verdict[static_cast<std::size_t>(survey::Verdict::dig)]), Emphasis::strong},
         {"Days", number(city.days), Emphasis::strong}};
     sheet.blocks.push_back({std::move(fields)});
     Columns beside;

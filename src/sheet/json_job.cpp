@@ -2,6 +2,7 @@
 
 #include "json_part.hpp"
 #include "json_pieces.hpp"
+#include "patchwright/io/change.hpp"
 #include "patchwright/plan/figures.hpp"
 #include "words.hpp"
 
@@ -164,7 +165,7 @@ Json not_planned_json(const Context& c) {
         if (item.extra_net) row["adds_net"] = decimal_text(*item.extra_net);
         if (item.otherwise) {
             Json changes = Json::array();
-            for (const auto& change : item.otherwise->changes) changes.push_back(job::text(change));
+            for (const auto& change : item.otherwise->changes) changes.push_back(io::text(change));
             row["otherwise"] = {{"words", item.otherwise->words}, {"changes", std::move(changes)}};
             if (item.otherwise->extra_net) row["otherwise"]["adds_net"] = decimal_text(*item.otherwise->extra_net);
         }

@@ -40,7 +40,7 @@ TEST_CASE("a resin that sets too soon as it comes is cooled no further than it m
     auto yard = only({"standard"});
     const auto plan = plan::make_plan(job, yard, test::without_trials());
     REQUIRE(plan.patches.size() == 3);
-    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)) ==
+    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&plan, job.units}, true)) ==
           std::vector<std::string>{});
     const cure::Model model{yard.resins.front()};
     for (const auto& patch : plan.patches) {
@@ -77,7 +77,7 @@ TEST_CASE("conditioning is paid for, loaded and said on the card", "[plan][condi
     REQUIRE(line != lines.end());
     CHECK(line->amount == scaled(yard.conditioning.cost_per_patch, 3.0));
     std::string text;
-    for (const auto& s : sheet::day_sheets({&job, &yard, &plan, job.units}, std::nullopt)) text += sheet::text(s, {});
+    for (const auto& s : sheet::day_sheets({&plan, job.units}, std::nullopt)) text += sheet::text(s, {});
     CHECK(text.find("Cool box with ice packs for resin standard") != std::string::npos);
     CHECK(text.find("before they are mixed: cooled beforehand") != std::string::npos);
     // Dearer by what it costs and what hangs on that, never cheaper.
@@ -99,7 +99,7 @@ TEST_CASE("sleeves share a pot only with resin of the same warmth", "[plan][cond
     REQUIRE(plan.patches.size() == 2);
     CHECK(plan.patches[0].conditioned != plan.patches[1].conditioned);
     for (const auto& mix : plan.batches) CHECK(mix.batch.patches.size() == 1);
-    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)) ==
+    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&plan, job.units}, true)) ==
           std::vector<std::string>{});
 }
 

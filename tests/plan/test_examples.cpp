@@ -18,7 +18,7 @@ using namespace patchwright;
 namespace {
 
 std::string json_of(const job::Job& job, const plan::Plan& plan, bool compact = false) {
-    return sheet::plan_json({&job, &io::builtin_yard(), &plan, job.units}, compact);
+    return sheet::plan_json({&plan, job.units}, compact);
 }
 
 // The job of the page that fixes the file's form, as it stands there (docs/job-file.md shows its keys).

@@ -47,7 +47,7 @@ TEST_CASE("a heater is taken along where its hire is less than the day it saves"
     REQUIRE(heated.patches.size() == 3);
     CHECK(std::any_of(heated.patches.begin(), heated.patches.end(), is_heated));
     CHECK(heated.offer.bracket.own < without.offer.bracket.own);
-    CHECK(test::broken_rules(job, yard, heated, sheet::plan_json({&job, &yard, &heated, job.units}, true)) ==
+    CHECK(test::broken_rules(job, yard, heated, sheet::plan_json({&heated, job.units}, true)) ==
           std::vector<std::string>{});
     // Dearer than any day: left in the yard, and the plan is the one without.
     const auto dear = with_heater("5000.00 EUR");
@@ -117,13 +117,13 @@ TEST_CASE("a heater is hired, loaded, explained and said on every sheet that nee
     CHECK(std::any_of(lines.begin(), lines.end(),
                       [](const auto& line) { return line.words == "Heater warm-air" && line.quantity >= 1.0; }));
     std::string text;
-    for (const auto& s : sheet::day_sheets({&job, &yard, &plan, job.units}, std::nullopt)) text += sheet::text(s, {});
+    for (const auto& s : sheet::day_sheets({&plan, job.units}, std::nullopt)) text += sheet::text(s, {});
     for (auto& c : text)
         if (c == '\n') c = ' ';
     CHECK(text.find("Heater warm-air (air 40 °C) for A-P") != std::string::npos);  // load list
     CHECK(text.find("Heater fails") != std::string::npos);                         // card
     CHECK(text.find("Heat: hoses") != std::string::npos);                          // dangers
-    const auto json = sheet::plan_json({&job, &yard, &plan, job.units}, false);
+    const auto json = sheet::plan_json({&plan, job.units}, false);
     CHECK(json.find("\"heating\": {") != std::string::npos);
 }
 
@@ -172,7 +172,7 @@ TEST_CASE("where packers may stay overnight, a sleeve that no day holds is let d
     CHECK(std::any_of(lines.begin(), lines.end(), [](const auto& line) { return line.words == "Cure overnight"; }));
     // The next morning's sheet says what is under air, since when, and when it may be let out.
     std::string text;
-    for (const auto& s : sheet::day_sheets({&job, &yard, &night, job.units}, 1)) text += sheet::text(s, {});
+    for (const auto& s : sheet::day_sheets({&night, job.units}, 1)) text += sheet::text(s, {});
     CHECK(text.find("In the pipe since the day before") != std::string::npos);
     CHECK(text.find(night.patches.front().id + " in run A") != std::string::npos);
 }

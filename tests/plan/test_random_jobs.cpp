@@ -24,13 +24,13 @@ plan::Options quick() {
 void check_same_bytes(const job::Job& job) {
     const job::Yard& yard = io::builtin_yard();
     const auto once = plan::make_plan(job, yard, quick());
-    const auto bytes = sheet::plan_json({&job, &yard, &once, job.units}, true);
+    const auto bytes = sheet::plan_json({&once, job.units}, true);
     const job::Job copy = job;
     for (const int threads : {1, 2, 5}) {
         auto options = quick();
         options.threads = threads;
         const auto again = plan::make_plan(copy, yard, options);
-        CHECK(sheet::plan_json({&copy, &yard, &again, copy.units}, true) == bytes);
+        CHECK(sheet::plan_json({&again, copy.units}, true) == bytes);
     }
 }
 
@@ -95,7 +95,7 @@ TEST_CASE("where joints leak every 0.6 m the cheapest layout is found and proven
                                      defects + "]}]}");
     const auto plan = plan::make_plan(job, yard, quick());
     CHECK(plan.whole.proven_optimal);
-    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)).empty());
+    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&plan, job.units}, true)).empty());
     std::size_t mended = 0;
     for (const auto& patch : plan.patches) mended += patch.defects.size();
     CHECK(mended == joints);
@@ -115,7 +115,7 @@ TEST_CASE("a long run with many patches keeps every rule", "[plan]") {
     for (const auto& patch : plan.patches) mended += patch.defects.size();
     CHECK(mended == 24);
     CHECK(plan.patches.size() > 4);
-    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&job, &yard, &plan, job.units}, true)) ==
+    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json({&plan, job.units}, true)) ==
           std::vector<std::string>{});
 }
 

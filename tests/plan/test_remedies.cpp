@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "patchwright/cure/cure.hpp"
+#include "patchwright/io/change.hpp"
 #include "patchwright/io/read.hpp"
-#include "patchwright/job/change.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "support/jobs.hpp"
 #include "support/project_file.hpp"
@@ -67,6 +67,11 @@ void try_all(const Given& files, RemediesTried& counts) {
         }
         if (!left.otherwise || !left.otherwise->extra_net) continue;
         CAPTURE(left.otherwise->words);
+        // As typed for `whatif --try`.
+        for (const auto& change : left.otherwise->changes)
+            CHECK(std::any_of(plan.warnings.begin(), plan.warnings.end(), [&](const std::string& warning) {
+                return warning.find(io::text(change)) != std::string::npos;
+            }));
         const auto then = planned_of(files, left.otherwise->changes);
         CHECK(has_mended(then, left.patch));
         CHECK(waits(then) < waits(plan));

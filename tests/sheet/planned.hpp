@@ -17,7 +17,7 @@ struct Planned {
     job::Yard yard;
     plan::Plan plan;
     UnitSystem units = UnitSystem::metric;
-    sheet::Context context() const { return {&job, &yard, &plan, units, false}; }
+    sheet::Context context() const { return {&plan, units, false}; }
 };
 
 Planned planned(const std::string& text, UnitSystem units = UnitSystem::metric);

@@ -24,7 +24,7 @@ struct Drawable {
     job::Yard yard;
     plan::Plan plan;
     UnitSystem units = UnitSystem::metric;
-    Context context() const { return {&job, &yard, &plan, units}; }
+    Context context() const { return {&plan, units}; }
 };
 
 Drawable drawable(const std::string& text, bool price = true, const job::Yard& yard = io::builtin_yard()) {
