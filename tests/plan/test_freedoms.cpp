@@ -129,7 +129,7 @@ TEST_CASE("naming a resin never makes a job cheaper, heated or not", "[plan][pro
     }
 }
 
-// Hours; DEVELOPERS.md. Ten parts, so that it may be run beside other work and taken up again.
+// Half an hour and more; DEVELOPERS.md. Ten parts, so that it may be run beside other work and taken up again.
 TEST_CASE("of a thousand random jobs none is dearer with more freedom or a place less", "[.freedoms]") {
     const auto part = static_cast<std::uint32_t>(GENERATE(range(0, 10)));
     DYNAMIC_SECTION("part " << part) {
