@@ -1,10 +1,11 @@
 #include "reliefs.hpp"
 
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include <fmt/format.h>
+
+#include "patchwright/units/format.hpp"
 
 namespace patchwright::plan {
 namespace {
