@@ -189,6 +189,29 @@ TEST_CASE("writes that take a part or are interrupted, and clocks that jump, cha
     }
 }
 
+TEST_CASE("every command does with 64 MB, or says in plain words that it cannot", "[program][faults]") {
+    constexpr std::size_t most = 64'000'000;
+    auto list = deeds();
+    list.push_back({{"quote", test::demo, "--inside"}, "inside.txt"});
+    list.push_back({{"daysheet", test::demo}, "days.pdf"});
+    for (const auto& deed : list) {
+        const test::Folder folder;
+        test::Call call;
+        call.arguments = deed.words;
+        if (!deed.file.empty()) call.arguments.insert(call.arguments.end(), {"-q", "-o", folder / deed.file});
+        const auto whole = test::run(call);
+        CAPTURE(deed.words, deed.file);
+        CHECK(whole.status == 0);
+        CHECK(whole.memory < most);
+        // Address space is more than memory: libraries, and room set aside for every thread.
+        call.address_space = most;
+        const auto narrow = test::run(call);
+        CAPTURE(narrow.status, narrow.err);
+        CHECK((narrow.status == 0 || (narrow.status == 1 && says(narrow.err, "out of memory"))));
+        if (narrow.status == 0) CHECK(narrow.out == whole.out);
+    }
+}
+
 #endif
 
 TEST_CASE("without a home or a locale all is as ever", "[program][faults]") {
@@ -217,4 +240,14 @@ TEST_CASE("where no thread can be started every command does its work alone", "[
         CHECK(alone.status == 0);
         CHECK(alone.out == whole.out);
     }
+    // The library that sets type cannot do without a thread of its own, and says so by a signal if it is let.
+    test::Call drawn;
+    drawn.arguments = {"draw", "-", "-f", "svg"};
+    drawn.input = test::project_file("tests/support/one_patch.json");
+    drawn.processes = 1;
+    drawn.as_nobody = true;
+    drawn.environment.emplace_back("ASAN_OPTIONS=detect_leaks=0");
+    const auto said = test::run(drawn);
+    CHECK(said.status == 1);
+    CHECK(says(said.err, "no second thread"));
 }
