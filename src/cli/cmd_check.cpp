@@ -10,6 +10,7 @@
 #include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
+#include "progress.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -63,6 +64,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
                 findings.push_back({severity, name, 0, 0, words, "", "", "", 1});
             };
             try {
+                work_begins(common);
                 auto planning = usual_planning();
                 planning.tables = false;
                 const auto plan = plan::make_plan(*job.value, *yard.value, planning);

@@ -1,5 +1,4 @@
 // `patchwright import`: a job file from a survey file.
-#include <iostream>
 #include <memory>
 
 #include <fmt/format.h>
@@ -27,7 +26,7 @@ std::string plural(std::size_t count, std::string_view noun) {
 }
 
 /// What came out and what `check` will still ask for.
-void tell(const ImportCommand& options, const intake::Imported& imported, const std::string& json) {
+void tell_of(const ImportCommand& options, const intake::Imported& imported, const std::string& json) {
     if (options.common.quiet) return;
     std::size_t defects = 0, fittings = 0;
     bool shallow = false;
@@ -42,8 +41,7 @@ void tell(const ImportCommand& options, const intake::Imported& imported, const 
     const auto job = io::read_job(json, "job");
     if (!job) complain("the job is not whole yet: \"patchwright check\" tells what to put in");
     if (job && !options.common.yard.empty()) {
-        for (const auto& finding : io::cross_check(*job.value, load_yard(options.common)))
-            std::cerr << io::text(finding) << '\n';
+        tell(io::cross_check(*job.value, load_yard(options.common)));
     }
 }
 
@@ -62,10 +60,7 @@ void run_import(const ImportCommand& options) {
     intake::ImportOptions wanted{options.reference, options.depth, options.with_flow};
     if (wanted.reference.empty()) wanted.reference = piped ? "survey" : name_of(path_of(common.job).stem());
     const auto imported = intake::import_survey(read_all(common.job), piped ? "standard input" : common.job, wanted);
-    for (const auto& d : imported.diagnostics) {
-        if (common.quiet && d.severity == io::Severity::warning) continue;
-        std::cerr << io::text(d) << '\n';
-    }
+    tell(imported.diagnostics, common.quiet);
     if (imported.draft.runs.empty() || (io::has_errors(imported.diagnostics) && !options.keep_going)) {
         if (!imported.draft.runs.empty())
             complain("nothing written; --keep-going writes all the same, with what could not be read as questions");
@@ -73,7 +68,7 @@ void run_import(const ImportCommand& options) {
     }
     const auto json = sheet::job_json(imported.draft);
     write_result(common, json);
-    tell(options, imported, json);
+    tell_of(options, imported, json);
 }
 
 }  // namespace

@@ -1,5 +1,4 @@
 // `patchwright learn`: what the yard's own durations and rates should be, from records.
-#include <iostream>
 #include <memory>
 
 #include <CLI/CLI.hpp>
@@ -24,8 +23,7 @@ std::vector<job::Record> read_records(const LearnCommand& options) {
     bool good = true;
     for (const auto& file : options.records) {
         auto read = io::read_record(read_all(file), file == "-" ? "standard input" : file);
-        for (const auto& d : read.diagnostics)
-            if (!options.common.quiet || d.severity == io::Severity::error) std::cerr << io::text(d) << '\n';
+        tell(read.diagnostics, options.common.quiet);
         if (read)
             records.push_back(std::move(*read.value));
         else

@@ -1,5 +1,4 @@
 // `patchwright quote`: the customer's offer, or the estimator's view with costs.
-#include <iostream>
 #include <memory>
 #include <optional>
 
@@ -46,7 +45,7 @@ int run_quote_stream(const QuoteOptions& options) {
 job::Job former_job(const std::string& file) {
     auto read = io::read_job(read_all(file), file);
     if (read) return std::move(*read.value);
-    for (const auto& finding : read.diagnostics) std::cerr << io::text(finding) << '\n';
+    tell(read.diagnostics);
     throw Stop{bad_input};
 }
 
@@ -68,7 +67,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     const auto former = options.since.empty() ? std::nullopt : std::optional{former_job(options.since)};
     const bool letter = !options.inside && (form == Form::pdf || form == Form::html);
     const auto logo = letter ? read_logo(options.common, loaded.yard) : Logo{};
-    for (const auto& fault : logo.faults) std::cerr << io::text(fault) << '\n';
+    tell(logo.faults);
     if (!logo.faults.empty()) throw Stop{bad_input};
     auto planning = usual_planning();
     planning.tables = false;

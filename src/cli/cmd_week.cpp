@@ -1,7 +1,6 @@
 // `patchwright week`: several jobs, one yard, its crews and dates.
 #include <algorithm>
 #include <filesystem>
-#include <iostream>
 #include <memory>
 
 #include <fmt/format.h>
@@ -49,7 +48,7 @@ std::optional<Share> share_of(const std::string& text) {
 week::DriveTable read_drive_table(const WeekOptions& options) {
     if (options.drive.empty()) return {};
     auto read = week::read_drives(read_all(options.drive), options.drive);
-    for (const auto& d : read.diagnostics) std::cerr << io::text(d) << '\n';
+    tell(read.diagnostics);
     if (io::has_errors(read.diagnostics)) throw Stop{bad_input};
     return std::move(read.table);
 }

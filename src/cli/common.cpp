@@ -17,6 +17,7 @@
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/units/error.hpp"
 #include "platform.hpp"
+#include "progress.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -24,13 +25,6 @@ namespace {
 std::string environment(const char* name) {
     const char* value = std::getenv(name);
     return value ? value : "";
-}
-
-void print(const std::vector<io::Diagnostic>& diagnostics, bool quiet) {
-    for (const auto& d : diagnostics) {
-        if (quiet && d.severity == io::Severity::warning) continue;
-        std::cerr << io::text(d) << '\n';
-    }
 }
 
 io::ReadResult<job::Yard> yard_of(const Common& options, const std::string& text) {
@@ -41,6 +35,14 @@ io::ReadResult<job::Yard> yard_of(const Common& options, const std::string& text
 int cores() { return static_cast<int>(std::max(1U, std::thread::hardware_concurrency())); }
 
 }  // namespace
+
+void tell(const std::vector<io::Diagnostic>& findings, bool quiet) {
+    work_ends();
+    for (const auto& finding : findings) {
+        if (quiet && finding.severity == io::Severity::warning) continue;
+        std::cerr << io::text(finding) << '\n';
+    }
+}
 
 CLI::Validator file_name() {
     const auto check = [](const std::string& name) {
@@ -105,7 +107,7 @@ io::ReadResult<job::Yard> read_yard(const Common& options) {
 
 job::Yard load_yard(const Common& options) {
     auto yard = read_yard(options);
-    print(yard.diagnostics, options.quiet);
+    tell(yard.diagnostics, options.quiet);
     if (!yard) throw Stop{bad_input};
     return std::move(*yard.value);
 }
@@ -114,13 +116,13 @@ Loaded load(const Common& options) {
     const std::string name = options.job == "-" ? "standard input" : options.job;
     std::string text = read_all(options.job);  // before the yard: both may come through one pipe
     auto job = io::read_job(text, name);
-    print(job.diagnostics, options.quiet);
+    tell(job.diagnostics, options.quiet);
     auto yard_text = options.yard.empty() ? std::string{io::builtin_yard_text()} : read_all(options.yard);
     auto yard = yard_of(options, yard_text);
-    print(yard.diagnostics, options.quiet);
+    tell(yard.diagnostics, options.quiet);
     if (!job || !yard) throw Stop{bad_input};
     const auto crossed = io::placed(io::cross_check(*job.value, *yard.value), text, name);
-    print(crossed, options.quiet);
+    tell(crossed, options.quiet);
     if (io::has_errors(crossed)) throw Stop{bad_input};
     Loaded loaded{std::move(*job.value), std::move(*yard.value), UnitSystem::metric, std::move(text),
                   std::move(yard_text)};
@@ -128,6 +130,7 @@ Loaded load(const Common& options) {
                    : options.units == "us" ? UnitSystem::us
                                            : UnitSystem::metric;
     loaded.job.units = loaded.units;
+    work_begins(options);
     return loaded;
 }
 
@@ -141,18 +144,18 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
         const std::string name = path == "-" ? "standard input" : path;
         std::string text = read_all(path);
         auto job = io::read_job(text, name);
-        print(job.diagnostics, options.quiet);
+        tell(job.diagnostics, options.quiet);
         read.push_back({name, std::move(text), std::move(job)});
     }
     auto yard = read_yard(options);
-    print(yard.diagnostics, options.quiet);
+    tell(yard.diagnostics, options.quiet);
     bool good = static_cast<bool>(yard);
     LoadedJobs loaded;
     for (auto& [name, text, job] : read) {
         good = good && static_cast<bool>(job);
         if (!job || !yard) continue;
         const auto crossed = io::placed(io::cross_check(*job.value, *yard.value), text, name);
-        print(crossed, options.quiet);
+        tell(crossed, options.quiet);
         good = good && !io::has_errors(crossed);
         loaded.jobs.push_back(std::move(*job.value));
         if (!options.units.empty())
@@ -160,6 +163,7 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
     }
     if (!good) throw Stop{bad_input};
     loaded.yard = std::move(*yard.value);
+    work_begins(options);
     return loaded;
 }
 
@@ -185,6 +189,7 @@ void refuse_overwriting(const Common& options, const std::vector<std::string>& m
 }
 
 void write_result(const Common& options, std::string_view bytes) {
+    work_ends();
     if (options.output.empty() || options.output == "-") {
         write_stdout(bytes);
     } else {
@@ -216,6 +221,7 @@ int status_of(const Common& options, const plan::Plan& plan) {
 }
 
 void complain(std::string_view message) {
+    work_ends();
     // Line breaks are ours; whatever else acts on a screen was typed or read.
     std::string text;
     for (std::size_t start = 0; start <= message.size();) {

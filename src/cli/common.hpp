@@ -97,6 +97,8 @@ sheet::TextStyle text_style(const Common& options);
 /// 4 when --strict was given and something could not be patched.
 int status_of(const Common& options, const plan::Plan& plan);
 
+/// What was found in files, on standard error; `quiet`: the errors alone.
+void tell(const std::vector<io::Diagnostic>& findings, bool quiet = false);
 /// The message with "patchwright: " in front, on standard error.
 void complain(std::string_view message);
 

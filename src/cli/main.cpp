@@ -1,3 +1,5 @@
+#include <cstdlib>
+#include <exception>
 #include <iostream>
 #include <new>
 #include <sstream>
@@ -13,6 +15,7 @@
 #include "patchwright/units/error.hpp"
 #include "patchwright/version.hpp"
 #include "platform.hpp"
+#include "progress.hpp"
 
 using namespace patchwright;
 
@@ -21,19 +24,13 @@ namespace {
 /// --help and --version.
 int explain(const CLI::App& app, const CLI::ParseError& error) {
     std::ostringstream text;
+    text.exceptions(std::ios::badbit);  // all of it or nothing, when memory runs out
     app.exit(error, text, text);
-    try {
-        cli::write_stdout(text.str());
-        return cli::done;
-    } catch (const IoError& failure) {
-        cli::complain(failure.what());
-        return cli::failed;
-    }
+    cli::write_stdout(text.str());
+    return cli::done;
 }
 
-}  // namespace
-
-int cli::run_program(int argc, char** argv) {
+int parse_and_run(int argc, char** argv) {
     CLI::App app{
         "Plan patch repairs of small drains: what can be patched, how, when, and what it costs beside digging.",
         "patchwright"};
@@ -59,6 +56,40 @@ int cli::run_program(int argc, char** argv) {
         if (error.get_exit_code() == 0) return explain(app, error);
         cli::complain(cli::usage_message(app, error, {argv + 1, argv + argc}));
         return cli::wrong_usage;
+    }
+}
+
+/// Takes no memory.
+int out_of_memory() noexcept {
+    try {
+        cli::write_all(cli::standard_error, "patchwright: out of memory\n", {});
+    } catch (const std::exception&) {  // nobody hears it
+    }
+    return cli::failed;
+}
+
+/// Memory that runs out where no exception can pass, as in the destructor of a JSON value, is told all the same.
+[[noreturn]] void end_at_once() {
+    cli::drop_temporary();
+    try {
+        if (const auto reason = std::current_exception()) std::rethrow_exception(reason);
+    } catch (const std::bad_alloc&) {
+        std::_Exit(out_of_memory());
+    } catch (...) {  // a fault of the program
+    }
+    std::abort();
+}
+
+// Before the globals of the command-line parser, which take memory too.
+struct Ending {
+    Ending() noexcept { std::set_terminate(end_at_once); }
+};
+[[gnu::init_priority(101)]] const Ending ending;
+
+/// What the command did not answer for itself.
+int told(int argc, char** argv) {
+    try {
+        return parse_and_run(argc, argv);
     } catch (const cli::Stop& stop) {
         return stop.status;
     } catch (const IoError& error) {
@@ -68,10 +99,20 @@ int cli::run_program(int argc, char** argv) {
         cli::complain(error.what());
         return cli::bad_input;
     } catch (const std::bad_alloc&) {
-        cli::complain("out of memory");
-        return cli::failed;
+        throw;
     } catch (const std::exception& error) {
         cli::complain(fmt::format("internal error, please report it: {}", error.what()));
         return cli::failed;
+    }
+}
+
+}  // namespace
+
+int cli::run_program(int argc, char** argv) {
+    try {
+        return told(argc, argv);
+    } catch (const std::bad_alloc&) {
+        cli::work_ends();
+        return out_of_memory();
     }
 }

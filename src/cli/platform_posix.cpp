@@ -55,7 +55,7 @@ int temporary_folder = -1;
 char temporary_name[48];
 
 void remove_and_die(int signal) {
-    if (temporary_name[0] != '\0') ::unlinkat(temporary_folder, temporary_name, 0);
+    drop_temporary();
     std::signal(signal, SIG_DFL);
     std::raise(signal);
 }
@@ -143,6 +143,10 @@ void write_all(int file, std::string_view bytes, const std::string& shown) {
     if (const int error = write_fully(file, bytes)) fail("cannot write", shown, error);
 }
 
+void drop_temporary() noexcept {
+    if (temporary_name[0] != '\0') ::unlinkat(temporary_folder, temporary_name, 0);
+}
+
 void close_file(int file) { ::close(file); }
 
 std::filesystem::path path_of(const std::string& name) { return name; }
@@ -150,6 +154,7 @@ std::string name_of(const std::filesystem::path& path) { return path.string(); }
 
 bool input_is_terminal() { return ::isatty(standard_input) != 0; }
 bool output_is_terminal() { return ::isatty(standard_output) != 0; }
+bool errors_are_terminal() { return ::isatty(standard_error) != 0; }
 bool output_shows_bold() { return output_is_terminal(); }
 bool utf8_unless_said() { return false; }
 

@@ -250,6 +250,11 @@ void write_all(int file, std::string_view bytes, const std::string& shown) {
     if (!written(handle_of(file), bytes)) fail("cannot write", shown);
 }
 
+void drop_temporary() noexcept {
+    const std::unique_lock lock{temporary_guard, std::try_to_lock};  // it may be held where the program ends
+    if (!temporary_name.empty()) DeleteFileW(temporary_name.c_str());
+}
+
 void close_file(int file) { _close(file); }
 
 std::filesystem::path path_of(const std::string& name) { return wide(name); }
@@ -262,6 +267,10 @@ bool input_is_terminal() {
 bool output_is_terminal() {
     DWORD mode = 0;
     return GetConsoleMode(handle_of(standard_output), &mode) != 0;
+}
+bool errors_are_terminal() {
+    DWORD mode = 0;
+    return GetConsoleMode(handle_of(standard_error), &mode) != 0;
 }
 bool output_shows_bold() {
     DWORD mode = 0;

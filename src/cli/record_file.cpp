@@ -1,6 +1,5 @@
 #include "record_file.hpp"
 
-#include <iostream>
 #include <utility>
 
 #include "patchwright/io/read_record.hpp"
@@ -14,8 +13,7 @@ job::Record load_record(const Common& options, const std::string& file, const Lo
     for (const auto& patch : plan.patches) names.patches.push_back(patch.id);
     for (const auto& run : loaded.job.runs) names.runs.push_back(run.id);
     auto read = io::read_record(read_all(file), file == "-" ? "standard input" : file, &names);
-    for (const auto& d : read.diagnostics)
-        if (!options.quiet || d.severity == io::Severity::error) std::cerr << io::text(d) << '\n';
+    tell(read.diagnostics, options.quiet);
     if (!read) throw Stop{bad_input};
     return sheet::with_card_notes(std::move(*read.value), loaded.units);
 }

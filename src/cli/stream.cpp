@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <new>
 #include <optional>
 #include <thread>
 #include <utility>
@@ -16,6 +17,8 @@
 #include "patchwright/units/error.hpp"
 #include "patchwright/units/threads.hpp"
 #include "patchwright/units/utf8.hpp"
+#include "platform.hpp"
+#include "progress.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -78,6 +81,8 @@ void answer(Slot& slot, const job::Yard& yard, const StreamForm& form, const Com
         const auto plan = plan::make_plan(*job.value, yard, planning);
         slot.plan = form.line({&plan, units, false});
         slot.good = plan.everything_patched;
+    } catch (const std::bad_alloc&) {
+        throw;  // the machine's trouble, not the job's: its line is planned when the stream is gone on with
     } catch (const std::exception& error) {
         failed_with(error.what());
     }
@@ -211,9 +216,13 @@ int run_stream(const Common& options, const StreamForm& form, const StreamOption
     Jobs jobs{options, stream, output, done ? &*done : nullptr};
     std::vector<Slot> slots(window_per_thread * threads);
     if (!form.header.empty()) output.write(form.header + "\n");
+    if (output.to_file() || !output_is_terminal()) work_begins(options);  // else the lines themselves tell
     for (std::size_t count = slots.size(); count == slots.size();) {
         count = jobs.next(slots);
-        in_parallel(static_cast<int>(threads), count, [&](std::size_t i) { answer(slots[i], yard, form, options); });
+        in_parallel(static_cast<int>(threads), count, [&](std::size_t i) {
+            answer(slots[i], yard, form, options);
+            work_counts();
+        });
         std::string out;
         for (std::size_t i = 0; i < count; ++i) {
             out += slots[i].plan;
@@ -223,6 +232,7 @@ int run_stream(const Common& options, const StreamForm& form, const StreamOption
         output.write(out);
     }
     output.finish();
+    work_ends();
     if (done && !options.quiet) tell_oddities(stream.skip_done, *done, jobs);
     return options.strict && !all_good ? not_all_patched : static_cast<int>(Exit::done);
 }

@@ -190,9 +190,11 @@ void add_ranges(const Context& c, Sheet& sheet) {
         spread.title = ours ? "What drives the spread of our cost" : "What drives the spread of others' digging";
         spread.columns = {{"What"}, {"Low", Align::right}, {"High", Align::right}, {"Share", Align::right}, {""}};
         for (const auto& d : *drivers) {
+            // What hardly matters may fall with the sum by chance: a share a little below nothing.
+            const auto marks = std::clamp(std::lround(d.share * 20.0), 0L, 20L);
             spread.rows.push_back({d.words, decimal_text(d.low), decimal_text(d.high),
                                    format(Show::percent, d.share, c.units),
-                                   std::string(static_cast<std::size_t>(std::lround(d.share * 20.0)), '#')});
+                                   std::string(static_cast<std::size_t>(marks), '#')});
         }
         sheet.blocks.push_back({spread});
     }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <sstream>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -11,14 +10,6 @@
 
 namespace patchwright::sheet {
 namespace {
-
-std::vector<std::string> lines_of(const std::string& text) {
-    std::vector<std::string> lines;
-    std::istringstream in{text};
-    for (std::string line; std::getline(in, line);)
-        if (!line.empty()) lines.push_back(line);
-    return lines;
-}
 
 Date after(Date date, int days) {
     for (int i = 0; i < days; ++i) date = next_day(date);
@@ -103,7 +94,7 @@ std::string runs_words(const std::vector<std::string>& runs) {
 
 }  // namespace
 
-std::string one_line(const std::string& text) { return fmt::format("{}", fmt::join(lines_of(text), ", ")); }
+std::string one_line(const std::string& text) { return fmt::format("{}", fmt::join(filled_lines(text), ", ")); }
 
 Fields firm_fields(const Context& c) {
     const auto& firm = c.yard().firm;

@@ -1,6 +1,6 @@
 #include <algorithm>
 #include <cmath>
-#include <sstream>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -141,9 +141,7 @@ void add_terms(const Context& c, Sheet& sheet) {
             list.items.push_back("Guarantee: " + firm.guarantee);
     }
     if (!firm.terms.empty()) {
-        std::istringstream in{firm.terms};
-        for (std::string line; std::getline(in, line);)
-            if (!line.empty()) list.items.push_back(line);
+        for (auto& line : filled_lines(firm.terms)) list.items.push_back(std::move(line));
     } else if (binding) {
         list.items.emplace_back(
             "If the drain differs from the survey, we stop, show you the footage and agree the change "

@@ -15,6 +15,16 @@ const job::Yard& Context::yard() const { return *plan->yard; }
 
 std::string clock_text(int minutes) { return format(ClockTime{((minutes % 1440) + 1440) % 1440}); }
 
+std::vector<std::string> filled_lines(std::string_view text) {
+    std::vector<std::string> lines;
+    while (!text.empty()) {
+        const auto end = std::min(text.find('\n'), text.size());
+        if (end > 0) lines.emplace_back(text.substr(0, end));
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return lines;
+}
+
 std::string date_text(const Context& c, int day) {
     const auto place = static_cast<std::size_t>(day);
     return place < c.plan->dates.size() ? format(c.plan->dates[place]) : std::string{};

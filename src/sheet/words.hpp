@@ -16,6 +16,8 @@ namespace patchwright::sheet {
 
 /// "HH:MM"; minutes past midnight of the next day start again at 00:00.
 std::string clock_text(int minutes);
+/// The lines of a text that hold something.
+std::vector<std::string> filled_lines(std::string_view text);
 /// The date of a day of the plan, empty when the job has none.
 std::string date_text(const Context& context, int day);
 std::string day_name(const Context& context, int day);  ///< "2026-04-14", or "Day 1"

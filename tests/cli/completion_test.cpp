@@ -9,7 +9,9 @@
 #include <sstream>
 
 #include "cli/calc_program.hpp"
+#include "support/project_file.hpp"
 
+namespace test = patchwright::test;
 using patchwright::test::run_program;
 
 namespace {
@@ -168,6 +170,24 @@ TEST_CASE("the man page knows every option of every command", "[cli]") {
         CHECK(page.find(std::string{"\n.SH "} + heading + "\n") != std::string::npos);
     }
     for (const char* word : {"NO_COLOR", "SOURCE_DATE_EPOCH"}) CHECK(page.find(word) != std::string::npos);
+}
+
+TEST_CASE("README and man page name every command, and no other", "[cli][docs]") {
+    std::set<std::string> commands, first;
+    for (const auto& command : all_commands()) {
+        if (command.path.empty()) continue;
+        commands.insert(command.path);
+        first.insert(command.path.substr(0, command.path.find(' ')));
+    }
+    const auto named = [](const std::string& text, const std::string& pattern) {
+        std::set<std::string> names;
+        const std::regex name{pattern};
+        for (std::sregex_iterator it{text.begin(), text.end(), name}, end; it != end; ++it) names.insert((*it)[1]);
+        return names;
+    };
+    const auto readme = test::project_file("README.md");
+    CHECK(named(part(readme, "## Commands\n", "\n## "), "\n    patchwright ([a-z]+)") == first);
+    CHECK(named(said("completion man"), "\n\\.SS \"patchwright ([a-z ]+)\"") == commands);
 }
 
 TEST_CASE("bash completes what was begun", "[cli]") {

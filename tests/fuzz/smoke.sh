@@ -8,7 +8,7 @@ set -euo pipefail
 build=$(cd "$1" && pwd)
 seconds=$2
 shift 2
-[ $# -gt 0 ] || set -- job yard record quantity survey survey_xml plan
+[ $# -gt 0 ] || set -- job yard record quantity survey survey_xml plan whole
 here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
 work=$(mktemp -d)

@@ -1,7 +1,9 @@
 // Schemas, page and dictionaries say what the table of fields says, in both directions.
 #include <fmt/core.h>
 
+#include <map>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <set>
 
 #include "field_table.hpp"
@@ -46,6 +48,51 @@ TEST_CASE("write the files that are made from the table of fields", "[.][write-f
         std::ofstream out{std::string{PATCHWRIGHT_SOURCE_DIR} + "/" + file.path, std::ios::binary};
         out << file.text;
         REQUIRE(out.good());
+    }
+}
+
+namespace {
+
+void add_keys(const std::vector<test::FieldSection>& sections, std::set<std::string>& keys,
+              std::set<std::string>& words) {
+    for (const auto& section : sections)
+        for (const auto& row : section.rows) {
+            keys.emplace(row.key);
+            if (row.type.choices != nullptr)
+                for (const auto word : row.type.choices()) words.emplace(word);
+            if (row.type.shape == ValueType::Shape::spread) keys.insert({"low", "likely", "high"});
+        }
+}
+
+/// What stands on a page as a key would: `word`, "word": or `"word": value`.
+std::set<std::string> keys_said(const std::string& page) {
+    std::set<std::string> said;
+    const std::regex key{"`([a-z_][a-z_0-9]*)`|\"([a-z_][a-z_0-9]*)\":"};
+    for (std::sregex_iterator it{page.begin(), page.end(), key}, end; it != end; ++it)
+        said.insert((*it)[1].matched ? (*it)[1] : (*it)[2]);
+    return said;
+}
+
+}  // namespace
+
+TEST_CASE("every key stands on its file's page, and the page names no other", "[job][fields][docs]") {
+    // Words that are no key: of JSON, of what stands under a key as text, of the other file, of the program.
+    const std::map<std::string, std::set<std::string>> others{
+        {"docs/job-file.md", {"_help", "null", "true", "false", "none", "check", "end", "price_list"}},
+        {"docs/yard-file.md", {"remove", "_help", "true", "false"}}};
+    for (const bool of_job : {true, false}) {
+        const std::string path = of_job ? "docs/job-file.md" : "docs/yard-file.md";
+        std::set<std::string> keys, words;
+        add_keys(of_job ? test::job_sections() : test::yard_sections(), keys, words);
+        const auto said = keys_said(test::project_file(path));
+        for (const auto& key : keys) {
+            CAPTURE(path, key);
+            CHECK(said.count(key) == 1);
+        }
+        for (const auto& word : said) {
+            CAPTURE(path, word);
+            CHECK(keys.count(word) + words.count(word) + others.at(path).count(word) > 0);
+        }
     }
 }
 

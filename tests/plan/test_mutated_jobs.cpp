@@ -5,31 +5,12 @@
 #include "patchwright/io/read.hpp"
 #include "patchwright/plan/plan.hpp"
 #include "patchwright/sheet/sheets.hpp"
+#include "support/all_sheets.hpp"
 #include "support/jobs.hpp"
 #include "support/plan_rules.hpp"
 #include "support/project_file.hpp"
 
 using namespace patchwright;
-
-namespace {
-
-/// Every sheet and every form of it.
-std::size_t make_all_sheets(const sheet::Context& context) {
-    const sheet::TextStyle style;
-    std::size_t bytes = 0;
-    for (const auto& page : sheet::day_sheets(context, std::nullopt)) bytes += sheet::text(page, style).size();
-    for (const auto& page : {sheet::quote_sheet(context), sheet::inside_sheet(context), sheet::pick_list(context),
-                             sheet::plan_sheet(context), sheet::why_sheet(context, "")}) {
-        bytes += sheet::text(page, style).size();
-    }
-    bytes += sheet::day_json(context, std::nullopt).size() + sheet::quote_json(context, false).size() +
-             sheet::quote_json(context, true).size() + sheet::pick_json(context).size() +
-             sheet::pick_csv(context).size();
-    for (const auto& name : sheet::askable(context)) bytes += sheet::why_json(context, name).size();
-    return bytes;
-}
-
-}  // namespace
 
 TEST_CASE("changed examples that still read are planned and printed", "[plan][robust]") {
     const job::Yard& yard = io::builtin_yard();
@@ -51,7 +32,7 @@ TEST_CASE("changed examples that still read are planned and printed", "[plan][ro
             const auto broken = test::broken_rules(*job.value, yard, plan, sheet::plan_json(context, true));
             for (const auto& words : broken) UNSCOPED_INFO(words);
             if (!broken.empty()) CHECK(broken.empty());
-            if (make_all_sheets(context) == 0) FAIL_CHECK("no sheet");
+            if (test::make_all_sheets(context) == 0) FAIL_CHECK("no sheet");
         } catch (const std::exception& error) {
             FAIL_CHECK(error.what());
         }

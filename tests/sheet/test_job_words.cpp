@@ -154,3 +154,13 @@ TEST_CASE("roots are cut on a run's first day, and no later card or list calls f
         CHECK(has(told, "Roots cut on an earlier day: none left") == (day > 0));
     }
 }
+
+TEST_CASE("in the estimator's view what falls while the sum rises has a share below nothing and no marks", "[sheet]") {
+    auto p = planned(job_with(fissures(1)));
+    auto& drivers = p.plan.offer.risk.patch_drivers;
+    REQUIRE_FALSE(drivers.empty());
+    drivers.front().share = -0.3;
+    CHECK(has(printed({inside_sheet(p.context())}), "-30 %"));
+    drivers.front().share = 1.3;  // as much as it does, others take back
+    CHECK_FALSE(has(printed({inside_sheet(p.context())}), std::string(21, '#')));
+}

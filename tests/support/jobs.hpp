@@ -19,7 +19,10 @@ nlohmann::ordered_json random_job(Dice& dice, const std::string& reference);
 /// not always a valid job.
 nlohmann::ordered_json mutated(nlohmann::ordered_json job, std::uint32_t seed);
 nlohmann::ordered_json mutated(nlohmann::ordered_json job, Dice& dice, int times);
-/// The same, compactly written, as one line of a stream.
+/// The same of any file, a yard too, and of its structure: parts exchanged, put elsewhere, doubled, of another kind.
+/// Valid JSON, seldom a valid file after many times.
+nlohmann::ordered_json bent(nlohmann::ordered_json file, Dice& dice, int times);
+/// A file, compactly written: as one line of a stream.
 std::string line(const nlohmann::ordered_json& job);
 /// One long run with that many defects, 2 m apart.
 nlohmann::ordered_json long_run(int defects);

@@ -59,6 +59,10 @@ bool awaits(const Interruption& interruption) {
         signal(SIGXFSZ, SIG_DFL);  // as a shell leaves it
         if (setrlimit(RLIMIT_FSIZE, &limit) != 0) _exit(127);
     }
+    if (call.address_space) {
+        const rlimit limit{*call.address_space, *call.address_space};
+        if (setrlimit(RLIMIT_AS, &limit) != 0) _exit(127);
+    }
     if (call.processes) {
         const rlimit limit{*call.processes, *call.processes};
         if (setrlimit(RLIMIT_NPROC, &limit) != 0) _exit(127);
@@ -79,7 +83,7 @@ Result run(const Call& call) {
     if (const char* leaks = std::getenv("LSAN_OPTIONS")) environment.push_back(std::string{"LSAN_OPTIONS="} + leaks);
     auto argument_list = pointers(arguments);
     auto environment_list = pointers(environment);
-    const int in = temporary_file(), err = temporary_file();
+    const int in = temporary_file(), err = call.errors_to ? dup(*call.errors_to) : temporary_file();
     REQUIRE(write(in, call.input.data(), call.input.size()) == static_cast<ssize_t>(call.input.size()));
     lseek(in, 0, SEEK_SET);
     int out = -1;
@@ -104,7 +108,7 @@ Result run(const Call& call) {
     result.memory = static_cast<std::size_t>(used.ru_maxrss) * 1024;
     result.status = WIFEXITED(state) ? WEXITSTATUS(state) : 128 + WTERMSIG(state);
     if (!call.output_to && !call.reader_leaves) result.out = all_of(out);
-    result.err = all_of(err);
+    if (!call.errors_to) result.err = all_of(err);
     for (const int file : {in, out, err}) close(file);
     INFO(result.err);
     REQUIRE(result.status != 127);

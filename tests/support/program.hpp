@@ -20,11 +20,13 @@ struct Call {
     std::vector<std::string> arguments;
     std::string input;  ///< standard input
     std::vector<std::string> environment{
-        "LC_ALL=C.UTF-8"};                   ///< nothing else is passed on, but for the leak checker's own
-    std::optional<std::string> folder{};     ///< that it runs in; none: that of the tests
-    std::optional<std::string> output_to{};  ///< standard output to that file (/dev/full)
-    std::optional<std::size_t> file_size{};  ///< limit on the size of files it may write
-    std::optional<std::size_t> processes{};  ///< limit on its user's processes and threads: no thread starts at 1
+        "LC_ALL=C.UTF-8"};                       ///< nothing else is passed on, but for the leak checker's own
+    std::optional<std::string> folder{};         ///< that it runs in; none: that of the tests
+    std::optional<std::string> output_to{};      ///< standard output to that file (/dev/full)
+    std::optional<std::size_t> file_size{};      ///< limit on the size of files it may write
+    std::optional<std::size_t> processes{};      ///< limit on its user's processes and threads: no thread starts at 1
+    std::optional<std::size_t> address_space{};  ///< limit on all memory that it may ask for
+    std::optional<int> errors_to{};              ///< standard error to that open file: a terminal
     std::optional<Interruption> interruption{};
     bool appends = false;        ///< behind what `output_to` holds, as ">>" does
     bool reader_leaves = false;  ///< standard output is a pipe that nobody reads any more

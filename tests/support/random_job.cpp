@@ -2,8 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdlib>
-#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -115,78 +113,6 @@ Json random_run(Dice& dice, int number) {
     return run;
 }
 
-/// Every value of the job that is text, and every object and list that holds something.
-void collect(Json& node, std::vector<Json*>& texts, std::vector<Json*>& holders) {
-    if (node.is_string()) texts.push_back(&node);
-    if (!node.is_structured() || node.empty()) return;
-    holders.push_back(&node);
-    for (auto& child : node) collect(child, texts, holders);
-}
-
-/// The first number in a text times a factor, or another number.
-void change_number(Dice& dice, std::string& text) {
-    const auto from = text.find_first_of("0123456789");
-    if (from == std::string::npos) return;
-    const auto to = std::min(text.find_first_not_of("0123456789.", from), text.size());
-    constexpr double factors[] = {0.0, 0.01, 0.3, 0.5, 0.9, 1.1, 1.5, 2.0, 5.0, 40.0};
-    const double value = std::strtod(text.substr(from, to - from).c_str(), nullptr) * dice.one_of(factors);
-    text.replace(from, to - from, fmt::format("{:.2f}", value));
-}
-
-void change_once(Dice& dice, Json& job) {
-    constexpr const char* words[] = {"clay",
-                                     "cast iron",
-                                     "PVC-U",
-                                     "asbestos cement",
-                                     "bend",
-                                     "junction",
-                                     "fissure",
-                                     "break",
-                                     "collapse",
-                                     "deformation",
-                                     "missing wall",
-                                     "root intrusion",
-                                     "infiltration",
-                                     "running",
-                                     "grass",
-                                     "rock",
-                                     "A",
-                                     "fully deteriorated",
-                                     "us",
-                                     "call",
-                                     "photo",
-                                     "highway",
-                                     "aircraft"};
-    std::vector<Json*> texts, holders;
-    collect(job, texts, holders);
-    switch (dice.between(0, 5)) {
-        case 0:
-        case 1:
-        case 2: {
-            auto& text = dice.one_of(texts)->get_ref<std::string&>();
-            change_number(dice, text);
-            break;
-        }
-        case 3:
-            *dice.one_of(texts) = dice.one_of(words);
-            break;
-        case 4: {
-            auto& holder = *dice.one_of(holders);
-            auto place = holder.begin();
-            std::advance(place, dice.between(0, static_cast<int>(holder.size()) - 1));
-            holder.erase(place);
-            break;
-        }
-        default: {
-            auto& holder = *dice.one_of(holders);
-            if (!holder.is_array()) break;
-            Json copy = dice.one_of(holder);
-            if (copy.is_object() && copy.contains("id")) copy["id"] = fmt::format("X{}", dice.between(1, 1000));
-            holder.push_back(std::move(copy));
-        }
-    }
-}
-
 }  // namespace
 
 nlohmann::ordered_json random_job(Dice& dice, const std::string& reference) {
@@ -217,17 +143,6 @@ nlohmann::ordered_json random_job(Dice& dice, const std::string& reference) {
 nlohmann::ordered_json random_job(std::uint32_t seed) {
     Dice dice{seed};
     return random_job(dice, fmt::format("T-{}", seed));
-}
-
-nlohmann::ordered_json mutated(nlohmann::ordered_json job, Dice& dice, int times) {
-    for (int n = times; n > 0; --n) change_once(dice, job);
-    return job;
-}
-
-nlohmann::ordered_json mutated(nlohmann::ordered_json job, std::uint32_t seed) {
-    Dice dice{seed};
-    const int times = dice.between(1, 4);
-    return mutated(std::move(job), dice, times);
 }
 
 std::string line(const nlohmann::ordered_json& job) { return job.dump(); }

@@ -1,6 +1,9 @@
 #include "fonts.hpp"
 
 #include <algorithm>
+#include <memory>
+#include <system_error>
+#include <thread>
 
 #include <fmt/format.h>
 
@@ -36,9 +39,22 @@ void refuse_without_meaning(std::string_view text) {
     }
 }
 
+/// The libraries that set type end the program where they get no memory or no thread: both are asked for before.
+void must_have_room() {
+    constexpr std::size_t taken = 48U << 20U;  // address space: some 40 MB on Debian 12
+    const auto room = std::make_unique_for_overwrite<char[]>(taken);
+    const_cast<volatile char&>(room[0]) = 0;  // or the compiler would leave the two lines out
+    try {
+        std::thread{[] {}}.join();
+    } catch (const std::system_error&) {
+        throw IoError("fonts cannot be opened: the system gives no second thread");
+    }
+}
+
 }  // namespace
 
 Fonts::Fonts() {
+    must_have_room();
     auto* map = pango_cairo_font_map_get_default();
     context_ = pango_font_map_create_context(map);
     auto* options = unhinted();

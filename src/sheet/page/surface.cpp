@@ -1,5 +1,7 @@
 #include "surface.hpp"
 
+#include <new>
+
 #include <cairo-pdf.h>
 #include <fmt/format.h>
 
@@ -9,8 +11,12 @@
 namespace patchwright::sheet {
 
 cairo_status_t append_to_string(void* closure, const unsigned char* data, unsigned int length) {
-    static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
-    return CAIRO_STATUS_SUCCESS;
+    try {  // cairo knows no exceptions, and calls this from the surface's end too
+        static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
+        return CAIRO_STATUS_SUCCESS;
+    } catch (const std::bad_alloc&) {
+        return CAIRO_STATUS_NO_MEMORY;
+    }
 }
 
 PaperSize size_of(Paper paper) { return paper == Paper::letter ? PaperSize{215.9, 279.4} : PaperSize{210.0, 297.0}; }
