@@ -115,8 +115,8 @@ TEST_CASE("a lumped body follows its equations", "[cure]") {
             const LumpState theirs = by_runge_kutta(lumped, law, air, start, 1800.0);
             CHECK(ours.conversion == Approx(theirs.conversion).epsilon(1e-3));
             CHECK(ours.face_conversion == Approx(theirs.face_conversion).epsilon(1e-3));
-            CHECK(ours.temperature == Approx(theirs.temperature).margin(0.02));
-            if (lumped.inner_capacity > 0.0) CHECK(ours.inner == Approx(theirs.inner).margin(0.02));
+            CHECK(ours.temperature == Approx(theirs.temperature).margin(0.05));
+            if (lumped.inner_capacity > 0.0) CHECK(ours.inner == Approx(theirs.inner).margin(0.05));
         }
     }
 }
