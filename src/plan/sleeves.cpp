@@ -34,13 +34,35 @@ bool SleeveOption::operator<(const SleeveOption& other) const {
     return rank(*this) < rank(other);
 }
 
-/// A place on each packer, the candidate's own first: the layout's cheapest for the same defects, or, where the layout
-/// dropped that packer as dearer, the candidate's own span if it is legal there.
-std::vector<layout::Candidate> Sleeves::places(int run, const layout::Candidate& candidate) const {
+/// Wherever it lies, no sleeve for other defects can come nearer than the gap. Else its place is what the layout made
+/// of it and its neighbours together.
+bool Sleeves::stands_apart(int run, const layout::Candidate& candidate) {
+    const auto [known, fresh] = apart_.try_emplace({run, candidate.first_target, candidate.last_target}, false);
+    if (!fresh) return known->second;
+    const auto& planned = runs_[static_cast<std::size_t>(run)];
+    auto from = candidate.start, to = candidate.end;
+    for (const auto& c : planned.solution.candidates)
+        if (c.first_target == candidate.first_target && c.last_target == candidate.last_target) {
+            from = std::min(from, c.start);
+            to = std::max(to, c.end);
+        }
+    known->second =
+        std::none_of(planned.solution.candidates.begin(), planned.solution.candidates.end(), [&](const auto& c) {
+            const bool other = c.last_target < candidate.first_target || candidate.last_target < c.first_target;
+            return other && c.start < to + planned.problem.gap && from < c.end + planned.problem.gap;
+        });
+    return known->second;
+}
+
+/// A place on each packer, the candidate's own first: the layout's cheapest for the same defects where it stands apart,
+/// or, where the layout dropped that packer as dearer, the candidate's own span if it is legal there.
+std::vector<layout::Candidate> Sleeves::places(int run, const layout::Candidate& candidate) {
     const auto& planned = runs_[static_cast<std::size_t>(run)];
     std::vector<layout::Candidate> list{candidate};
+    const bool free = stands_apart(run, candidate);
     for (const auto& other : planned.solution.candidates) {
         if (other.first_target != candidate.first_target || other.last_target != candidate.last_target) continue;
+        if (!free && (other.start != candidate.start || other.end != candidate.end)) continue;
         const auto same = std::find_if(list.begin(), list.end(),
                                        [&](const layout::Candidate& c) { return c.carrier == other.carrier; });
         if (same == list.end())
@@ -101,7 +123,9 @@ void Sleeves::add_ways(int run, const layout::Candidate& place, std::vector<Slee
 }
 
 const Sleeve& Sleeves::of(int run, const layout::Candidate& candidate) {
-    const Group group{run, candidate.first_target, candidate.last_target};
+    const Targets targets{run, candidate.first_target, candidate.last_target};
+    const Group group =
+        stands_apart(run, candidate) ? Group{targets, 0, 0} : Group{targets, candidate.start, candidate.end};
     const auto known = sleeves_.find(group);
     if (known != sleeves_.end()) return known->second;
     Sleeve sleeve;

@@ -21,12 +21,13 @@ public:
     /// The same sleeve let down the next morning: in the cheapest way that is hard by then, whenever on the day before
     /// it is mixed. Null where there is none.
     const Sleeve* overnight(const Sleeve& sleeve);
-    /// The pick that a way stands for is legal beside its neighbours' only if the layout says so.
-    bool legal(int run, const std::vector<layout::Candidate>& sleeves) const;
 
 private:
-    using Group = std::tuple<int, int, int>;  ///< run, first and last target
-    std::vector<layout::Candidate> places(int run, const layout::Candidate& candidate) const;
+    using Targets = std::tuple<int, int, int>;  ///< run, first and last target
+    /// The same, and its place where it does not stand apart.
+    using Group = std::tuple<Targets, layout::Centimetre, layout::Centimetre>;
+    bool stands_apart(int run, const layout::Candidate& candidate);
+    std::vector<layout::Candidate> places(int run, const layout::Candidate& candidate);
     layout::Cost reopening(int run, const layout::Candidate& candidate) const;
     void add_ways(int run, const layout::Candidate& place, std::vector<SleeveOption>& options);
     int kind_of(const packer::Option& option);
@@ -36,6 +37,7 @@ private:
     Spaces& spaces_;
     const JobCost& cost_;
     std::map<Group, Sleeve> sleeves_;
+    std::map<Targets, bool> apart_;
     std::map<int, Sleeve> overnight_;  ///< by the id of the sleeve by day
     std::vector<std::string> kinds_;
 };

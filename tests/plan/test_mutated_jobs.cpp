@@ -39,3 +39,19 @@ TEST_CASE("changed examples that still read are planned and printed", "[plan][ro
     }
     CHECK(read >= static_cast<int>(test::of_jobs(50)));
 }
+
+TEST_CASE("two sleeves that hardly pass each other keep gap or lap on whatever packer each comes", "[plan][robust]") {
+    // The layout laps them; another packer would have had its cheapest place 2 cm from the other sleeve.
+    const auto job = test::must_read(R"({"patchwright_job": 1, "reference": "near", "runs": [{"id": "R", "from": "up",
+        "to": "down", "length": "31.69 m", "bore": "150 mm", "material": "cast iron", "depth": "0.96 m",
+        "ground_temperature": "17 C", "access": ["up", "down"], "defects": [
+        {"id": "D1", "at": "10.00 m", "to": "10.61 m", "kind": "fissure", "clock": "9-1", "size": "2 mm"},
+        {"id": "D2", "at": "8.01 m", "to": "9.48 m", "kind": "fissure", "clock": "4-6", "size": "2 mm"}]}]})");
+    const job::Yard& yard = io::builtin_yard();
+    plan::Options options;
+    options.trials = 30;
+    const auto plan = plan::make_plan(job, yard, options);
+    REQUIRE(plan.patches.size() == 2);
+    const sheet::Context context{&plan, job.units};
+    CHECK(test::broken_rules(job, yard, plan, sheet::plan_json(context, true)).empty());
+}
