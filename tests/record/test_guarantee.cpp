@@ -52,9 +52,11 @@ TEST_CASE("with nothing in the pipe nothing is guaranteed; without the firm's ye
     auto demo = test::planned(test::project_file("examples/demo.json"));
     auto record = test::perfect_day(demo);
     demo.yard.firm.guarantee_years.reset();
+    demo.tell_plan();
     CHECK(test::has(page(demo, record), "Guaranteed from: 2026-04-15"));
     CHECK_FALSE(test::has(page(demo, record), "2031"));
     demo.yard.firm.guarantee.clear();
+    demo.tell_plan();
     CHECK_FALSE(test::has(page(demo, record), "We guarantee"));
     record.patches.clear();
     const auto none = page(demo, record);

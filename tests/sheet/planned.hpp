@@ -1,4 +1,5 @@
 #pragma once
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,6 +18,11 @@ struct Planned {
     job::Yard yard;
     plan::Plan plan;
     UnitSystem units = UnitSystem::metric;
+    /// The plan speaks of job and yard as they were changed since.
+    void tell_plan() {
+        plan.job = std::make_shared<job::Job>(job);
+        plan.yard = std::make_shared<job::Yard>(yard);
+    }
     sheet::Context context() const { return {&plan, units, false}; }
 };
 

@@ -286,6 +286,7 @@ TEST_CASE("what is cut in the pipe needs a cutter, water that is stopped needs g
 TEST_CASE("what the customer is told of the dig stands by the comparison", "[day]") {
     auto p = planned(project_file("examples/demo.json"));
     p.job.dig.customer_note = "The yard is paved with old stone.";
+    p.tell_plan();
     const auto offer = printed({quote_sheet(p.context())});
     CHECK(has(offer, p.job.dig.customer_note));
     CHECK(has(part(offer, "Compared with digging", "Not included"), p.job.dig.customer_note));

@@ -147,6 +147,7 @@ TEST_CASE("what the job says arrives on the sheets and in JSON", "[sheet]") {
         demo_with("\"code\": \"BAB B A\",", "\"code\": \"BAB B A\", \"remark\": \"Seen under the lane gate.\",");
     auto p = planned(text, UnitSystem::metric);
     p.job.dig.customer_note = "The yard is paved with old stone.";
+    p.tell_plan();
     const auto c = p.context();
     const auto all = days(c), plan = printed({plan_sheet(c)}), inside = printed({inside_sheet(c)});
     for (const auto& note : p.job.notes) {
@@ -358,6 +359,7 @@ TEST_CASE("cells that a spreadsheet would calculate are text", "[sheet][csv]") {
 TEST_CASE("HTML is one file that says what the sheet says", "[sheet][html]") {
     auto p = planned(project_file("examples/demo.json"), UnitSystem::metric);
     p.job.title = "<b>Mill & \"House\"</b>";
+    p.tell_plan();
     const auto c = p.context();
     const auto sheets = day_sheets(c, 0);
     const auto page = html(sheets, [](const Drawing&) { return std::string{"<svg></svg>"}; });
