@@ -82,8 +82,9 @@ Left done(const Deed& deed, const Words& environment) {
     return left;
 }
 
+/// What follows is unused under sanitizers.
 /// Nothing was written, and the words say why.
-bool told(const Left& left, const Deed& deed, const std::string& why) {
+[[maybe_unused]] bool told(const Left& left, const Deed& deed, const std::string& why) {
     const bool kept =
         deed.file.empty() ? left.files.empty() : left.files.size() == 1 && left.files.front().second == yesterday;
     return left.status == 1 && kept && left.out.empty() && says(left.err, why);
@@ -96,7 +97,7 @@ Words with(const Words& faults) {
 }
 
 /// How many allocations and calls for writing a run takes.
-std::pair<long, long> counted(const Deed& deed) {
+[[maybe_unused]] std::pair<long, long> counted(const Deed& deed) {
     const test::Folder folder;
     const auto file = folder / "counts";
     done(deed, with({"FAULTY_COUNTS=" + file}));
@@ -107,7 +108,7 @@ std::pair<long, long> counted(const Deed& deed) {
 }
 
 /// Of so many in turn: the first ones, and some of all the rest that are others for every deed.
-std::vector<long> sample(long count, long first, long more, long shift) {
+[[maybe_unused]] std::vector<long> sample(long count, long first, long more, long shift) {
     std::vector<long> list;
     for (long n = 1; n <= std::min(count, first); ++n) list.push_back(n);
     const long step = std::max(1L, (count - first) / more);
