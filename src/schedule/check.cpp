@@ -7,7 +7,7 @@
 namespace patchwright::schedule {
 namespace {
 
-constexpr Minute longest = 100'000;
+constexpr Minute greatest_minutes = 100'000;
 
 template <class... Args>
 [[noreturn]] void refuse(fmt::format_string<Args...> text, Args&&... args) {
@@ -15,7 +15,7 @@ template <class... Args>
 }
 
 bool in_range(const Labour& labour) {
-    return labour.minutes >= 0 && labour.minutes <= longest && labour.persons >= 1 && labour.persons <= 100;
+    return labour.minutes >= 0 && labour.minutes <= greatest_minutes && labour.persons >= 1 && labour.persons <= 100;
 }
 
 template <std::size_t n>
@@ -38,10 +38,10 @@ void check_patch(const DayWork& work, const PatchWork& p) {
     if (runs != 1) refuse("{} lies in a run that stands {} times among the day's runs", who, runs);
     check_labour(who, std::array{p.cut, p.bench_test, p.wet_out, p.load, p.position, p.inflate, p.crease, p.let_down,
                                  p.re_survey, p.reopen, Labour{p.pour, 1}});
-    if (p.inflate_by <= 0 || p.crease_by <= 0 || p.mix_to_let_down <= 0 || p.mix_to_let_down > longest)
+    if (p.inflate_by <= 0 || p.crease_by <= 0 || p.mix_to_let_down <= 0 || p.mix_to_let_down > greatest_minutes)
         refuse("{} needs inflate-by, crease-by and let-down times after mixing", who);
     if (!(p.at_start <= p.at_end)) refuse("{} must start before it ends", who);  // also when one is not a number
-    if (p.lying && (*p.lying < -longest || *p.lying > longest))
+    if (p.lying && (*p.lying < -greatest_minutes || *p.lying > greatest_minutes))
         refuse("{} may be deflated more than 100,000 min from now", who);
     if (p.watched && !p.lying) refuse("{} is watched before it is set", who);
     if (p.lying && p.overnight) refuse("{} lies in the pipe already and cannot stay another night", who);
@@ -76,8 +76,8 @@ void check_input(const DayWork& work) {
     const bool under_way = work.travel_out.has_value();  // it may be past its finish by then
     if (work.start < 0 || (work.finish <= work.start && !under_way) || std::max(work.start, work.finish) > 2880)
         refuse("the day must finish after it starts");
-    if (work.travel < 0 || work.travel > longest || work.travel_out.value_or(0) < 0 ||
-        work.travel_out.value_or(0) > longest || work.overtime < 0 || !in_range(work.pack_up))
+    if (work.travel < 0 || work.travel > greatest_minutes || work.travel_out.value_or(0) < 0 ||
+        work.travel_out.value_or(0) > greatest_minutes || work.overtime < 0 || !in_range(work.pack_up))
         refuse("travel, pack up and overtime must lie between 0 and 100,000 min");
     if (work.persons < 1 || work.persons > max_persons) refuse("a crew has one to {} persons", max_persons);
     if (work.air_lines < 0) refuse("air lines must not be below zero");

@@ -97,8 +97,8 @@ void hold(std::uint32_t first, std::uint32_t last, FreedomsTried& counts) {
 
 TEST_CASE("of random jobs none is dearer with more freedom or a place less", "[plan][property]") {
     FreedomsTried counts;
-    hold(1001, 1000 + test::of_jobs(25), counts);
-    CHECK(counts.compared >= static_cast<int>(test::of_jobs(60)));
+    hold(1001, test::under_sanitizers ? 1001 : 1025, counts);  // some ten whole plans a job
+    CHECK(counts.compared >= (test::under_sanitizers ? 1 : 60));
 }
 
 TEST_CASE("naming a resin never makes a job cheaper, heated or not", "[plan][property]") {
@@ -112,6 +112,7 @@ TEST_CASE("naming a resin never makes a job cheaper, heated or not", "[plan][pro
                         {{"id": "2", "at": "9 m", "kind": "fissure", "size": "2 mm"}},
                         {{"id": "3", "at": "15 m", "kind": "fissure", "size": "4 mm"}}]}}]}})",
             celsius));
+        if (test::under_sanitizers && celsius > 6) break;
         const Told free = told_of(job, io::builtin_yard());
         CHECK(free.waiting == 0);
         int named_too = 0;
