@@ -21,7 +21,7 @@ import signal
 import subprocess
 import sys
 
-MODULES = ("units load liner leaktest packer resin cure schedule layout cutting excavation price survey").split()
+MODULES = ("units load liner leaktest packer resin cure schedule layout cutting excavation price survey intake").split()
 SOURCE = pathlib.Path(__file__).resolve().parent.parent
 
 # Between spaces, as clang-format sets binary operators: so no template bracket, reference or pointer is taken for one.

@@ -37,8 +37,8 @@ Relief any_resin(const job::Job& job, int run) {
 }
 Relief pipe_at(const job::Job& job, int run, const char* what, Temperature t) {
     Relief relief{Kind::pipe_at, run, t, {}, {}, {}, {}};
-    relief.words =
-        fmt::format("the pipe {} to {} before the sleeve goes in", what, format(Show::temperature, t, job.units));
+    relief.words = fmt::format("the pipe {} to {}, and held there until the sleeve is hard", what,
+                               format(Show::temperature, t, job.units));
     relief.changes = {job::set_text(FileKind::job, {"runs", run_of(job, run).id, "ground_temperature"}, degrees(t))};
     return relief;
 }

@@ -72,6 +72,7 @@ void hold(std::uint32_t first, std::uint32_t last, FreedomsTried& counts) {
         ++counts.jobs;
         const Told base = told_of(*read.value, io::builtin_yard());
         for (const Freedom& freedom : freedoms) {
+            if (test::under_sanitizers && counts.compared >= 2) return;
             job::Job job = *read.value;
             job::Yard yard = io::builtin_yard();
             freedom.give(job, yard);
