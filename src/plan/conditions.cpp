@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "reliefs.hpp"
+#include "remedies.hpp"
 #include "run_plan.hpp"
 
 namespace patchwright::plan {
@@ -33,9 +33,9 @@ std::vector<int> no_design(const RunPlan& run) {
 /// One run of the job with some of its defects, planned with one thing changed.
 class Changed {
 public:
-    Changed(const PlanContext& context, int run, const std::vector<int>& defects, const Relief& relief)
+    Changed(const PlanContext& context, int run, const std::vector<int>& defects, const Remedy& remedy)
         : job_{context.job}, yard_{context.yard}, options_{context.options}, run_{run}, defects_{defects} {
-        apply(relief, job_, yard_);
+        apply(remedy, job_, yard_);
         auto& list = job_.runs[static_cast<std::size_t>(run)].defects;
         std::vector<job::Defect> kept;
         for (const int d : defects) kept.push_back(list[static_cast<std::size_t>(d)]);
@@ -84,12 +84,12 @@ std::vector<UnplannedPatch> without_design(const PlanContext& context, std::vect
         const auto open = no_design(run);
         if (open.empty()) continue;
         std::vector<Patch> best;
-        std::optional<Relief> by;
-        for (const auto& relief : reliefs_of_resin(context.job, context.yard, r)) {
-            auto patches = Changed{context, r, open, relief}.patches();
+        std::optional<Remedy> by;
+        for (const auto& remedy : remedies_of_resin(context.job, context.yard, r)) {
+            auto patches = Changed{context, r, open, remedy}.patches();
             if (defects_in(patches) <= defects_in(best)) continue;
             best = std::move(patches);
-            by = relief;
+            by = remedy;
             if (defects_in(best) == open.size()) break;
         }
         for (auto& patch : best) {
@@ -119,7 +119,7 @@ std::string longer_day_text(const job::Site& site, Minute short_by) {
     return fmt::format("the day is {} min too short for it: {}", short_by, fmt::join(ways, ", or "));
 }
 
-/// A relief's change as `whatif --try` takes it: its first key is of one file only, its texts are quantities.
+/// A remedy's change as `whatif --try` takes it: its first key is of one file only, its texts are quantities.
 std::string typed(const job::Change& change) {
     std::string text;
     for (const auto& key : change.path) {
@@ -131,9 +131,9 @@ std::string typed(const job::Change& change) {
     return fmt::format("{}={}", text, value);
 }
 
-std::string changes_text(const Relief& relief) {
+std::string changes_text(const Remedy& remedy) {
     std::vector<std::string> list;
-    for (const auto& change : relief.changes) list.push_back(typed(change));
+    for (const auto& change : remedy.changes) list.push_back(typed(change));
     return fmt::format("{}", fmt::join(list, ", "));
 }
 
@@ -147,10 +147,10 @@ public:
     void price(UnplannedPatch& left) {
         if (left.minutes > 0) {
             if (job_.site.finish.minutes + left.minutes < midnight) left.extra_net = longer_day(left.minutes);
-            for (auto& relief : reliefs_of_day(job_, yard_, left.patch.run, left.minutes)) keep_cheaper(left, relief);
+            for (auto& remedy : remedies_of_day(job_, yard_, left.patch.run, left.minutes)) keep_cheaper(left, remedy);
         } else if (left.otherwise) {
-            auto relief = *std::exchange(left.otherwise, {});
-            keep_cheaper(left, relief);
+            auto remedy = *std::exchange(left.otherwise, {});
+            keep_cheaper(left, remedy);
             if (left.otherwise) left.extra_net = left.otherwise->extra_net;
         }
     }
@@ -166,19 +166,19 @@ private:
         }
         return known->second;
     }
-    /// Takes the relief if the patch is then planned, with all that is planned as it is, and none that was cheaper did.
-    void keep_cheaper(UnplannedPatch& left, Relief& relief) {
-        auto known = tried_.find(changes_text(relief));
+    /// Takes the remedy if the patch is then planned, with all that is planned as it is, and none that was cheaper did.
+    void keep_cheaper(UnplannedPatch& left, Remedy& remedy) {
+        auto known = tried_.find(changes_text(remedy));
         if (known == tried_.end()) {
             job::Job job = job_;
             job::Yard yard = yard_;
-            apply(relief, job, yard);
-            known = tried_.emplace(changes_text(relief), planner_(job, yard, options_)).first;
+            apply(remedy, job, yard);
+            known = tried_.emplace(changes_text(remedy), planner_(job, yard, options_)).first;
         }
         const Plan& then = known->second;
         if (waiting(then) >= waiting(plan_) || !mends(then, left.patch)) return;
-        relief.extra_net = more(then);
-        if (!left.otherwise || *relief.extra_net < *left.otherwise->extra_net) left.otherwise = relief;
+        remedy.extra_net = more(then);
+        if (!left.otherwise || *remedy.extra_net < *left.otherwise->extra_net) left.otherwise = remedy;
     }
     static std::size_t waiting(const Plan& plan) {
         std::size_t count = 0;

@@ -45,7 +45,7 @@ bool has_mended(const plan::Plan& plan, const plan::Patch& patch) {
 
 struct RemediesTried {
     int longer_day = 0;
-    std::set<plan::Relief::Kind> reliefs;
+    std::set<plan::Remedy::Kind> remedies;
 };
 
 /// Every remedy that the plan of those files names, tried.
@@ -77,7 +77,7 @@ void try_all(const Given& files, RemediesTried& counts) {
         CHECK(has_mended(then, left.patch));
         CHECK(waits(then) < waits(plan));
         CHECK(then.offer.patch.net - plan.offer.patch.net == *left.otherwise->extra_net);
-        counts.reliefs.insert(left.otherwise->kind);
+        counts.remedies.insert(left.otherwise->kind);
     }
 }
 
@@ -134,11 +134,11 @@ TEST_CASE("every remedy that a plan names works when it is tried", "[plan]") {
              one_resin.dump()},
             counts);
     if (!test::under_sanitizers) try_random(701, 705, counts);
-    using Kind = plan::Relief::Kind;
+    using Kind = plan::Remedy::Kind;
     CHECK(counts.longer_day > 0);
-    CHECK(counts.reliefs.count(Kind::any_resin) == 1);
-    CHECK(counts.reliefs.count(Kind::overtime) + counts.reliefs.count(Kind::overnight) >= 1);
-    CHECK(counts.reliefs.size() >= 4);
+    CHECK(counts.remedies.count(Kind::any_resin) == 1);
+    CHECK(counts.remedies.count(Kind::overtime) + counts.remedies.count(Kind::overnight) >= 1);
+    CHECK(counts.remedies.size() >= 4);
 }
 
 // Minutes; DEVELOPERS.md.

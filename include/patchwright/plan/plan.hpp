@@ -173,7 +173,7 @@ struct WholeSummary {
 };
 
 /// One thing changed in job or yard with which a patch can be made.
-struct Relief {
+struct Remedy {
     enum class Kind : std::uint8_t { any_resin, resin_at, air_at, pipe_at, overtime, overnight, helper } kind{};
     int run = 0;                       ///< place in Job::runs, of a resin or a pipe
     Temperature warmth{};              ///< of resin, pipe, or the air where the sleeve is wet out and waits
@@ -188,7 +188,7 @@ struct UnplannedPatch {
     schedule::Minute minutes = 0;     ///< so much earlier would the day have to start, or later to end; 0: not the day
     std::optional<Money> extra_net;   ///< the job planned anew with that, less the job as it is
     std::string condition;            ///< one sentence
-    std::optional<Relief> otherwise;  ///< the cheapest of the other things that were tried and do
+    std::optional<Remedy> otherwise;  ///< the cheapest of the other things that were tried and do
 };
 
 /// What happens upstream while a run is blocked.

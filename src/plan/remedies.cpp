@@ -1,4 +1,4 @@
-#include "reliefs.hpp"
+#include "remedies.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -12,7 +12,7 @@ namespace {
 
 using job::Change;
 using job::FileKind;
-using Kind = Relief::Kind;
+using Kind = Remedy::Kind;
 
 constexpr int max_on_site = 4;
 constexpr Duration max_overtime = 12.0 * unit::h;
@@ -30,23 +30,23 @@ std::vector<const job::Resin*> resins_for(const job::Job& job, const job::Yard& 
     return list;
 }
 
-Relief any_resin(const job::Job& job, int run) {
-    Relief relief{Kind::any_resin, run, {}, {}, "another resin", {}, {}};
-    relief.changes = {{FileKind::job, {"runs", run_of(job, run).id, "resin"}, "null"}};
-    return relief;
+Remedy any_resin(const job::Job& job, int run) {
+    Remedy remedy{Kind::any_resin, run, {}, {}, "another resin", {}, {}};
+    remedy.changes = {{FileKind::job, {"runs", run_of(job, run).id, "resin"}, "null"}};
+    return remedy;
 }
-Relief pipe_at(const job::Job& job, int run, const char* what, Temperature t) {
-    Relief relief{Kind::pipe_at, run, t, {}, {}, {}, {}};
-    relief.words = fmt::format("the pipe {} to {}, and held there until the sleeve is hard", what,
+Remedy pipe_at(const job::Job& job, int run, const char* what, Temperature t) {
+    Remedy remedy{Kind::pipe_at, run, t, {}, {}, {}, {}};
+    remedy.words = fmt::format("the pipe {} to {}, and held there until the sleeve is hard", what,
                                format(Show::temperature, t, job.units));
-    relief.changes = {job::set_text(FileKind::job, {"runs", run_of(job, run).id, "ground_temperature"}, degrees(t))};
-    return relief;
+    remedy.changes = {job::set_text(FileKind::job, {"runs", run_of(job, run).id, "ground_temperature"}, degrees(t))};
+    return remedy;
 }
 
 }  // namespace
 
-std::vector<Relief> reliefs_of_resin(const job::Job& job, const job::Yard& yard, int run) {
-    std::vector<Relief> list;
+std::vector<Remedy> remedies_of_resin(const job::Job& job, const job::Yard& yard, int run) {
+    std::vector<Remedy> list;
     if (run_of(job, run).resin) list.push_back(any_resin(job, run));
     const Temperature resin = job.site.resin_temperature.value_or(yard.limits.resin_temperature);
     const Temperature air = std::max(*job.site.air_temperature, job.site.van_temperature.value_or(Temperature{}));
@@ -74,8 +74,8 @@ std::vector<Relief> reliefs_of_resin(const job::Job& job, const job::Yard& yard,
     return list;
 }
 
-std::vector<Relief> reliefs_of_day(const job::Job& job, const job::Yard& yard, int run, schedule::Minute short_by) {
-    std::vector<Relief> list;
+std::vector<Remedy> remedies_of_day(const job::Job& job, const job::Yard& yard, int run, schedule::Minute short_by) {
+    std::vector<Remedy> list;
     const Duration overtime = yard.limits.overtime + static_cast<double>(short_by) * unit::minute;
     if (overtime <= max_overtime) {
         const auto words = fmt::format("overtime up to {}", format(Show::span, overtime, job.units));
@@ -104,24 +104,24 @@ std::vector<Relief> reliefs_of_day(const job::Job& job, const job::Yard& yard, i
     return list;
 }
 
-void apply(const Relief& relief, job::Job& job, job::Yard& yard) {
-    auto& run = job.runs[static_cast<std::size_t>(relief.run)];
-    switch (relief.kind) {
+void apply(const Remedy& remedy, job::Job& job, job::Yard& yard) {
+    auto& run = job.runs[static_cast<std::size_t>(remedy.run)];
+    switch (remedy.kind) {
         case Kind::any_resin:
             run.resin.reset();
             return;
         case Kind::resin_at:
-            job.site.resin_temperature = relief.warmth;
+            job.site.resin_temperature = remedy.warmth;
             return;
         case Kind::air_at:
-            job.site.air_temperature = {relief.warmth, Origin::given};
-            job.site.van_temperature = relief.warmth;
+            job.site.air_temperature = {remedy.warmth, Origin::given};
+            job.site.van_temperature = remedy.warmth;
             return;
         case Kind::pipe_at:
-            run.ground_temperature = {relief.warmth, Origin::given};
+            run.ground_temperature = {remedy.warmth, Origin::given};
             return;
         case Kind::overtime:
-            yard.limits.overtime = relief.overtime;
+            yard.limits.overtime = remedy.overtime;
             return;
         case Kind::overnight:
             yard.limits.overnight_cure = true;

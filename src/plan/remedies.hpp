@@ -8,10 +8,10 @@
 namespace patchwright::plan {
 
 /// Where no resin keeps its promises in that run: what takes least of the crew first.
-std::vector<Relief> reliefs_of_resin(const job::Job& job, const job::Yard& yard, int run);
+std::vector<Remedy> remedies_of_resin(const job::Job& job, const job::Yard& yard, int run);
 /// Where a day that is so much too short holds it: what is no longer day.
-std::vector<Relief> reliefs_of_day(const job::Job& job, const job::Yard& yard, int run, schedule::Minute short_by);
+std::vector<Remedy> remedies_of_day(const job::Job& job, const job::Yard& yard, int run, schedule::Minute short_by);
 /// Changes job and yard as its `changes` do the files.
-void apply(const Relief& relief, job::Job& job, job::Yard& yard);
+void apply(const Remedy& remedy, job::Job& job, job::Yard& yard);
 
 }  // namespace patchwright::plan
