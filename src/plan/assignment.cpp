@@ -25,30 +25,47 @@ public:
     /// Bits of the runs of a set.
     std::uint32_t runs_of(SleeveSet set) const { return runs_[set]; }
     double lower(const DayKey& key) {
-        for (const auto& [known, cost] : rows_[key.sleeves]) {
-            if (known == key) return cost.lower;
+        Row& row = rows_[key.sleeves];
+        const auto place = find(row, key);
+        if (place != row.end()) return place->cost.lower;
+        row.push_back({key, {problem_.first_bound(key), never}, Known::first_bound});
+        return row.back().cost.lower;
+    }
+    /// Better bounds for those days that have only a first one; true when there was one.
+    bool bound(const std::vector<DayKey>& days) {
+        bool better = false;
+        for (const DayKey& key : days) {
+            Entry& entry = *find(rows_[key.sleeves], key);
+            if (entry.known != Known::first_bound) continue;
+            entry.cost.lower = std::max(entry.cost.lower, problem_.bound(key));
+            entry.known = Known::bound;
+            better = true;
         }
-        rows_[key.sleeves].push_back({key, {problem_.bound(key), never}});
-        return rows_[key.sleeves].back().second.lower;
+        return better;
     }
     /// Prices the day unless it is; true when that was still to do.
     bool price(const DayKey& key) {
-        auto& row = rows_[key.sleeves];
-        const auto place = std::find_if(row.begin(), row.end(), [&](const auto& entry) { return entry.first == key; });
-        if (place == row.end() || place->second.upper < never || place->second.lower == never) return false;
-        place->second = problem_.cost(key);
+        Entry& entry = *find(rows_[key.sleeves], key);
+        if (entry.known == Known::price) return false;
+        entry = {key, problem_.cost(key), Known::price};
         return true;
     }
-    double upper(const DayKey& key) const {
-        for (const auto& [known, cost] : rows_[key.sleeves]) {
-            if (known == key) return cost.upper;
-        }
-        return never;
-    }
+    double upper(const DayKey& key) { return find(rows_[key.sleeves], key)->cost.upper; }
 
 private:
+    enum class Known : std::uint8_t { first_bound, bound, price };
+    struct Entry {
+        DayKey key;
+        DayCost cost;
+        Known known;
+    };
+    using Row = std::vector<Entry>;
+    static Row::iterator find(Row& row, const DayKey& key) {
+        return std::find_if(row.begin(), row.end(), [&](const Entry& entry) { return entry.key == key; });
+    }
+
     const AssignmentProblem& problem_;
-    std::vector<std::vector<std::pair<DayKey, DayCost>>> rows_;
+    std::vector<Row> rows_;  ///< by set
     std::vector<std::uint32_t> runs_;  ///< of each set
 };
 
@@ -127,9 +144,11 @@ Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int
     Assignment best;
     while (true) {
         auto [days, bound] = programme.run();
-        if (best.evaluated == 0 && best.days.empty()) best.first_bound = bound;
+        const bool nothing_priced = best.evaluated == 0;
+        if (nothing_priced) best.first_bound = bound;
         best.bound = bound;
         if (bound >= std::min(best.cost, not_above)) break;
+        if (prices.bound(days)) continue;
         bool all_known = true;
         for (const DayKey& day : days) {
             if (!prices.price(day)) continue;

@@ -31,8 +31,9 @@ struct AssignmentProblem {
     std::vector<SleeveSet> after;  ///< sleeves that must be let down before; empty: none
     SleeveSet overnight = 0;       ///< sleeves that cure overnight and are let down the next day
     int max_a_day = 6;
-    /// A bound that costs next to nothing, asked once a key, and the real cost, asked only where it decides.
-    std::function<double(const DayKey&)> bound;
+    /// A bound that costs next to nothing, a better one, and the real cost: each asked once a key, and only where the
+    /// one before does not decide.
+    std::function<double(const DayKey&)> first_bound, bound;
     std::function<DayCost(const DayKey&)> cost;
 };
 
@@ -47,7 +48,8 @@ struct Assignment {
 /// The cheapest sequence of days, exact for what `cost` gives.
 ///
 /// Dynamic programme over the sets of sleeves that are done, with bounds in place of costs; the days on the cheapest
-/// path are then priced, and the programme is run again until every day on its path is. Ends early when the bound
+/// path get the better bound, then their price, and the programme is run again until every day on its path has one. Ends
+/// early when the bound
 /// reaches `not_above`, or after `max_priced` prices: then `bound` says how far off the best may be.
 /// At most 16 sleeves; more throw std::invalid_argument.
 Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int max_priced);

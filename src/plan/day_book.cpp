@@ -299,7 +299,9 @@ Minute DayBook::earliest(const DayTask& day, int helpers, const DayHeating* heat
     return schedule::earliest_finish(work, nodes, work.finish + work.overtime).bound;
 }
 
-double DayBook::bound(const DayTask& day) {
+double DayBook::bound(const DayTask& day) const { return bound(day, nodes_for_any); }
+
+double DayBook::bound(const DayTask& day, std::int64_t nodes) const {
     double sleeves = 0.0;
     for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
     const auto& site = context_.job.site;
@@ -307,7 +309,7 @@ double DayBook::bound(const DayTask& day) {
     const DayHeating none;
     for (const DayHeating* heating : heatings_to_bound(day, none, may_heat(day))) {
         for (int helpers = 0; helpers <= max_helpers(context_.yard); ++helpers) {
-            const Minute finish = earliest(day, helpers, heating, nodes_for_any);
+            const Minute finish = earliest(day, helpers, heating, nodes);
             const Minute over = std::max(0, finish - site.finish.minutes);
             if (over > minutes_down(context_.yard.limits.overtime)) continue;
             least = std::min(least, cost_.day(finish - site.start.minutes, over, helpers, false) +

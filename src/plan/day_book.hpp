@@ -56,8 +56,10 @@ class DayBook {
 public:
     DayBook(const PlanContext& context, const JobCost& cost) : context_{context}, cost_{cost} {}
 
-    /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day.
-    double bound(const DayTask& day);
+    /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day, at first glance or
+    /// after a search for it.
+    double first_bound(const DayTask& day) const { return bound(day, 1); }
+    double bound(const DayTask& day) const;
     /// The cheapest way, by trying every combination that may be cheaper than the best so far.
     const DayChoice& choice(const DayTask& day);
 
@@ -72,6 +74,7 @@ public:
 private:
     using Key = std::vector<int>;
     static Key key_of(const DayTask& day);
+    double bound(const DayTask& day, std::int64_t nodes) const;
     bool part_is_impossible(const DayTask& day) const;
     /// Being back with the sleeves' quickest ways; no way is back before that.
     schedule::Minute earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const;
