@@ -225,8 +225,7 @@ private:
     void choose(Chosen& chosen, double cost, double time) {
         const auto i = chosen.patches.size();
         if (i == day_.sleeves.size()) return settle(chosen, cost);
-        // A bound costs about as much as a look: where one sleeve is left, its ways are looked at.
-        if (i > 0 && i + 1 < day_.sleeves.size()) {
+        if (i > 0) {
             const auto any = with_any(context_, day_, chosen.patches, extra_persons_, &heating_);
             const auto least = schedule::earliest_finish(any, nodes_for_some, any.finish + any.overtime);
             time = std::max(time, price(least.bound, any));

@@ -31,6 +31,7 @@ Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : w
     on_site = work->start + work->travel_out.value_or(work->travel);
     home = work->pack_up.minutes + work->travel;
     patches.resize(work->patches.size());
+    jobs.reserve(3 * work->runs.size() + 4 * work->patches.size() + work->mixes.size());
     for (std::size_t i = 0; i < patches.size(); ++i) patches[i].run = run_of(*work, work->patches[i].run);
     for (const Mix& mix : work->mixes) orders.push_back(best_order(*work, mix));
     find_places();
@@ -69,6 +70,8 @@ int Model::add(Piece piece, int index, int run, std::vector<Segment> segments) {
             if (s.minutes > 0) job.bound[k] = s.offset + s.minutes;
     while (job.persons < max_persons && job.bound[at(job.persons)] > 0) ++job.persons;
     job.segments = std::move(segments);
+    job.before.reserve(4);
+    job.after.reserve(4);
     jobs.push_back(std::move(job));
     return static_cast<int>(jobs.size()) - 1;
 }

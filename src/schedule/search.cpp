@@ -15,14 +15,15 @@ void Search::run(bool any) {
 /// Another order with the same jobs started is nowhere later.
 bool Search::beaten() {
     partial_.profile(profile_);
-    auto& kept = seen_[partial_.started()];
-    const std::size_t width = profile_.size();
-    for (std::size_t from = 0; from < kept.size(); from += width) {
-        bool no_later = true;
-        for (std::size_t k = 0; k < width && no_later; ++k) no_later = kept[from + k] <= profile_[k];
-        if (no_later) return true;
+    std::size_t& newest = seen_[partial_.started()];
+    for (std::size_t place = newest; place != 0; place = at(kept_[place - 1])) {
+        const auto entries = kept_.begin() + static_cast<std::ptrdiff_t>(place);
+        if (std::equal(profile_.begin(), profile_.end(), entries, [](Minute mine, Minute other) { return other <= mine; }))
+            return true;
     }
-    kept.insert(kept.end(), profile_.begin(), profile_.end());
+    kept_.push_back(static_cast<Minute>(newest));
+    newest = kept_.size();
+    kept_.insert(kept_.end(), profile_.begin(), profile_.end());
     return false;
 }
 

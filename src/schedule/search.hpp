@@ -114,7 +114,9 @@ private:
         int job = 0;
     };
     std::vector<std::vector<Choice>> choices_;  ///< by depth; their memory is used again
-    std::unordered_map<JobSet, std::vector<Minute>> seen_;
+    /// Profiles one after the other, each behind the place of the one before with the same jobs started; 0: none.
+    std::vector<Minute> kept_;
+    std::unordered_map<JobSet, std::size_t> seen_;  ///< the newest profile
     std::vector<Minute> profile_;
 };
 
