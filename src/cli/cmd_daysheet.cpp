@@ -6,6 +6,7 @@
 
 #include "commands.hpp"
 #include "patchwright/plan/plan.hpp"
+#include "patchwright/whatif/whatif.hpp"
 
 namespace patchwright::cli {
 namespace {
@@ -15,6 +16,7 @@ const Parts daysheet_parts{Part::sheets, Part::json};
 struct DaysheetOptions {
     Common common;
     std::string day;
+    bool morning = false;
 };
 
 /// A day's place from its number or its date; nullopt for all days.
@@ -38,8 +40,15 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     auto planning = usual_planning();
     planning.price = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
-    const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     const auto day = day_of(options.day, plan);
+    std::optional<whatif::WhatIf> morning;
+    if (options.morning)
+        morning = whatif::what_if({loaded.job_text, loaded.yard_text, loaded.units}, planning, plan,
+                                  whatif::Rows::this_morning);
+    const sheet::Context context{.plan = &plan,
+                                 .units = loaded.units,
+                                 .drawings = shows_drawings(form),
+                                 .morning = morning ? &*morning : nullptr};
     Result result;
     result.sheets = [&] { return sheet::day_sheets(context, day); };
     result.json = [&] { return sheet::day_json(context, day); };
@@ -54,6 +63,8 @@ void add_daysheet(CLI::App& command, Outcome& outcome) {
     auto options = std::make_shared<DaysheetOptions>();
     add_common(command, options->common, daysheet_parts);
     command.add_option("--day", options->day, "Only this day: its number, or its date")->type_name("DAY");
+    command.add_flag("--morning", options->morning,
+                     "With what could still be changed this morning, each worked out as a whole plan");
     command.footer("Examples:\n  patchwright daysheet job.json\n  patchwright daysheet job.json --day 1 -o day.pdf");
     command.callback([options, &outcome] { run_daysheet(*options, outcome); });
 }

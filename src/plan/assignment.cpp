@@ -65,7 +65,7 @@ private:
     }
 
     const AssignmentProblem& problem_;
-    std::vector<Row> rows_;  ///< by set
+    std::vector<Row> rows_;            ///< by set
     std::vector<std::uint32_t> runs_;  ///< of each set
 };
 

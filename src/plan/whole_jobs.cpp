@@ -94,11 +94,24 @@ void note_not_planned(const PlanContext& context, const SearchResult& found, Pla
 
 }  // namespace
 
+namespace {
+
+std::vector<std::string> tried_only(const PlanContext& context, const ChosenJob& job) {
+    std::vector<std::string> list;
+    if (!context.yard.heaters.empty()) list.emplace_back("heaters");
+    if (job.sleeves() > 1 && context.yard.limits.air_lines > 1) list.emplace_back("shared mixes");
+    if (job.days.size() > 1 && context.job.runs.size() > 1) list.emplace_back("runs prepared ahead");
+    return list;
+}
+
+}  // namespace
+
 Whole best_whole(PlanContext& context, Plan& plan, Spaces& spaces) {
     const auto found = best_job(context, plan.runs, spaces);
     note_layout(context, plan.runs, found.best, plan.layout);
     plan.layout.repriced = plan.whole.compared = found.compared;
     plan.whole.proven_optimal = found.proven && found.best.sleeves() > 0;
+    plan.whole.tried_only = tried_only(context, found.best);
     plan.whole.bound_share = found.best.cost > 0.0 ? found.bound / found.best.cost : 1.0;
     if (context.options.price && found.best.sleeves() > 0)
         note_others(context, found, net_of(context, found.best), plan.layout);

@@ -18,7 +18,8 @@ bool Search::beaten() {
     std::size_t& newest = seen_[partial_.started()];
     for (std::size_t place = newest; place != 0; place = at(kept_[place - 1])) {
         const auto entries = kept_.begin() + static_cast<std::ptrdiff_t>(place);
-        if (std::equal(profile_.begin(), profile_.end(), entries, [](Minute mine, Minute other) { return other <= mine; }))
+        if (std::equal(profile_.begin(), profile_.end(), entries,
+                       [](Minute mine, Minute other) { return other <= mine; }))
             return true;
     }
     kept_.push_back(static_cast<Minute>(newest));

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "best_levers.hpp"
 #include "blocks.hpp"
 #include "day_parts.hpp"
 #include "patchwright/sheet/drawing.hpp"
@@ -97,6 +98,7 @@ Sheet day_sheet(const Context& c, int d) {
     add_cards(c, patches, sheet);
     if (!crowded_back) add_emergency(c, patches, sheet);
     if (!crowded_back || many_runs) add_remarks(c, d, patches, sheet);
+    if (c.morning != nullptr && d == 0) add_this_morning(c, *c.morning, sheet);
     if (!crowded_back) sheet.blocks.push_back({Signature{{"Crew lead", "Date"}}});
     add_build_cards(c, d, crowded_back, sheet);
     return sheet;

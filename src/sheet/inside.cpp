@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "best_levers.hpp"
 #include "blocks.hpp"
@@ -277,11 +278,13 @@ namespace {
 /// How far another way to do the same work could be cheaper.
 std::string proof_words(const Context& c) {
     const auto& whole = c.plan->whole;
-    if (whole.proven_optimal) return "No other way to make these patches is cheaper (proven).";
+    const auto but_for =
+        whole.tried_only.empty() ? "" : fmt::format(" Tried, not proven: {}.", fmt::join(whole.tried_only, ", "));
+    if (whole.proven_optimal) return "No other way to make these patches is cheaper (proven)." + but_for;
     const auto net = static_cast<double>(c.plan->offer.patch.net.in_cents());
     const auto most = static_cast<std::int64_t>(std::ceil(net * std::max(0.0, 1.0 - whole.bound_share)));
-    return fmt::format("No other way to make these patches is cheaper by more than {}.",
-                       format(Money::cents(most, c.yard().rates.currency)));
+    return fmt::format("No other way to make these patches is cheaper by more than {}.{}",
+                       format(Money::cents(most, c.yard().rates.currency)), but_for);
 }
 
 }  // namespace

@@ -149,6 +149,7 @@ Json whole_json(const Context& c) {
     part.json["proven_optimal"] = whole.proven_optimal;
     part.money("bound_net", whole.proven_optimal ? net : scaled(net, whole.bound_share));
     part.json["compared"] = whole.compared;
+    part.json["tried_only"] = whole.tried_only;
     return std::move(part).done();
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <tuple>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -175,6 +176,39 @@ void add_best_levers(const Context& c, const WhatIf& w, Sheet& sheet) {
                     [](const auto* a) { return a->lever == whatif::Lever::resin_temperature; }))
         sheet.blocks.push_back(paragraph(conditioning_text(c)));
     sheet.blocks.push_back(paragraph("patchwright whatif shows all that was tried, and tries more."));
+}
+
+void add_this_morning(const Context& c, const WhatIf& w, Sheet& sheet) {
+    Table table;
+    table.title = "Could still be changed this morning";
+    table.columns = {
+        {"What"}, {"Days", Align::right}, {"Back", Align::right}, {"Patches", Align::right}, {"Late", Align::right}};
+    const auto row = [&](std::string words, const Upshot& u) {
+        table.rows.push_back(
+            {std::move(words), fmt::format("{}", u.days), back_text(u), fmt::format("{}", u.patches), late_text(c, u)});
+    };
+    const auto as_sheet = [&](const Upshot& u) { return std::tuple{u.days, back_text(u), u.patches, late_text(c, u)}; };
+    const auto words = [](const Alternative& a) {
+        return a.lever == whatif::Lever::helper ? std::string{"a helper for the day"} : words_of(a);
+    };
+    row("as this sheet says", w.as_is);
+    std::vector<std::string> idle;
+    for (const auto& a : w.list) {
+        if (as_sheet(a.upshot) == as_sheet(w.as_is))
+            idle.push_back(words(a));
+        else
+            row(words(a), a.upshot);
+    }
+    if (table.rows.size() > 1) {
+        sheet.blocks.push_back({std::move(table)});
+        sheet.blocks.push_back(paragraph(
+            "Each line is the whole job planned anew. Back: in the yard, on the longest day. Late: the chance that "
+            "some "
+            "sleeve is not in place in time. Every limit on this sheet changes with it: have it printed anew first."));
+    } else {
+        sheet.blocks.push_back(heading(table.title));
+    }
+    if (!idle.empty()) sheet.blocks.push_back(paragraph(fmt::format("No difference: {}.", fmt::join(idle, "; "))));
 }
 
 Sheet whatif_sheet(const Context& c, const WhatIf& w) {

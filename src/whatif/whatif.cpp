@@ -138,6 +138,11 @@ std::string_view word(Lever v) {
 
 bool changes_work(Lever v) { return v == Lever::run_less || v == Lever::size_unknown; }
 
+bool can_still_be_done(Lever v) {
+    return v == Lever::longer_day || v == Lever::earlier_start || v == Lever::overtime || v == Lever::helper ||
+           v == Lever::resin_temperature;
+}
+
 bool adds_freedom(Lever v) {
     return !changes_work(v) && v != Lever::resin && v != Lever::resin_temperature && v != Lever::tried;
 }
@@ -163,6 +168,10 @@ WhatIf what_if(const Files& files, const plan::Options& options, const plan::Pla
     auto list = levers(made, result.not_listed);
     if (rows == Rows::that_may_save)
         std::erase_if(list, [](const auto& a) { return changes_work(a.lever) || a.lever == Lever::resin; });
+    if (rows == Rows::this_morning) {
+        std::erase_if(list, [](const auto& a) { return !can_still_be_done(a.lever); });
+        result.not_listed.clear();
+    }
     const auto worked = work_out(files, unchanged, options, list);
     for (std::size_t i = 0; i < list.size(); ++i) {
         if (!worked[i].upshot) {

@@ -124,3 +124,20 @@ TEST_CASE("the estimator's view shows what would save most, the customer's lette
     CHECK(says(inside.out, "an hour more"));
     CHECK_FALSE(says(run({"quote", example("us-slab.json"), "-q"}).out, "What would save most"));
 }
+
+TEST_CASE("daysheet --morning: what the crew can still change, without a word of money", "[program][whatif]") {
+    const auto plain = run({"daysheet", example("us-slab.json"), "-q"});
+    const auto said = run({"daysheet", example("us-slab.json"), "-q", "--morning"});
+    REQUIRE(said.status == plain.status);
+    CHECK_FALSE(says(plain.out, "this morning"));
+    CHECK(says(said.out, "Could still be changed this morning"));
+    CHECK(says(said.out, "half an hour earlier: off at"));
+    CHECK(says(said.out, "have it printed anew first"));
+    CHECK_FALSE(says(said.out, "EUR"));
+    CHECK_FALSE(says(said.out, "USD"));
+    // Nothing else on the sheet moves.
+    const auto section = said.out.find("Could still be changed this morning");
+    CHECK(plain.out.substr(0, section) == said.out.substr(0, section));
+    const auto whole = json::parse(run({"daysheet", example("us-slab.json"), "-q", "--morning", "-f", "json"}).out);
+    CHECK(says(whole["sheets"].dump(), "Could still be changed this morning"));
+}

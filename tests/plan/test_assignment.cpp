@@ -1,8 +1,12 @@
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <array>
 #include <bit>
 #include <cmath>
+#include <cstdint>
 #include <limits>
+#include <map>
 #include <random>
 
 #include "assignment.hpp"
@@ -88,7 +92,20 @@ TEST_CASE("the cheapest days are those of plain enumeration", "[assignment]") {
             if (dice() % 4 == 0) problem.after[i] = SleeveSet{1} << (dice() % i);
         }
         problem.overnight = world.overnight;
-        problem.bound = [&](const DayKey& key) { return 0.6 * world.cost(key); };
+        // A day that cannot be is found out at first glance, by the better bound or not before it is priced.
+        const auto shows = [round](const DayKey& key, unsigned stage) {
+            return (key.sleeves + static_cast<unsigned>(round)) % 3 <= stage;
+        };
+        const auto part = [&](const DayKey& key, double share, unsigned stage) {
+            const double cost = world.cost(key);
+            return cost < never ? share * cost : shows(key, stage) ? never : 1.0;
+        };
+        std::map<std::array<std::uint32_t, 3>, int> asked;
+        problem.first_bound = [&](const DayKey& key) { return part(key, 0.3, 0); };
+        problem.bound = [&](const DayKey& key) {
+            ++asked[{key.sleeves, key.prepared, key.lying}];
+            return part(key, 0.6, 1);
+        };
         problem.cost = [&](const DayKey& key) { return DayCost{world.cost(key), world.cost(key)}; };
         const auto best = cheapest_days(problem, never, 100000);
         CAPTURE(round, sleeves);
@@ -101,12 +118,19 @@ TEST_CASE("the cheapest days are those of plain enumeration", "[assignment]") {
             done |= day.sleeves;
         }
         CHECK(done == (SleeveSet{1} << sleeves) - 1);
+        CHECK(std::all_of(asked.begin(), asked.end(), [](const auto& day) { return day.second == 1; }));
+
+        // By the bounds alone: the cheapest days with the better bounds as their costs.
+        AssignmentProblem by_bounds = problem;
+        by_bounds.cost = [&](const DayKey& key) { return DayCost{part(key, 0.6, 1), part(key, 0.6, 1)}; };
+        CHECK(best.first_bound == Approx(cheapest_days(by_bounds, never, 100000).cost));
     }
 }
 
 TEST_CASE("a sleeve that fits into no day leaves no assignment", "[assignment]") {
     AssignmentProblem problem;
     problem.run = {0, 0};
+    problem.first_bound = [](const DayKey&) { return 0.5; };
     problem.bound = [](const DayKey& key) { return key.sleeves & 1U ? never : 1.0; };
     problem.cost = [](const DayKey&) { return DayCost{1.0, 1.0}; };
     const auto best = cheapest_days(problem, never, 100);
@@ -119,6 +143,7 @@ TEST_CASE("a search that is cut short says how far off it may be", "[assignment]
     const World world = made_up(dice, 7);
     AssignmentProblem problem;
     problem.run = world.run;
+    problem.first_bound = [&](const DayKey& key) { return 0.1 * world.cost(key); };
     problem.bound = [&](const DayKey& key) { return 0.3 * world.cost(key); };
     problem.cost = [&](const DayKey& key) { return DayCost{world.cost(key), world.cost(key)}; };
     const auto whole = cheapest_days(problem, never, 100000);

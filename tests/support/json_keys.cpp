@@ -88,6 +88,7 @@ constexpr std::string_view promised[] = {
     "whole.proven_optimal",
     "whole.bound_net",
     "whole.compared",
+    "whole.tried_only",
     "layout.cost",
     "layout.proven_optimal",
     "letter.kind",

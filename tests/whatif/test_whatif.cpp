@@ -282,6 +282,26 @@ TEST_CASE("what saves most comes first, other work last, the same with any numbe
     }
 }
 
+TEST_CASE("what can still be changed this morning comes to what the whole table says", "[plan][whatif]") {
+    const Looked looked(test::project_file("examples/us-slab.json"));
+    const auto morning = whatif::what_if(looked.files(), bare(), looked.made, whatif::Rows::this_morning);
+    CHECK(morning.not_listed.empty());
+    std::size_t due = 0;
+    for (const auto& line : looked.whatif.list) due += whatif::can_still_be_done(line.lever) ? 1 : 0;
+    CHECK(due >= 4);
+    CHECK(morning.list.size() == due);
+    for (const auto& line : morning.list) {
+        CAPTURE(line.words);
+        const auto* same = looked.find(line.lever, line.words);
+        REQUIRE(same != nullptr);
+        CHECK(line.upshot.back == same->upshot.back);
+        CHECK(line.upshot.own == same->upshot.own);
+        CHECK(line.upshot.late_probability == same->upshot.late_probability);
+        CHECK((line.lever == Lever::longer_day || line.lever == Lever::earlier_start || line.lever == Lever::overtime ||
+               line.lever == Lever::helper || line.lever == Lever::resin_temperature));
+    }
+}
+
 TEST_CASE("every line can be tried by the changes that it names", "[plan][whatif]") {
     const Looked looked(two_runs, bare_yard);
     for (const auto& line : looked.whatif.list) {

@@ -170,6 +170,9 @@ struct WholeSummary {
     bool proven_optimal = false;  ///< no whole job of these patches is cheaper
     double bound_share = 1.0;     ///< no whole job costs less than this share of it
     int compared = 0;             ///< whole jobs that were worked out
+    /// What the job leaves room for and the proof leaves out: "heaters". Tried where it may pay, so it can only have
+    /// made the job cheaper; a use of it that is cheaper still is not ruled out.
+    std::vector<std::string> tried_only;
 };
 
 /// One thing changed in job or yard with which a patch can be made.

@@ -15,6 +15,9 @@ struct Yard;
 namespace patchwright::plan {
 struct Plan;
 }  // namespace patchwright::plan
+namespace patchwright::whatif {
+struct WhatIf;
+}  // namespace patchwright::whatif
 
 /// From a plan to sheets and to JSON. Chooses what to show and in which words; computes nothing.
 namespace patchwright::sheet {
@@ -29,10 +32,11 @@ struct OnTheWay {
 struct Context {
     const plan::Plan* plan = nullptr;
     UnitSystem units = UnitSystem::metric;
-    bool drawings = true;                  ///< off for sheets that are only printed as text, which shows none
-    const job::Job* former = nullptr;      ///< of the offer that this one replaces: its changes stand on the letter
-    const Image* logo = nullptr;           ///< the firm's sign, for its letters
-    const OnTheWay* on_the_way = nullptr;  ///< of a day sheet in a week of several jobs
+    bool drawings = true;                     ///< off for sheets that are only printed as text, which shows none
+    const job::Job* former = nullptr;         ///< of the offer that this one replaces: its changes stand on the letter
+    const Image* logo = nullptr;              ///< the firm's sign, for its letters
+    const OnTheWay* on_the_way = nullptr;     ///< of a day sheet in a week of several jobs
+    const whatif::WhatIf* morning = nullptr;  ///< what could still be changed, for the first day's sheet
 
     const job::Job& job() const;
     const job::Yard& yard() const;

@@ -52,6 +52,8 @@ std::string_view word(Lever v);
 bool adds_freedom(Lever v);
 /// Other work, not another way to do it.
 bool changes_work(Lever v);
+/// Hours, hands and the resin's temperature: no stock to buy, nothing to order.
+bool can_still_be_done(Lever v);
 
 struct Alternative {
     Lever lever{};
@@ -73,7 +75,8 @@ struct WhatIf {
 
 /// Which of them are worked out. No other work, and no one resin for all, saves anything that a free choice would not:
 /// the plan chooses freely, but for what the job names.
-enum class Rows : std::uint8_t { all, that_may_save };
+/// `this_morning`: only what the crew can still bring about before it leaves the yard.
+enum class Rows : std::uint8_t { all, that_may_save, this_morning };
 
 /// The other conditions under which the job can be done, `made` being the plan as it is with these files. Of kinds
 /// with many members (accesses, runs, defects) those of the dearest runs and sleeves, six at most. Every row is a plan
