@@ -19,6 +19,8 @@ struct Plan;
 /// From a plan to sheets and to JSON. Chooses what to show and in which words; computes nothing.
 namespace patchwright::sheet {
 
+struct Recorded;
+
 /// A day among other addresses: where the crew comes from and goes to.
 struct OnTheWay {
     std::string from, to;  ///< "the yard", or the reference of a job
@@ -33,6 +35,7 @@ struct Context {
     const job::Job* former = nullptr;      ///< of the offer that this one replaces: its changes stand on the letter
     const Image* logo = nullptr;           ///< the firm's sign, for its letters
     const OnTheWay* on_the_way = nullptr;  ///< of a day sheet in a week of several jobs
+    const Recorded* recorded = nullptr;    ///< what was done, for who asks why
 
     const job::Job& job() const;
     const job::Yard& yard() const;
