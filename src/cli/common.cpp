@@ -147,10 +147,11 @@ LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& file
         tell(job.diagnostics, options.quiet);
         read.push_back({name, std::move(text), std::move(job)});
     }
-    auto yard = read_yard(options);
+    LoadedJobs loaded;
+    if (!options.yard.empty()) loaded.yard_text = read_all(options.yard);
+    auto yard = yard_of(options, loaded.yard_text);
     tell(yard.diagnostics, options.quiet);
     bool good = static_cast<bool>(yard);
-    LoadedJobs loaded;
     for (auto& [name, text, job] : read) {
         good = good && static_cast<bool>(job);
         if (!job || !yard) continue;

@@ -72,6 +72,7 @@ Loaded load(const Common& options);
 struct LoadedJobs {
     std::vector<job::Job> jobs;  ///< in their own units, or in those that the options name
     job::Yard yard;
+    std::string yard_text;  ///< as it was read; empty: no file is named
 };
 LoadedJobs load_jobs(const Common& options, const std::vector<std::string>& files);
 /// How a command plans: on every core, and with nothing recorded, since only `why` asks.

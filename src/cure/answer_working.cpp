@@ -10,10 +10,11 @@ constexpr const char* derived = "derived here, docs/methods/cure.md";
 
 constexpr std::array rate_inputs{Symbol{"t20", "time constant at 20 °C", Show::minutes},
                                  Symbol{"E", "activation energy", Show::molar_energy},
-                                 Symbol{"T", "pipe temperature", Show::temperature}};
+                                 Symbol{"T", "pipe temperature", Show::temperature},
+                                 Symbol{"f", "rate of the resin over its data sheet's", Show::ratio}};
 constexpr Formula rate_formula{"cure.rate",
                                {"tk", "time constant 1/k2 in the pipe", Show::minutes},
-                               "tk = t20 exp(E/R (1/T - 1/293.15 K))",
+                               "tk = t20 exp(E/R (1/T - 1/293.15 K)) / f",
                                rate_inputs,
                                "Arrhenius; constants fitted to the data sheet, docs/methods/cure.md",
                                "cure"};
@@ -168,9 +169,9 @@ void record(const Knowledge& known, const Conditions& c, const job::Limits& limi
     const double ratio = std::exp(known.fit.at[log_ratio]);
     const double constant = std::exp(-known.fit.at[log_rate]);
     const double energy = known.fit.at[activation];
-    const double here = constant * std::exp(energy / gas_constant * (1.0 / pipe - 1.0 / reference_kelvin));
+    const double here = constant * std::exp(energy / gas_constant * (1.0 / pipe - 1.0 / reference_kelvin)) / resin.rate;
     const Operand late{limits.late_at_most, Origin::yard};
-    working.add(rate_formula, {constant, energy, c.pipe}, here);
+    working.add(rate_formula, {constant, energy, c.pipe, {resin.rate, Origin::yard}}, here);
     working.add(film_formula, {here, ratio, {resin.gel_conversion, Origin::yard}},
                 isothermal_seconds(law, 0.0, resin.gel_conversion, pipe, 6));
     working.add(attainable_formula,

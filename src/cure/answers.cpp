@@ -189,6 +189,7 @@ Answer detail::answer_of(const Knowledge& known, const Sleeve& sleeve, const Sur
     a.gel = cure.gel;
     a.hard = cure.hard;
     a.rate_sd = cure.rate_sd;
+    a.gel_rate_sd = cure.gel_rate_sd;
     a.temperature_sd = cure.warmth_sd;
     a.extrapolated = a.extrapolated || extrapolates(known, cure.warmest);
     if (!std::isfinite(a.hard.likely.si()) || !std::isfinite(a.hard.log_sd)) {

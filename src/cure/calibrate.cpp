@@ -9,6 +9,7 @@
 
 #include "crossing.hpp"
 #include "data_check.hpp"
+#include "history.hpp"
 #include "patchwright/units/error.hpp"
 
 namespace patchwright::cure::detail {
@@ -324,6 +325,8 @@ Fitted calibrate(const job::Resin& resin) {
     refuse(impossible(resin));
     Fitted fit = fitted(resin);
     refuse(unmet(resin, fit));
+    // After what the sheet is held to: the sheet's own tests went at the sheet's own rate.
+    fit.kinetics = faster(fit.kinetics, resin.rate);
     return fit;
 }
 

@@ -41,9 +41,12 @@ bool extrapolates(const Knowledge& known, double kelvin) {
 }
 
 double rate_sd(const Knowledge& known, double kelvin, bool release) {
-    double deviation = log_time_deviation(known.resin, known.fit, kelvin, false);
-    if (release) deviation = std::max(deviation, log_time_deviation(known.resin, known.fit, kelvin, true));
-    return std::hypot(widened(known, kelvin, deviation), form_doubt);
+    const double gel = log_time_deviation(known.resin, known.fit, kelvin, false);
+    const double whole = release ? std::max(gel, log_time_deviation(known.resin, known.fit, kelvin, true)) : gel;
+    if (!known.resin.rate_spread) return std::hypot(widened(known, kelvin, whole), form_doubt);
+    // What the firm has seen of gelling, the model's form in it; of release the sheet's strip times alone tell.
+    const double seen = std::log1p(*known.resin.rate_spread) / one_in_ten;
+    return widened(known, kelvin, std::sqrt(seen * seen + whole * whole - gel * gel));
 }
 
 double deviation(TemperatureDifference doubt) { return doubt.si() / one_in_ten; }
@@ -162,10 +165,11 @@ Cured cured(const Knowledge& known, const Site& site, const Conditions& c, const
         return std::max(rate_sd(known, cure.course.pipe, to_release), rate_sd(known, cure.warmest, to_release));
     };
     cure.rate_sd = fit_sd(true);
+    cure.gel_rate_sd = fit_sd(false);
     const Outcome cold = follow(site, law, course_of(c, {-1.0 * temperature_sd(c, limits)}), release, grid);
     const double gel_warmth = std::log(cold.gel / cure.likely.gel);
     cure.warmth_sd = std::log(cold.release / cure.likely.release);
-    cure.gel = {Duration::from_si(cure.likely.gel), std::hypot(fit_sd(false), gel_warmth)};
+    cure.gel = {Duration::from_si(cure.likely.gel), std::hypot(cure.gel_rate_sd, gel_warmth)};
     cure.hard = {Duration::from_si(cure.likely.release), std::hypot(cure.rate_sd, cure.warmth_sd)};
     hold_to_edge(known, site, c, limits, cure);
     return cure;

@@ -61,6 +61,7 @@ struct Cured {
     Outcome likely;
     UncertainTime gel, hard;
     double rate_sd = 0.0, warmth_sd = 0.0;  ///< parts of hard.log_sd, which may be less than both together
+    double gel_rate_sd = 0.0;               ///< part of gel.log_sd
     double warmest = 0.0;                   ///< K, of the pipe or of a heated sleeve: the fit must reach that far
     /// The most likely way to be as fast (slow) as `chance` says: both causes in proportion to their shares.
     Shift shift(Side side, const Conditions& conditions, const job::Limits& limits) const;

@@ -151,6 +151,8 @@ std::span<const Field<Site>> Described<Site>::fields() {
         field<&Site::window>("window", Need::never,
                              "hours in which somebody is there: the week keeps all work on site within"),
         field<&Site::coordinates>("coordinates", Need::never, "of the place, for the week's drives"),
+        note<&Site::emergency>("emergency", Need::never, "number to ring, on the day sheet"),
+        note<&Site::hospital>("hospital", Need::never, "the nearest, on the day sheet"),
     };
     return list;
 }
@@ -172,6 +174,7 @@ std::span<const Field<Customer>> Described<Customer>::fields() {
         field<&Customer::name>("name", Need::never, "as on the quote"),
         note<&Customer::address>("address", Need::never, "as on the quote"),
         note<&Customer::site_address>("site_address", Need::never, "where the drain lies"),
+        note<&Customer::phone>("phone", Need::never, "for the crew, on the day sheet"),
     };
     return list;
 }

@@ -97,6 +97,9 @@ std::span<const Field<PatchRecord>> Described<PatchRecord>::fields() {
         field<&PatchRecord::part_a>("part_a", never, weighed, usual_weighed,
                                     "weighed, for the mix that the sleeve was wet out from, all pots"),
         field<&PatchRecord::part_b>("part_b", never, weighed, usual_weighed, "the same of part B"),
+        field<&PatchRecord::left_over>("left_over", never, "0 g to 1000 kg", "0 g to 5 kg",
+                                       "of that mix, in pot and tray, when its sleeves were wet out; weighed. For the "
+                                       "yard's resin_excess"),
         field<&PatchRecord::part_a_batch>("part_a_batch", never, "batch number on the can"),
         field<&PatchRecord::part_b_batch>("part_b_batch", never, "batch number on the can"),
         field<&PatchRecord::part_a_expiry>("part_a_expiry", never, "last day of use on the can"),
@@ -108,6 +111,8 @@ std::span<const Field<PatchRecord>> Described<PatchRecord>::fields() {
         field<&PatchRecord::poured_at>("poured_at", never, "the pot was empty"),
         field<&PatchRecord::inflated_at>("inflated_at", never, "the packer was at its pressure"),
         field<&PatchRecord::creased_at>("creased_at", never, "the wrinkle check was over"),
+        field<&PatchRecord::gelled_at>("gelled_at", never,
+                                       "the witness drew no more threads, as seen; for the rate of the resin"),
         field<&PatchRecord::deflated_at>("deflated_at", never, "deflated; earlier than mixed_at: next day"),
         field<&PatchRecord::deflated_on>("deflated_on", never, "day of it, where it is not within 24 h of mixing"),
         field<&PatchRecord::pressures>("pressures", never, "start, half way, end"),

@@ -48,6 +48,13 @@ std::span<const Field<Resin>> Described<Resin>::fields() {
         field<&Resin::application_max>("application_max", Need::always, application, usual_application,
                                        "highest temperature of pipe and resin"),
         field<&Resin::data>("data", Need::always, "times of the data sheet, one pot life at least"),
+        field<&Resin::rate>("rate", Need::never, "0.2 to 5", "0.5 to 2",
+                            "how fast it is in the firm's pipes, over the data sheet's; 1 when left out. From "
+                            "patchwright learn"),
+        share<&Resin::rate_spread>(
+            "rate_spread", Need::never, "1 % to 200 %", "3 % to 60 %",
+            "one sleeve in ten is quicker than that by more, one slower; the fit's own doubt when "
+            "left out"),
         field<&Resin::heat_of_reaction>("heat_of_reaction", Need::always, "above 0 J/g to 2000 J/g",
                                         "100 J/g to 600 J/g", "of the mix"),
         field<&Resin::specific_heat>("specific_heat", Need::always, "500 J/(kg K) to 5000 J/(kg K)",

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <map>
 
+#include "materials.hpp"
+
 namespace patchwright::learn {
 namespace {
 
@@ -131,13 +133,14 @@ void add_rates(const std::vector<job::Record>& records, const job::Yard& yard, L
     for (const auto& [id, count] : uses) {
         const auto packer = std::find_if(yard.packers.begin(), yard.packers.end(),
                                          [&, &name = id](const auto& p) { return p.id == name; });
-        learned.packers.push_back({id, count, packer == yard.packers.end() ? 0 : packer->expected_uses});
+        learned.packers.push_back(
+            {id, count, packer == yard.packers.end() ? 0 : std::max(packer->count, 1) * packer->expected_uses});
     }
 }
 
 }  // namespace
 
-Learned learn(const std::vector<job::Record>& records, const job::Yard& yard) {
+Learned learn(const std::vector<job::Record>& records, const job::Yard& yard, const std::vector<plan::Plan>& plans) {
     Learned learned;
     learned.records = static_cast<int>(records.size());
     const auto& d = yard.durations;
@@ -153,6 +156,7 @@ Learned learn(const std::vector<job::Record>& records, const job::Yard& yard) {
         add(row.key, before, ratios(records, row.what, {{before.likely, row.units}}, learned), learned);
     }
     add_rates(records, yard, learned);
+    add_materials(records, yard, plans, learned);
     return learned;
 }
 

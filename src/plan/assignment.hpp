@@ -48,10 +48,9 @@ struct Assignment {
 /// The cheapest sequence of days, exact for what `cost` gives.
 ///
 /// Dynamic programme over the sets of sleeves that are done, with bounds in place of costs; the days on the cheapest
-/// path get the better bound, then their price, and the programme is run again until every day on its path has one. Ends
-/// early when the bound
-/// reaches `not_above`, or after `max_priced` prices: then `bound` says how far off the best may be.
-/// At most 16 sleeves; more throw std::invalid_argument.
+/// path get the better bound, then their price, and the programme is run again until every day on its path has one.
+/// Ends early when the bound reaches `not_above`, or after `max_priced` prices: then `bound` says how far off the best
+/// may be. At most 16 sleeves; more throw std::invalid_argument.
 Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int max_priced);
 
 }  // namespace patchwright::plan

@@ -6,6 +6,7 @@
 #include "patchwright/cure/followed.hpp"
 #include "patchwright/record/measured.hpp"
 #include "patchwright/units/error.hpp"
+#include "workings.hpp"
 
 namespace patchwright::record {
 namespace {
@@ -20,27 +21,34 @@ double conversion_at(const std::vector<cure::CurvePoint>& curve, Duration time) 
 }
 
 Cure along_probe(const job::Resin& resin, std::vector<cure::Note> notes, const job::PatchRecord& r,
-                 const plan::Patch& p, Duration let_down, const job::Limits& limits) {
+                 const plan::Patch& p, Duration let_down, const job::Limits& limits, Working& working) {
     notes = from_mixing(std::move(notes), r, p);
     const auto followed = cure::follow_notes(resin, notes, let_down, limits);
-    return {followed.conversion,      followed.soft_probability, followed.hard,
-            notes.back().temperature, notes.size() - 1,          true};
+    const auto last = notes.back().temperature;
+    working.add(reached_formula, {{let_down, Origin::given}, {last, Origin::given}}, followed.conversion);
+    working.add(probe_formula,
+                {{static_cast<double>(notes.size()), Origin::given}, {let_down, Origin::given}, followed.hard},
+                followed.soft_probability);
+    return {followed.conversion, followed.soft_probability, followed.hard, last, notes.size() - 1, true};
 }
 
 Cure in_measured_pipe(const job::Resin& resin, const std::vector<cure::Note>& in_pipe, const job::PatchRecord& r,
-                      const plan::Patch& p, Duration let_down, const job::Limits& limits) {
+                      const plan::Patch& p, Duration let_down, const job::Limits& limits, Working& working) {
     const auto conditions = as_measured(r, p, in_pipe, let_down);
     const cure::Model model{resin};
-    Working off = Working::off();
-    const auto answer = model.answer_without_pot(p.sleeve, p.surroundings, conditions, limits, off);
+    working.add(mean_formula,
+                {{static_cast<double>(in_pipe.size()), Origin::given},
+                 {r.after_mixing(r.inflated_at).value_or(Duration{}), Origin::given},
+                 {let_down, Origin::given}},
+                *conditions.pipe);
+    const auto answer = model.answer_without_pot(p.sleeve, p.surroundings, conditions, limits, working);
     if (answer.refused) throw RangeError(*answer.refused);
     const auto curve = model.curve(p.sleeve, p.surroundings, conditions, limits, cure::Side::likely);
-    return {conversion_at(curve, let_down),
-            1.0 - answer.hard.chance_before(let_down),
-            answer.hard.likely,
-            *conditions.pipe,
-            in_pipe.size(),
-            false};
+    const Operand deflated{let_down, Origin::given};
+    const double conversion = conversion_at(curve, let_down), soft = 1.0 - answer.hard.chance_before(let_down);
+    working.add(reached_formula, {deflated, conditions.pipe}, conversion);
+    working.add(soft_formula, {deflated, answer.hard.likely, answer.hard.log_sd}, soft);
+    return {conversion, soft, answer.hard.likely, *conditions.pipe, in_pipe.size(), false};
 }
 
 }  // namespace
@@ -48,16 +56,18 @@ Cure in_measured_pipe(const job::Resin& resin, const std::vector<cure::Note>& in
 void add_cure(const plan::Plan& plan, Patch& built) {
     const auto& p = plan.patches[built.patch];
     const auto& resin = plan.resin_of(p);
+    const auto& limits = plan.yard->limits;
     const auto let_down = built.record != nullptr ? built.record->deflated_after() : std::nullopt;
+    Working working;
     if (!let_down || *let_down <= Duration{}) {
         built.why_no_cure = "mixing and deflating were not both noted";
     } else {
         const auto& r = *built.record;
         try {
             const auto probe = temperature_notes(r, *let_down, true);
-            built.cure = probe.size() > 1 ? along_probe(resin, probe, r, p, *let_down, plan.yard->limits)
+            built.cure = probe.size() > 1 ? along_probe(resin, probe, r, p, *let_down, limits, working)
                                           : in_measured_pipe(resin, temperature_notes(r, *let_down, false), r, p,
-                                                             *let_down, plan.yard->limits);
+                                                             *let_down, limits, working);
         } catch (const Error& error) {  // outside what the model holds for
             built.why_no_cure = error.what();
         }
@@ -65,9 +75,11 @@ void add_cure(const plan::Plan& plan, Patch& built) {
     Checks checks{built.checks};
     Check& check = checks.figure("soft when deflated", Show::percent, p.cure.soft_probability,
                                  built.cure ? std::optional{built.cure->soft_probability} : std::nullopt,
-                                 {std::nullopt, plan.yard->limits.soft_at_most});
+                                 {std::nullopt, limits.soft_at_most});
     check.as = As::chance;
     check.limit_words = built.why_no_cure;
+    check.limit_from = "soft_at_most of the yard's limits";
+    if (built.cure) check.working = std::move(working);
 }
 
 }  // namespace patchwright::record

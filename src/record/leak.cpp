@@ -32,10 +32,18 @@ std::optional<Duration> clock_ran(const job::LeakRecord& r) {
     return r.readings.size() < 2 ? std::nullopt : std::optional{r.readings.back().after - r.readings.front().after};
 }
 
+/// The standard's figures come from one working; what it does not compute it says as it stands.
+void explain(std::vector<Check>& checks, const Working& working) {
+    for (Check& check : checks) {
+        check.working = working;
+        check.limit_from = "the standard, docs/methods/leaktest.md";
+    }
+}
+
 void air(const job::LeakRecord& r, Test& test, Checks& checks) {
-    Working off = Working::off();
+    Working working;
     const auto wall = r.dry_concrete == job::YesNo::yes ? leaktest::Wall::dry_concrete : leaktest::Wall::other;
-    const auto rule = leaktest::air_test(air_method(r.method), test.bore, test.length, off, wall);
+    const auto rule = leaktest::air_test(air_method(r.method), test.bore, test.length, working, wall);
     using P = std::optional<Pressure>;
     using D = std::optional<Duration>;
     const Pressure start = rule.start + r.outside.value_or(Pressure{});
@@ -44,12 +52,13 @@ void air(const job::LeakRecord& r, Test& test, Checks& checks) {
     checks.figure("time", Show::seconds, D{rule.time}, clock_ran(r), D{rule.time}, D{});
     const P drop = clock_ran(r) ? P{r.readings.front().pressure - r.readings.back().pressure} : P{};
     checks.figure("pressure drop", Show::test_pressure, P{}, drop, P{}, P{rule.allowed_drop});
+    explain(test.checks, working);
 }
 
 /// The level is held for so long: a test that ran longer may take no more water than the standard's time allows.
 void water(const job::LeakRecord& r, Test& test, Checks& checks) {
-    Working off = Working::off();
-    const auto rule = leaktest::water_test(test.bore, test.length, off);
+    Working working;
+    const auto rule = leaktest::water_test(test.bore, test.length, working);
     using D = std::optional<Duration>;
     using V = std::optional<Volume>;
     checks.figure("full before", Show::minutes, D{rule.soaking}, r.settled, D{rule.soaking}, D{});
@@ -63,6 +72,7 @@ void water(const job::LeakRecord& r, Test& test, Checks& checks) {
                   {std::nullopt, rule.max_pressure.si()});
     checks.figure("time", Show::minutes, D{rule.time}, clock_ran(r), D{rule.time}, D{});
     checks.figure("water added", Show::litres, V{}, r.added, V{}, V{rule.allowed});
+    explain(test.checks, working);
 }
 
 }  // namespace

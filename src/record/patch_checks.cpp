@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "checks.hpp"
+#include "workings.hpp"
 
 namespace patchwright::record {
 namespace {
@@ -30,7 +31,7 @@ public:
           plan_{plan},
           r_{built.record != nullptr ? *built.record : nothing_noted()},
           date_{built.date},
-          limits_{site_limits(p_, r_.pipe_temperature, r_.resin_temperature, r_.air_temperature)},
+          limits_{site_limits(p_, r_.pipe_temperature, r_.resin_temperature, r_.air_temperature, &workings_)},
           checks_{built.checks} {}
 
     void all() {
@@ -49,23 +50,38 @@ private:
     static std::optional<double> kelvin(const std::optional<Temperature>& t) {
         return t ? std::optional{t->in_kelvin()} : std::nullopt;
     }
+    std::string as_planned(std::string_view figure) const {
+        return fmt::format("as planned; its working: why JOB {}.{}", p_.id, figure);
+    }
     static std::string clock(const std::optional<ClockTime>& t) { return t ? format(*t) : std::string{}; }
 
     void before() {
         const auto& resin = plan_.resin_of(p_);
         const auto least = resin.application_min.in_kelvin(), most = resin.application_max.in_kelvin();
         const bool heated = p_.conditions.heating.medium != cure::Heating::Medium::none;
-        checks_.figure("pipe temperature", Show::temperature, p_.conditions.pipe->in_kelvin(),
-                       kelvin(r_.pipe_temperature), {heated ? std::nullopt : std::optional{least}, most});
-        checks_.figure("resin temperature", Show::temperature, p_.conditions.resin->in_kelvin(),
-                       kelvin(r_.resin_temperature), {least, most});
+        const auto application =
+            fmt::format("application_min and application_max of resin {} in the yard file", resin.id);
+        checks_
+            .figure("pipe temperature", Show::temperature, p_.conditions.pipe->in_kelvin(), kelvin(r_.pipe_temperature),
+                    {heated ? std::nullopt : std::optional{least}, most})
+            .limit_from = application;
+        checks_
+            .figure("resin temperature", Show::temperature, p_.conditions.resin->in_kelvin(),
+                    kelvin(r_.resin_temperature), {least, most})
+            .limit_from = application;
         checks_.words("packer", p_.option.packer.id, r_.packer, r_.packer == p_.option.packer.id);
-        checks_.figure("bench test pressure", Show::gauge_pressure, OptionalPressure{p_.bench.pressure},
-                       r_.bench_test.pressure, OptionalPressure{p_.bench.pressure}, OptionalPressure{});
-        checks_.figure("bench test held", Show::minutes, OptionalDuration{p_.bench.hold}, r_.bench_test.held,
-                       OptionalDuration{p_.bench.hold}, OptionalDuration{});
-        checks_.figure("bench test drop", Show::test_pressure, OptionalPressure{}, r_.bench_test.drop,
-                       OptionalPressure{}, OptionalPressure{p_.bench.allowed_drop});
+        checks_
+            .figure("bench test pressure", Show::gauge_pressure, OptionalPressure{p_.bench.pressure},
+                    r_.bench_test.pressure, OptionalPressure{p_.bench.pressure}, OptionalPressure{})
+            .limit_from = as_planned("bench-test");
+        checks_
+            .figure("bench test held", Show::minutes, OptionalDuration{p_.bench.hold}, r_.bench_test.held,
+                    OptionalDuration{p_.bench.hold}, OptionalDuration{})
+            .limit_from = "bench_hold of the yard's limits";
+        checks_
+            .figure("bench test drop", Show::test_pressure, OptionalPressure{}, r_.bench_test.drop, OptionalPressure{},
+                    OptionalPressure{p_.bench.allowed_drop})
+            .limit_from = "bench_drop of the yard's limits";
     }
 
     void weights() {
@@ -75,13 +91,17 @@ private:
         for (const int patch : batch.patches)
             in_sleeves += plan_.patches[static_cast<std::size_t>(patch)].need.in_sleeve();
         const bool both = r_.part_a && r_.part_b;
-        checks_.figure("mixed", Show::scale_mass, std::optional{batch.total},
-                       both ? std::optional{*r_.part_a + *r_.part_b} : std::nullopt, std::optional{in_sleeves},
-                       std::optional<Mass>{});
+        Check& mixed = checks_.figure("mixed", Show::scale_mass, std::optional{batch.total},
+                                      both ? std::optional{*r_.part_a + *r_.part_b} : std::nullopt,
+                                      std::optional{in_sleeves}, std::optional<Mass>{});
+        mixed.working.add(mixed_formula, {static_cast<double>(batch.patches.size())}, in_sleeves);
         const double ratio = resin.parts_b / resin.parts_a;
-        checks_.figure("B to A by mass", Show::conversion, batch.part_b / batch.part_a,
-                       both ? std::optional{*r_.part_b / *r_.part_a} : std::nullopt,
-                       {ratio * (1.0 - ratio_tolerance), ratio * (1.0 + ratio_tolerance)});
+        const double least = ratio * (1.0 - ratio_tolerance), most = ratio * (1.0 + ratio_tolerance);
+        Check& by_mass = checks_.figure("B to A by mass", Show::conversion, batch.part_b / batch.part_a,
+                                        both ? std::optional{*r_.part_b / *r_.part_a} : std::nullopt, {least, most});
+        const Operand a{resin.parts_a, Origin::yard}, b{resin.parts_b, Origin::yard};
+        by_mass.working.add(least_ratio_formula, {a, b, {ratio_tolerance, Origin::assumed}}, least);
+        by_mass.working.add(most_ratio_formula, {a, b, {ratio_tolerance, Origin::assumed}}, most);
         std::string dates;
         if (r_.part_a_expiry && r_.part_b_expiry)
             dates = fmt::format("A {}, B {}", format(*r_.part_a_expiry), format(*r_.part_b_expiry));
@@ -91,28 +111,42 @@ private:
 
     /// From mixing, with the clock beside it.
     void since_mixing(std::string_view what, OptionalDuration planned, const std::optional<ClockTime>& at,
-                      OptionalDuration least, OptionalDuration most, bool known) {
+                      OptionalDuration least, OptionalDuration most, const Working& working) {
         const OptionalDuration done = what == "deflated" ? r_.deflated_after() : r_.after_mixing(at);
         Check& check = checks_.figure(what, Show::span, planned, done, least, most);
         check.done_words = at && !done ? clock(at) + ", mixing not noted" : clock(at);
         if (!limits_.as_planned) check.limit_words = "as measured";
-        if (known) return;
-        check.limit_words =
-            least || what == "deflated" ? "colder than the card's table" : "warmer than the card's tables";
+        check.working = working;
+        if (least || most) return;
+        check.limit_words = what == "deflated" ? "colder than the card's table" : "warmer than the card's tables";
         if (done) check.verdict = Verdict::missed;
     }
 
     void times() {
         const auto at = [](schedule::Minute m) { return std::optional{(m % (24 * 60)) * 60.0}; };
         const auto mixed = r_.mixed_at ? std::optional{r_.mixed_at->minutes * 60.0} : std::nullopt;
-        checks_.figure("mixed at", Show::ratio, at(t_.mix), mixed, {none, at(t_.latest_mix)}).as = As::clock;
+        Check& mix = checks_.figure("mixed at", Show::ratio, at(t_.mix), mixed, {none, at(t_.latest_mix)});
+        mix.as = As::clock;
+        mix.limit_from = "the latest minute from which the planned day still closes";
         const auto span = [&](schedule::Minute m) { return OptionalDuration{(m - t_.mix) * unit::minute}; };
-        since_mixing("poured", none, r_.poured_at, none, limits_.pour_by, limits_.pour_by.has_value());
-        since_mixing("inflated", span(t_.inflate), r_.inflated_at, none, limits_.inflate_by,
-                     limits_.inflate_by.has_value());
-        since_mixing("wrinkle check over", none, r_.creased_at, none, limits_.crease_by, limits_.crease_by.has_value());
-        since_mixing("deflated", span(t_.let_down), r_.deflated_at, limits_.let_down, none,
-                     limits_.let_down.has_value());
+        since_mixing("poured", none, r_.poured_at, none, limits_.pour_by, workings_.pour_by);
+        since_mixing("inflated", span(t_.inflate), r_.inflated_at, none, limits_.inflate_by, workings_.inflate_by);
+        since_mixing("wrinkle check over", none, r_.creased_at, none, limits_.crease_by, workings_.crease_by);
+        gelled();
+        since_mixing("deflated", span(t_.let_down), r_.deflated_at, limits_.let_down, none, workings_.let_down);
+    }
+
+    /// Not before its wrinkle check was over, as noted, else by the card.
+    void gelled() {
+        const auto checked = r_.after_mixing(r_.creased_at);
+        Check& check =
+            checks_.figure("gelled", Show::span, OptionalDuration{p_.cure.sheet.gel}, r_.after_mixing(r_.gelled_at),
+                           checked ? checked : limits_.crease_by, OptionalDuration{});
+        check.done_words = clock(r_.gelled_at);
+        if (checked)
+            check.limit_from = "when its wrinkle check was over, as noted";
+        else
+            check.working = workings_.crease_by;
     }
 
     /// Lowest and highest from inflated to deflated.
@@ -127,14 +161,20 @@ private:
             highest = std::max(highest.value_or(p), p);
         }
         const auto& plan = p_.pressure;
-        checks_.figure("lowest pressure", Show::gauge_pressure, plan.set.si(), lowest, {plan.minimum.si(), none});
-        checks_.figure("highest pressure", Show::gauge_pressure, plan.set.si(), highest, {none, plan.maximum.si()});
+        checks_.figure("lowest pressure", Show::gauge_pressure, plan.set.si(), lowest, {plan.minimum.si(), none})
+            .limit_from = as_planned("least-pressure");
+        checks_.figure("highest pressure", Show::gauge_pressure, plan.set.si(), highest, {none, plan.maximum.si()})
+            .limit_from = as_planned("most-pressure");
     }
 
     void after() {
         const Length tolerance = yard_.limits.tolerance;
-        checks_.figure("mark", Show::run_distance, OptionalLength{p_.rigging.mark}, r_.mark,
-                       OptionalLength{p_.rigging.mark - tolerance}, OptionalLength{p_.rigging.mark + tolerance});
+        Check& mark =
+            checks_.figure("mark", Show::run_distance, OptionalLength{p_.rigging.mark}, r_.mark,
+                           OptionalLength{p_.rigging.mark - tolerance}, OptionalLength{p_.rigging.mark + tolerance});
+        const Operand allowed{tolerance, Origin::yard};
+        mark.working.add(least_mark_formula, {p_.rigging.mark, allowed}, *mark.least);
+        mark.working.add(most_mark_formula, {p_.rigging.mark, allowed}, *mark.most);
         witness();
         ends();
         branches();
@@ -161,10 +201,13 @@ private:
             last = std::max(last, run_.defects[static_cast<std::size_t>(d)].to);
         }
         const Length overlap = yard_.limits.overlap;
-        checks_.figure("sleeve begins", Show::run_distance, OptionalLength{p_.start}, r_.starts_at, OptionalLength{},
-                       OptionalLength{std::max(first - overlap, Length{})});
-        checks_.figure("sleeve ends", Show::run_distance, OptionalLength{p_.end}, r_.ends_at,
-                       OptionalLength{std::min(last + overlap, run_.length)}, OptionalLength{});
+        const Operand lapped{overlap, Origin::yard};
+        Check& begins = checks_.figure("sleeve begins", Show::run_distance, OptionalLength{p_.start}, r_.starts_at,
+                                       OptionalLength{}, OptionalLength{std::max(first - overlap, Length{})});
+        begins.working.add(begins_formula, {{first, Origin::given}, lapped}, *begins.most);
+        Check& ends = checks_.figure("sleeve ends", Show::run_distance, OptionalLength{p_.end}, r_.ends_at,
+                                     OptionalLength{std::min(last + overlap, run_.length)}, OptionalLength{});
+        ends.working.add(ends_formula, {{last, Origin::given}, lapped, {run_.length, Origin::given}}, *ends.least);
     }
 
     /// Live connections beside it stay open, but for those that it was made for.
@@ -192,6 +235,7 @@ private:
     const plan::Plan& plan_;
     const job::PatchRecord& r_;
     std::optional<Date> date_;
+    SiteWorkings workings_;
     SiteLimits limits_;
     Checks checks_;
 };
@@ -210,6 +254,7 @@ void add_day_checks(const plan::Plan& plan, const job::Record& record, AsBuilt& 
         Check& check = checks.figure("back in the yard", Show::ratio, plan.schedule.days[d].finish * 60.0, back,
                                      {std::nullopt, plan.job->site.finish.minutes * 60.0});
         check.as = As::clock;
+        check.limit_from = "finish of the site in the job file";
         check.done_words = day != nullptr ? day->who : std::string{};
     }
 }

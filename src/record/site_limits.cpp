@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "patchwright/record/as_built.hpp"
+#include "workings.hpp"
 
 namespace patchwright::record {
 namespace {
@@ -15,7 +16,7 @@ bool reads_as(Temperature measured, Temperature planned) {
 }  // namespace
 
 SiteLimits site_limits(const plan::Patch& p, std::optional<Temperature> pipe, std::optional<Temperature> resin,
-                       std::optional<Temperature> air) {
+                       std::optional<Temperature> air, SiteWorkings* workings) {
     const auto taken = [](std::optional<Temperature> measured, Temperature planned) {
         return measured && !reads_as(*measured, planned) ? *measured : planned;
     };
@@ -47,6 +48,22 @@ SiteLimits site_limits(const plan::Patch& p, std::optional<Temperature> pipe, st
         limits.pour_by = best->pour_by;
         limits.inflate_by = std::min(best->inflate_by, warmer->inflate_by);
         limits.crease_by = *limits.inflate_by + (best->crease_by - best->inflate_by);
+    }
+    if (workings != nullptr) {
+        const auto from = [](bool measured) { return measured ? Origin::given : Origin::computed; };
+        const Operand wall_in{wall, from(pipe.has_value())}, mix_in{mix, from(resin.has_value())},
+            air_in{table, from(air.has_value())};
+        if (colder != nullptr) workings->let_down.add(let_down_formula, {wall_in, colder->pipe}, colder->let_down);
+        if (limits.inflate_by) {
+            workings->pour_by.add(pour_by_formula, {mix_in, air_in, best->resin, best->air}, best->pour_by);
+            auto& inflate = workings->inflate_by;
+            inflate.add(by_air_formula, {mix_in, air_in, best->resin, best->air}, best->inflate_by);
+            inflate.add(by_pipe_formula, {wall_in, warmer->pipe}, warmer->inflate_by);
+            inflate.add(inflate_by_formula, {best->inflate_by, warmer->inflate_by}, *limits.inflate_by);
+            workings->crease_by = inflate;
+            workings->crease_by.add(crease_by_formula, {*limits.inflate_by, best->crease_by - best->inflate_by},
+                                    *limits.crease_by);
+        }
     }
     limits.as_planned = limits.let_down == card.let_down && limits.pour_by == card.pour_by &&
                         limits.inflate_by == card.inflate_by && limits.crease_by == card.crease_by;

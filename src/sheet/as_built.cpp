@@ -53,7 +53,8 @@ std::string resin_words(const Context& c, const job::PatchRecord& r) {
                            batch.empty() ? "" : ", batch " + batch);
     };
     const auto a = part("A", r.part_a, r.part_a_batch), b = part("B", r.part_b, r.part_b_batch);
-    return a + (a.empty() || b.empty() ? "" : "; ") + b;
+    const auto left = r.left_over ? "; left over " + show(c, Show::scale_mass, *r.left_over) : std::string{};
+    return a + (a.empty() || b.empty() ? "" : "; ") + b + left;
 }
 
 /// What was noted and is held to nothing.
@@ -211,10 +212,11 @@ std::vector<Sheet> as_built_sheets(const Context& c, const Recorded& recorded) {
         sheet.banners.emplace_back("Demonstration yard: invented resins and packers, not yours.");
     add_days(c, recorded, sheet);
     add_summary(c, recorded, sheet);
+    // Below what was missed: who signs has read it, and the line never stands alone on a last page.
+    sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Checked by", "Date"}}});
     add_drawings(c, recorded, sheet);
     for (const auto& built : recorded.built->patches) sheet.blocks.push_back(built_card(c, recorded, built));
     add_other_notes(recorded, sheet);
-    sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Checked by", "Date"}}});
     std::vector<Sheet> sheets{std::move(sheet)};
     add_tests(c, recorded, sheets);
     return sheets;

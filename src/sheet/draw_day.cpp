@@ -103,7 +103,7 @@ void add_patch_row(Canvas& canvas, const Context& c, const Axis& axis, const std
     add_mark(canvas, x_down, bar_top, down, down_left, false);
 }
 
-double add_key(Canvas& canvas, double y) {
+double add_day_key(Canvas& canvas, double y) {
     double x = day_plot_left;
     const auto entry = [&](const char* words, const Polygon& style) {
         canvas.rectangle(x, y, 5.0, 2.6, style);
@@ -164,7 +164,7 @@ Drawing draw_day(const Context& c, int day, bool titled) {
         y += patch_row;
         canvas.line({0, y}, {paper_width, y}, 0.12, Ink::mid);
     }
-    y = add_key(canvas, bottom + 1.4);
+    y = add_day_key(canvas, bottom + 1.4);
     canvas.set_height(y + 0.4);
     return canvas.take();
 }

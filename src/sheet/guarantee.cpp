@@ -81,8 +81,11 @@ void add_patches(const Context& c, const Recorded& recorded, Sheet& sheet) {
         paragraph(fmt::format("Not on this page until we have looked at it again: {}.", list), Emphasis::strong));
 }
 
+/// On a page of their own where the first has no room: they belong to what is guaranteed, and none is left out.
 void add_pictures(const Context& c, const Recorded& recorded, Sheet& sheet) {
-    if (!c.drawings) return;
+    if (!c.drawings || !finished(recorded)) return;
+    sheet.blocks.push_back({PageBreak{true}});
+    sheet.blocks.push_back(heading("Where they lie"));
     auto lies = as_lies(c, recorded);
     std::vector<plan::Patch> standing;
     for (const auto& built : recorded.built->patches)
@@ -145,11 +148,11 @@ Sheet guarantee_sheet(const Context& c, const Recorded& recorded) {
     if (c.yard().demonstration) sheet.banners.emplace_back("demonstration firm, not yours");
     add_head(c, sheet);
     add_patches(c, recorded, sheet);
-    add_pictures(c, recorded, sheet);
     add_passed_tests(recorded, sheet);
     if (finished(recorded)) add_guarantee(c, recorded, sheet);
     const auto& firm = c.yard().firm.name.empty() ? c.yard().name : c.yard().firm.name;
     sheet.blocks.push_back({Signature{{"For " + firm, "Date"}}});
+    add_pictures(c, recorded, sheet);
     return sheet;
 }
 

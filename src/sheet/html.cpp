@@ -86,6 +86,16 @@ public:
     }
     std::string take() { return std::move(out_); }
     bool live() const { return live_; }
+    /// One touch to each card, from wherever on the page.
+    std::string jumps() const {
+        std::string links;
+        for (std::size_t i = 0; i < cards_.size(); ++i) {
+            const std::string_view title = cards_[i];
+            links += fmt::format("<a href=\"#card-{}\">{}</a>\n", i + 1,
+                                 escaped(title.starts_with("Patch ") ? title.substr(6) : title));
+        }
+        return fmt::format("<nav class=\"jumps\">\n{}</nav>\n", links);
+    }
 
 private:
     void element(const char* tag, const char* look, std::string_view text) {
@@ -172,6 +182,7 @@ private:
 
     const std::function<std::string(const Drawing&)>& draw_;
     std::string out_;
+    std::vector<std::string> cards_;  ///< titles, by their numbers on the page from 1
     bool live_ = false;
 };
 
@@ -195,7 +206,11 @@ void HtmlPrinter::print(const Table& t) {
         for (std::size_t i = 0; i < row.size(); ++i) {
             const bool blank = t.columns[i].blank && row[i].empty();
             const auto label = blank ? fmt::format("{}, {}", row_name(row), t.columns[i].title) : std::string{};
-            out_ += fmt::format("<td{}>{}</td>", look(i), blank ? line_to_write_on(label) : escaped(row[i]));
+            // On a phone such a row has its titles in it.
+            const auto title = t.strong && !t.columns[i].title.empty()
+                                   ? fmt::format(" data-title=\"{}\"", escaped(t.columns[i].title))
+                                   : std::string{};
+            out_ += fmt::format("<td{}{}>{}</td>", look(i), title, blank ? line_to_write_on(label) : escaped(row[i]));
         }
         out_ += "</tr>\n";
     }
@@ -203,12 +218,13 @@ void HtmlPrinter::print(const Table& t) {
 }
 
 void HtmlPrinter::print(const Card& card) {
+    cards_.push_back(card.title);
     if (!card.limits) {
-        out_ += "<div class=\"card\">\n";
+        out_ += fmt::format("<div class=\"card\" id=\"card-{}\">\n", cards_.size());
     } else {
         live_ = true;
-        out_ += fmt::format("<div class=\"card\" data-patch=\"{}\" data-limits=\"{}\">\n", escaped(card.limits->patch),
-                            escaped(limits_json(*card.limits).dump()));
+        out_ += fmt::format("<div class=\"card\" id=\"card-{}\" data-patch=\"{}\" data-limits=\"{}\">\n", cards_.size(),
+                            escaped(card.limits->patch), escaped(limits_json(*card.limits).dump()));
     }
     element("h3", "", card.title);
     if (!card.subtitle.empty()) element("p", "", card.subtitle);
@@ -249,6 +265,7 @@ std::string html(const std::vector<Sheet>& sheets, const std::function<std::stri
         "content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>{}</style>\n</head>\n<body "
         "data-reference=\"{}\" data-content=\"{:016x}\">\n",
         escaped(first.language), escaped(title), html_style, escaped(first.reference), checksum(content));
+    if (live) page += printer.jumps();
     page += content;
     if (live) page += "<div class=\"save\" hidden><button type=\"button\">Save the record</button></div>\n";
     return page + fmt::format("<script>{}</script>\n</body>\n</html>\n", html_script);

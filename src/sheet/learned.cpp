@@ -1,10 +1,11 @@
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
 
-#include "patchwright/io/read.hpp"
+#include "patchwright/io/change.hpp"
 #include "patchwright/sheet/learn.hpp"
 #include "patchwright/units/format.hpp"
 #include "words.hpp"
@@ -23,24 +24,50 @@ std::string three(const job::Spread<Duration>& s) {
 }
 std::string percent(double share) { return fmt::format("{:.2f} %", 100.0 * share); }
 
-Json three_json(const job::Spread<Duration>& s) {
-    return {{"low", minutes(s.low)}, {"likely", minutes(s.likely)}, {"high", minutes(s.high)}};
-}
-std::string money(Money amount) { return fmt::format("{} {}", decimal_text(amount), amount.currency().code()); }
+/// Changes of the yard file, one key each.
+class YardChanges {
+public:
+    void text(std::vector<std::string> path, std::string_view value) {
+        list_.push_back(job::set_text(job::FileKind::yard, std::move(path), value));
+    }
+    void json(std::vector<std::string> path, const Json& value) {
+        list_.push_back({job::FileKind::yard, std::move(path), value.dump()});
+    }
+    const std::vector<job::Change>& list() const { return list_; }
 
-/// Of a risk that the built-in yard has too only what changes; of the firm's own all that such a risk must say.
-Json risk_json(const job::Risk& risk, double probability) {
-    Json json;
-    json["id"] = risk.id;
-    json["probability"] = percent(probability);
-    const auto& known = io::builtin_yard().risks;
-    if (std::any_of(known.begin(), known.end(), [&](const job::Risk& other) { return other.id == risk.id; }))
-        return json;
-    json["words"] = risk.words;
-    json["cost"] = {
-        {"low", money(risk.cost.low)}, {"likely", money(risk.cost.likely)}, {"high", money(risk.cost.high)}};
-    json["consequence"] = risk.consequence == job::Risk::Consequence::redo ? "redo" : "dig";
-    return json;
+private:
+    std::vector<job::Change> list_;
+};
+
+void put_durations(const learn::Learned& learned, YardChanges& yard) {
+    for (const auto& d : learned.durations) {
+        const std::string key{d.key};
+        yard.text({"durations", "_help_" + key}, fmt::format("from {} noted; before {}", d.noted, three(d.before)));
+        yard.text({"durations", key, "low"}, minutes(d.after.low));
+        yard.text({"durations", key, "likely"}, minutes(d.after.likely));
+        yard.text({"durations", key, "high"}, minutes(d.after.high));
+    }
+}
+
+void put_resins(const learn::Learned& learned, YardChanges& yard) {
+    for (const auto& r : learned.resins) {
+        yard.text({"resins", r.id, "_help_rate"},
+                  fmt::format("from {} gel times; before {:.3f}, {}", r.noted, r.before, percent(r.spread_before)));
+        yard.json({"resins", r.id, "rate"}, std::round(1000.0 * r.after) / 1000.0);
+        yard.text({"resins", r.id, "rate_spread"}, percent(std::clamp(r.spread_after, 0.01, 2.0)));
+    }
+    if (!learned.excess) return;
+    yard.text({"limits", "_help_resin_excess"},
+              fmt::format("from {} mixes; before {}", learned.excess->noted, percent(learned.excess->before)));
+    yard.text({"limits", "resin_excess"}, percent(learned.excess->after));
+}
+
+void put_rates(const learn::Learned& learned, YardChanges& yard) {
+    for (const auto& r : learned.rates) {
+        yard.text({"risks", r.risk, "_help_probability"},
+                  fmt::format("{} of {}; before {}", r.happened, r.sleeves, percent(r.before)));
+        yard.text({"risks", r.risk, "probability"}, percent(r.after));
+    }
 }
 
 void add_durations(const learn::Learned& learned, Sheet& sheet) {
@@ -65,14 +92,49 @@ void add_rates(const learn::Learned& learned, Sheet& sheet) {
     sheet.blocks.push_back({std::move(table)});
 }
 
+void add_resins(const learn::Learned& learned, Sheet& sheet) {
+    if (learned.resins.empty()) return;
+    Table table;
+    table.title = "Rate of resins over their data sheets', from gel times; one sleeve in ten is quicker by more";
+    table.columns = {{"Resin"},
+                     {"Noted", Align::right},
+                     {"Yard", Align::right},
+                     {"by more than", Align::right},
+                     {"Learned", Align::right},
+                     {"by more than", Align::right},
+                     {"Rate lies between, 8 in 10"}};
+    for (const auto& r : learned.resins)
+        table.rows.push_back({r.id, fmt::format("{}", r.noted), fmt::format("{:.3f}", r.before),
+                              percent(r.spread_before), fmt::format("{:.3f}", r.after), percent(r.spread_after),
+                              fmt::format("{:.3f} and {:.3f}", r.least, r.most)});
+    sheet.blocks.push_back({std::move(table)});
+}
+
+void add_excess(const learn::Learned& learned, Sheet& sheet) {
+    if (!learned.excess) return;
+    const auto& e = *learned.excess;
+    Table table;
+    table.title = "Resin in the sleeves over what the felt's voids want";
+    table.columns = {{""},        {"Mixes", Align::right},   {"Yard"},
+                     {"Learned"}, {"Lies between, 8 in 10"}, {"9 mixes in 10 use at most"}};
+    table.rows.push_back({"resin_excess", fmt::format("{}", e.noted), percent(e.before), percent(e.after),
+                          fmt::format("{} and {}", percent(e.least), percent(e.most)), percent(e.nine_in_ten)});
+    sheet.blocks.push_back({std::move(table)});
+}
+
 void add_packers(const learn::Learned& learned, Sheet& sheet) {
     if (learned.packers.empty()) return;
     Table table;
-    table.title = "Uses of packers in these records";
-    table.columns = {{"Packer"}, {"Uses", Align::right}, {"In its life, by the yard", Align::right}};
-    for (const auto& p : learned.packers)
-        table.rows.push_back(
-            {p.id, fmt::format("{}", p.uses), p.expected > 0 ? fmt::format("{}", p.expected) : "not in the yard"});
+    table.title = "Packers: uses in these records, and what is left of their life when these are all they had";
+    table.columns = {{"Packer"}, {"Uses", Align::right}, {"Life by the yard", Align::right}, {"Left", Align::right}};
+    for (const auto& p : learned.packers) {
+        const bool known = p.expected > 0;
+        table.rows.push_back({p.id, fmt::format("{}", p.uses),
+                              known ? fmt::format("{}", p.expected) : std::string{"not in the yard"},
+                              !known         ? std::string{"-"}
+                              : p.left() > 0 ? fmt::format("{}", p.left())
+                                             : fmt::format("none: {} over", -p.left())});
+    }
     sheet.blocks.push_back({std::move(table)});
 }
 
@@ -85,38 +147,36 @@ Sheet learned_sheet(const learn::Learned& learned, const job::Yard& yard) {
     sheet.subject = fmt::format("{} record{}", learned.records, learned.records == 1 ? "" : "s");
     add_durations(learned, sheet);
     add_rates(learned, sheet);
+    add_resins(learned, sheet);
+    add_excess(learned, sheet);
     add_packers(learned, sheet);
     if (sheet.blocks.empty())
         sheet.blocks.push_back(
             paragraph("These records note no task with its times, and of no sleeve what became of it."));
     sheet.blocks.push_back(paragraph(fmt::format(
-        "The yard's own durations count as {:.0f} tasks, its rates as {:.0f} sleeves. Nothing changes unless "
-        "you take it: -f json writes these figures as a yard file.",
-        learn::durations_count_as, learn::rates_count_as)));
+        "The yard's own durations count as {:.0f} tasks, its rates of failure as {:.0f} sleeves, its resin_excess as "
+        "{:.0f} mixes, a data sheet as {:.0f} sleeve. Nothing changes unless you take it: -f json writes the yard file "
+        "with these figures in it. Learn the next time from the yard as it was before, and from all records: none "
+        "counts twice.",
+        learn::durations_count_as, learn::rates_count_as, learn::durations_count_as, learn::sheet_counts_as)));
     if (!learned.unused.empty()) sheet.blocks.push_back({Bullets{learned.unused}});
     return sheet;
 }
 
-std::string learned_yard(const learn::Learned& learned, const job::Yard& yard) {
-    Json json;
-    json["_help"] = Json::array({fmt::format(
-        "Learned from {} record{}, docs/methods/learn.md. With a yard file of your own: take these keys over.",
-        learned.records, learned.records == 1 ? "" : "s")});
-    json["patchwright_yard"] = 1;
-    json["extends"] = "builtin";
-    if (!learned.durations.empty()) json["durations"] = Json::object();
-    for (const auto& d : learned.durations) {
-        json["durations"]["_help_" + std::string{d.key}] =
-            fmt::format("from {} noted; before {}", d.noted, three(d.before));
-        json["durations"][std::string{d.key}] = three_json(d.after);
-    }
-    if (!learned.rates.empty()) json["risks"] = Json::array();
-    for (const auto& r : learned.rates) {
-        const auto risk =
-            std::find_if(yard.risks.begin(), yard.risks.end(), [&](const auto& other) { return other.id == r.risk; });
-        json["risks"].push_back(risk_json(*risk, r.after));
-    }
-    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+std::string learned_yard(const learn::Learned& learned, const std::string& yard_text) {
+    YardChanges yard;
+    std::vector<std::string> help{fmt::format("Learned from {} record{}, docs/methods/learn.md.", learned.records,
+                                              learned.records == 1 ? "" : "s")};
+    for (const auto& p : learned.packers)
+        if (p.expected > 0)
+            help.push_back(fmt::format("Packer {}: {} of {} uses noted, {} left.", p.id, p.uses, p.expected, p.left()));
+    yard.json({"_help_learned"}, help);
+    put_durations(learned, yard);
+    put_resins(learned, yard);
+    put_rates(learned, yard);
+    const auto& from = yard_text.empty() ? std::string{R"({"patchwright_yard": 1, "extends": "builtin"})"} : yard_text;
+    const auto text = io::with_changes(from, job::FileKind::yard, yard.list());
+    return Json::parse(text).dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace patchwright::sheet

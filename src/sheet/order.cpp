@@ -13,11 +13,17 @@
 namespace patchwright::sheet {
 namespace {
 
-/// Whom to ring: lines to write on, filled in before the day.
-std::vector<Field> telephone_fields() {
+/// Whom to ring: as job and yard have it, else lines to write on, filled in before the day.
+std::vector<Field> telephone_fields(const Context& c) {
     std::vector<Field> fields;
-    for (const char* label : {"Emergency number", "Nearest hospital", "Customer's telephone", "Office"})
-        fields.push_back({label, "", Emphasis::normal, true});
+    const auto& job = c.job();
+    const auto add = [&](const char* label, const std::string& given) {
+        fields.push_back({label, given, Emphasis::normal, given.empty()});
+    };
+    add("Emergency number", job.site.emergency);
+    add("Nearest hospital", job.site.hospital);
+    add("Customer's telephone", job.customer.phone);
+    add("Office", c.yard().firm.phone);
     return fields;
 }
 
@@ -53,8 +59,10 @@ bool goes_on(const Row& row, const schedule::Task& task, bool in_one) {
            task.what > last.what && task.what <= schedule::What::crease;
 }
 
-std::string what_words(const Context& c, const schedule::Task& task) {
+std::string what_words(const Context& c, const schedule::Task& task, int day) {
     std::string what{task_word(task.what)};
+    // What was cleaned on an earlier day is flushed and looked at.
+    if (task.what == schedule::What::clean && task.run && cleaned_before(c, *task.run, day)) what = "flush and look";
     if (task.patch)
         what += " " + patch_id(c, *task.patch);
     else if (task.run)
@@ -77,7 +85,7 @@ std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
         // Others may have begun meanwhile: not always the line just before.
         auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return goes_on(r, *task, in_one); });
         if (row == rows.end()) {
-            rows.push_back({task->start, task->finish, task->crew, what_words(c, *task),
+            rows.push_back({task->start, task->finish, task->crew, what_words(c, *task, day),
                             std::vector<Span>(crew_size(c, day, task->crew)), task, task, task->critical});
             row = rows.end() - 1;
         } else if (task->patch) {
@@ -224,7 +232,7 @@ void add_header(const Context& c, int day, Sheet& sheet) {
         Field{"Air, calculated with", show(c, Show::temperature, *site.air_temperature)});
     if (!c.job().customer.name.empty()) plan.fields.push_back({"Customer", c.job().customer.name});
     if (!address.empty()) plan.fields.push_back({"Site", address});
-    auto telephones = telephone_fields();
+    auto telephones = telephone_fields(c);
     std::move(telephones.begin(), telephones.end(), std::back_inserter(plan.fields));
     sheet.blocks.push_back({std::move(plan)});
     if (const auto words = weekend_words(c, day); !words.empty())

@@ -44,9 +44,9 @@ Json patch_form(const Context& c, std::size_t index) {
     patch["_help_plan"] = planned(c, index);
     patch["id"] = c.plan->patches[index].id;
     blank(patch, {"outcome", "date", "who", "pipe_temperature", "resin_temperature", "air_temperature", "part_a",
-                  "part_b", "part_a_batch", "part_b_batch", "part_a_expiry", "part_b_expiry", "packer"});
+                  "part_b", "left_over", "part_a_batch", "part_b_batch", "part_a_expiry", "part_b_expiry", "packer"});
     blank(patch["bench_test"], {"pressure", "held", "drop"});
-    blank(patch, {"mark", "mixed_at", "poured_at", "inflated_at", "creased_at", "deflated_at"});
+    blank(patch, {"mark", "mixed_at", "poured_at", "inflated_at", "creased_at", "gelled_at", "deflated_at"});
     patch["pressures"] = blank_rows(3, {"at", "pressure"});
     patch["temperatures"] = blank_rows(3, {"at", "temperature", "where"});
     blank(patch["witness"], {"hard", "at"});

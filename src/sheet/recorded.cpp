@@ -64,6 +64,13 @@ CheckText check_text(const Context& c, const Check& check) {
     return text;
 }
 
+std::vector<std::pair<double, std::string>> limit_figures(const Context& c, const Check& check) {
+    std::vector<std::pair<double, std::string>> list;
+    if (check.least) list.emplace_back(*check.least, figure(c, check, *check.least, plan::Rounding::up));
+    if (check.most) list.emplace_back(*check.most, figure(c, check, *check.most, plan::Rounding::down));
+    return list;
+}
+
 plan::Plan as_lies(const Context& c, const Recorded& recorded) {
     plan::Plan plan = *c.plan;
     for (const auto& built : recorded.built->patches) {

@@ -9,6 +9,8 @@ struct CheckText {
     std::string planned, done, limit, verdict;
 };
 CheckText check_text(const Context& context, const record::Check& check);
+/// Its limits, each with the text in which they print it.
+std::vector<std::pair<double, std::string>> limit_figures(const Context& context, const record::Check& check);
 
 /// The plan with every sleeve where it was found to lie.
 plan::Plan as_lies(const Context& context, const Recorded& recorded);

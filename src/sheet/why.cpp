@@ -10,6 +10,7 @@
 #include "patchwright/sheet/sheets.hpp"
 #include "patchwright/units/error.hpp"
 #include "patchwright/working/render.hpp"
+#include "why_record.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
@@ -22,8 +23,11 @@ struct Asked {
     double value = 0;
     std::string shown;
     const Working* working = nullptr;
-    int owner = -1;         ///< figures of one patch or mix have one number
-    bool directed = false;  ///< rounded to the safe side, not to the nearest
+    int owner = -1;                                        ///< figures of one patch or mix have one number
+    bool directed = false;                                 ///< rounded to the safe side, not to the nearest
+    bool done = false;                                     ///< noted on site: `shown` is its whole verdict
+    std::string from{};                                    ///< of what is not computed
+    std::vector<std::pair<double, std::string>> limits{};  ///< of what was done
 };
 
 /// Money with its currency, all else as the table of figures says.
@@ -51,6 +55,10 @@ std::vector<Asked> all_figures(const Context& c) {
     for (const auto& f : c.plan->figures)
         list.push_back(
             {f.name, {}, f.show, f.value, text_of(c, f.show, plan::Rounding::nearest, f.value), &f.working, number});
+    for (auto& asked : asked_done(c))
+        list.push_back({std::move(asked.name), std::move(asked.label), asked.show, asked.value.value_or(std::nan("")),
+                        std::move(asked.shown), asked.working, ++number, false, true, std::move(asked.from),
+                        std::move(asked.limits)});
     return list;
 }
 
@@ -63,8 +71,14 @@ std::vector<RenderedStep> steps_of(const Context& c, const std::vector<Asked>& a
             const auto suffix = json_suffix(other.show);
             return other.value == value && (suffix.empty() ? other.show == Show::money : operand.key.ends_with(suffix));
         };
-        if (is(asked)) {
+        if (!asked.done && is(asked)) {
             operand.value = asked.shown;
+            return;
+        }
+        const auto limit =
+            std::find_if(asked.limits.begin(), asked.limits.end(), [&](const auto& l) { return l.first == value; });
+        if (limit != asked.limits.end()) {
+            operand.value = limit->second;
             return;
         }
         const auto other = std::find_if(all.begin(), all.end(), [&](const Asked& figure) {
@@ -110,6 +124,7 @@ void add_figure_block(const Context& c, const std::vector<Asked>& all, const Ask
     card.subtitle = asked.shown;
     if (!asked.label.empty()) card.subtitle = fmt::format("{}: {}", asked.label, card.subtitle);
     add_steps(steps_of(c, all, asked), card.blocks);
+    if (!asked.from.empty()) card.blocks.push_back(paragraph(asked.from));
     if (auto words = data_source_words(c, asked); !words.empty()) card.blocks.push_back(paragraph(std::move(words)));
     sheet.blocks.push_back({card});
 }
@@ -275,11 +290,13 @@ std::string why_json(const Context& c, const std::string& what) {
             found = true;
             Json steps = Json::array();
             for (const auto& step : steps_of(c, all, asked)) steps.push_back(step_json(step));
-            json["figures"].push_back({{"what", asked.name},
-                                       {"label", asked.label},
-                                       {"value", tidy(json_value(asked.show, asked.value))},
-                                       {"shown", asked.shown},
-                                       {"steps", std::move(steps)}});
+            json["figures"].push_back(
+                {{"what", asked.name},
+                 {"label", asked.label},
+                 {"value", std::isnan(asked.value) ? Json(nullptr) : Json(tidy(json_value(asked.show, asked.value)))},
+                 {"shown", asked.shown},
+                 {"steps", std::move(steps)}});
+            if (!asked.from.empty()) json["figures"].back()["from"] = asked.from;
         }
         for (const auto& run : c.plan->runs) {
             for (const auto& verdict : run.verdicts) {

@@ -85,18 +85,19 @@ std::string assumption_text(const job::Assumption& a) {
     return fmt::format("{}: {} {} ({})", a.where, a.what, a.value, a.why);
 }
 
-bool cleaned_before(const Context& c, std::size_t patch) {
+bool cleaned_before(const Context& c, job::RunPlace run, int day) {
     const auto& days = c.plan->schedule.days;
-    const auto run = job::run_place(c.plan->patches[patch].run);
-    const auto first = static_cast<std::size_t>(std::max(0, c.plan->schedule.patches[patch].day));
-    for (std::size_t d = 0; d < std::min(first, days.size()); ++d) {
-        const auto& tasks = days[d].tasks;
-        if (std::any_of(tasks.begin(), tasks.end(), [&](const schedule::Task& task) {
-                return task.what == schedule::What::clean && task.run == run;
-            }))
-            return true;
-    }
-    return false;
+    const auto first = static_cast<std::size_t>(std::max(0, day));
+    return std::any_of(days.begin(), days.begin() + static_cast<std::ptrdiff_t>(std::min(first, days.size())),
+                       [&](const schedule::Day& d) {
+                           return std::any_of(d.tasks.begin(), d.tasks.end(), [&](const schedule::Task& task) {
+                               return task.what == schedule::What::clean && task.run == run;
+                           });
+                       });
+}
+
+bool cleaned_before(const Context& c, std::size_t patch) {
+    return cleaned_before(c, job::run_place(c.plan->patches[patch].run), c.plan->schedule.patches[patch].day);
 }
 
 std::string patch_ids(const Context& c, const std::vector<std::size_t>& patches) {

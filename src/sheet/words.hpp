@@ -37,6 +37,7 @@ std::string assumption_text(const job::Assumption& assumption);
 std::string defect_ids(const Context& context, const plan::Patch& patch);
 /// The run of that patch was cleaned, and its roots cut, on a day before the patch's.
 bool cleaned_before(const Context& context, std::size_t patch);
+bool cleaned_before(const Context& context, job::RunPlace run, int day);
 /// "A-P1, A-P2".
 std::string patch_ids(const Context& context, const std::vector<std::size_t>& patches);
 /// Something is cut in the pipe for that patch: roots, a connection, or the liner over a branch. Water that is stopped

@@ -65,6 +65,23 @@ TEST_CASE("a record with errors gets them all, and no output", "[record][program
     CHECK(run({"record", demo, "/no/such/file"}).status == 1);
 }
 
+TEST_CASE("why answers for what was done, once it has the record", "[record][why][program]") {
+    const auto late = run({"why", demo, "C-P1.done.deflated", "--record", noted});
+    CHECK(late.status == 0);
+    CHECK(late.out.find("MISSED by 13 min") != std::string::npos);
+    CHECK(late.out.find("deflating in the row Tr") != std::string::npos);
+    // EN 1610, 13.2: the time of the air test comes from its own formula.
+    const auto air = run({"why", demo, "A.LC.time", "--record", noted});
+    CHECK(air.out.find("EN 1610") != std::string::npos);
+    const auto list = run({"why", demo, "--record", noted});
+    for (const char* name : {"A-P1.done.lowest-pressure", "B.W.water-added", "day-1.back-in-the-yard", "A-P1.pressure"})
+        CHECK(list.out.find(name) != std::string::npos);
+    // Without it nothing was done.
+    CHECK(run({"why", demo, "C-P1.done.deflated"}).status != 0);
+    CHECK(run({"why", demo, "--record", demo}).status == 3);
+    CHECK(run({"why", demo, "--record", noted, "-o", noted}).status == 2);
+}
+
 TEST_CASE("learn says what records teach, and writes it as a yard file that plans", "[learn][program]") {
     const auto text = run({"learn", noted, noted});
     CHECK(text.status == 0);
@@ -74,6 +91,12 @@ TEST_CASE("learn says what records teach, and writes it as a yard file that plan
     const auto yard = run({"learn", noted, "-f", "json"});
     CHECK(yard.status == 0);
     CHECK(run(Call{{"check", demo, "--yard", "-"}, yard.out}).status == 0);
+    const auto resins = run({"learn", noted, "--jobs", demo, "-f", "json"});
+    CHECK(resins.status == 0);
+    for (const char* key : {"\"rate\"", "\"rate_spread\"", "\"resin_excess\""})
+        CHECK(resins.out.find(key) != std::string::npos);
+    CHECK(run(Call{{"daysheet", demo, "--yard", "-"}, resins.out}).status == 0);
+    CHECK(run({"learn", noted, "--jobs", demo, "-o", demo}).status == 2);
     const auto bad = run(Call{{"learn", noted, "-"}, "{}"});
     CHECK(bad.status == 3);
     CHECK(bad.out.empty());

@@ -194,3 +194,34 @@ TEST_CASE("a sleeve that is lost before the hands are through is refused by what
     const int minute = std::stoi(stiff.refused->substr(stiff.refused->find("after ") + 6));
     CHECK(minute == static_cast<int>(stiff.shaping.quantile(0.05).in(unit::minute)));
 }
+
+TEST_CASE("the firm's own rate of a resin divides every time of its chemistry", "[cure]") {
+    // da/dt = f k g(a), at one temperature and without heat of its own: t f is the same for every f.
+    job::Resin resin = test::standard();
+    resin.heat_of_reaction = 1e-3 * unit::J_g;
+    const Case c = usual(3.0, 20.0);
+    const Answer sheet = test::ask(Model{resin}, c);
+    resin.rate = 1.3;
+    const Answer firm = test::ask(Model{resin}, c);
+    CHECK(sheet.likely.gel / firm.likely.gel == Approx(1.3).epsilon(1e-3));
+    CHECK(sheet.hard.likely / firm.hard.likely == Approx(1.3).epsilon(1e-3));
+    CHECK(sheet.shaping.likely / firm.shaping.likely == Approx(1.3).epsilon(1e-3));
+    CHECK(firm.rate_sd == Approx(sheet.rate_sd));
+    CHECK(firm.release.share == Approx(sheet.release.share));
+}
+
+TEST_CASE("the firm's own spread stands in place of the fit's doubt of gelling, inside the data", "[cure]") {
+    job::Resin resin = test::standard();
+    const Answer sheet = test::ask(Model{resin}, usual(3.0, 10.0));
+    resin.rate_spread = 0.05;
+    const Answer firm = test::ask(Model{resin}, usual(3.0, 10.0));
+    CHECK(firm.gel_rate_sd == Approx(std::log(1.05) / 1.2815515655446004));
+    CHECK(firm.rate_sd >= firm.gel_rate_sd);  // gel times say nothing of release
+    CHECK(firm.rate_sd < sheet.rate_sd);
+    CHECK(firm.sheet.inflate_by >= sheet.sheet.inflate_by);
+    CHECK(firm.sheet.let_down < sheet.sheet.let_down);
+    // Far from its data it is as much wider as the sheet's own.
+    CHECK(test::ask(Model{resin}, usual(3.0, 42.0, 20.0, 20.0)).gel_rate_sd > firm.gel_rate_sd);
+    resin.rate_spread = 0.60;
+    CHECK(test::ask(Model{resin}, usual(3.0, 10.0)).sheet.let_down > sheet.sheet.let_down);
+}

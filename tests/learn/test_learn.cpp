@@ -122,7 +122,7 @@ TEST_CASE("what was learned is a yard file that gives those figures and no other
         learn::learn({of_sleeves(9, 1, 0), of_steps({step(job::StepKind::load, 9), step(job::StepKind::survey, 22),
                                                      step(job::StepKind::wet_out, 12, 2.0 * unit::m)})},
                      yard());
-    const auto read = io::read_yard(sheet::learned_yard(learned, yard()), "learned.json");
+    const auto read = io::read_yard(sheet::learned_yard(learned, {}), "learned.json");
     for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read);
     CHECK(read.value->durations.load.likely.in(unit::minute) ==
@@ -151,14 +151,41 @@ TEST_CASE("the demonstration record teaches, and the sheet says how much", "[lea
     }
 }
 
-TEST_CASE("a risk of the firm's own is written whole", "[learn]") {
-    auto own = yard();
-    own.risks.push_back(own.risks.front());
-    own.risks.back().id = "our-own";
-    const auto text = sheet::learned_yard(learn::learn({of_sleeves(9, 1, 0)}, own), own);
-    const auto read = io::read_yard(text, "learned.json");
+TEST_CASE("what was learned of a firm's own yard is that yard with the figures in it", "[learn]") {
+    const std::string text = R"({"patchwright_yard": 1, "extends": "builtin", "name": "Ours",
+        "durations": {"load": {"low": "3 min", "likely": "4 min", "high": "6 min", "persons": 1}},
+        "risks": [{"id": "our-own", "words": "a thing of ours", "probability": "2 %", "consequence": "redo",
+                   "cost": {"low": "1 EUR", "likely": "2 EUR", "high": "3 EUR"}}]})";
+    const auto own = io::read_yard(text, "ours.json");
+    REQUIRE(own);
+    const auto learned = learn::learn({of_sleeves(9, 1, 0), of_steps({step(job::StepKind::load, 8)})}, *own.value);
+    const auto read = io::read_yard(sheet::learned_yard(learned, text), "learned.json");
+    for (const auto& d : read.diagnostics) UNSCOPED_INFO(d.message);
     REQUIRE(read);
-    CHECK(read.value->risks.size() == yard().risks.size() + 1);
-    CHECK(read.value->risks.back().id == "our-own");
-    CHECK(read.value->risks.back().cost.high == yard().risks.front().cost.high);
+    CHECK(read.value->name == "Ours");
+    CHECK(read.value->durations.load.persons == 1);
+    CHECK(read.value->durations.load.likely > own.value->durations.load.likely);
+    REQUIRE(read.value->risks.size() == own.value->risks.size());
+    const auto risk = std::find_if(read.value->risks.begin(), read.value->risks.end(),
+                                   [](const job::Risk& r) { return r.id == "our-own"; });
+    REQUIRE(risk != read.value->risks.end());
+    CHECK(risk->words == "a thing of ours");
+    // 2 % as 30 sleeves and 1 of 10: (0.6 + 1) / 40.
+    CHECK(risk->probability.as_double() == Approx(1.6 / 40.0).margin(1e-4));
+}
+
+TEST_CASE("packers have what is left of their life, and none when it is over", "[learn]") {
+    auto own = yard();
+    auto& packer =
+        *std::find_if(own.packers.begin(), own.packers.end(), [](const auto& p) { return p.id == "S100-07"; });
+    packer.count = 2;
+    packer.expected_uses = 15;
+    const auto learned = learn::learn({of_sleeves(20, 1, 0)}, own);
+    REQUIRE(learned.packers.size() == 1);
+    CHECK(learned.packers[0].expected == 30);
+    CHECK(learned.packers[0].left() == 9);
+    packer.count = 1;
+    const auto text =
+        sheet::text(sheet::learned_sheet(learn::learn({of_sleeves(20, 1, 0)}, own), own), {true, false, 200});
+    CHECK(text.find("none: 6 over") != std::string::npos);
 }

@@ -33,6 +33,7 @@ job::PatchRecord as_planned(const Planned& planned, std::size_t index) {
     r.poured_at = clock(t.mix + 5);
     r.inflated_at = clock(t.inflate);
     r.creased_at = clock(t.inflate + 2);
+    r.gelled_at = clock(t.mix + static_cast<int>(p.cure.sheet.gel.in(unit::minute)));
     r.deflated_at = clock(t.let_down);
     for (const int at : {t.inflate, (t.inflate + t.let_down) / 2, t.let_down - 1}) {
         r.pressures.push_back({clock(at), p.pressure.set});

@@ -235,3 +235,57 @@ TEST_CASE("the JSON says the same as the sheets", "[record][json]") {
     CHECK(inflated->at("done").get<double>() <= inflated->at("limit").at("most").get<double>());
     for (const auto& test : json.at("tests")) CHECK(test.at("verdict") == "kept");
 }
+
+TEST_CASE("every limit says where it comes from, and its working ends at the limit that the sheet prints",
+          "[record][why]") {
+    auto record = test::perfect_day(demo());
+    // Warmer resin and air, a colder pipe: rows of the tables, not the card's large figures.
+    record.patches[1].pipe_temperature = Temperature::celsius(7.3);
+    record.patches[1].resin_temperature = record.patches[1].air_temperature = Temperature::celsius(19.0);
+    const auto built = held(record);
+    int computed = 0;
+    const auto ask = [&](const record::Check& check) {
+        CAPTURE(check.what);
+        if (!check.least && !check.most) return;
+        CHECK((!check.working.empty() || !check.limit_from.empty()));
+        if (check.as == record::As::chance || check.working.empty()) return;
+        const auto steps = check.working.steps();
+        const bool ends = std::any_of(steps.begin(), steps.end(), [&](const Step& step) {
+            return step.result == check.least.value_or(-1.0) || step.result == check.most.value_or(-1.0);
+        });
+        CHECK(ends);
+        ++computed;
+    };
+    for (const auto& patch : built.patches) {
+        for (const auto& check : patch.checks) ask(check);
+        // What was followed again ends at the chance that is printed.
+        const auto& soft = check_of(patch, "soft when deflated");
+        REQUIRE_FALSE(soft.working.empty());
+        CHECK(soft.working.steps().back().result == *soft.done);
+    }
+    CHECK(computed >= 9 * static_cast<int>(built.patches.size()));
+    for (const auto& test : built.tests)
+        for (const auto& check : test.checks) CHECK((!check.working.empty() || !check.limit_from.empty()));
+    // Asked by name, the sheet has done, limit and verdict, and one text for one figure.
+    const sheet::Recorded recorded{&record, &built};
+    auto context = demo().context();
+    context.recorded = &recorded;
+    const auto names = sheet::askable(context);
+    for (const auto& patch : demo().plan.patches)
+        for (const char* what :
+             {".done.deflated", ".done.inflated", ".done.soft-when-deflated", ".done.degree-of-cure"})
+            CHECK(std::count(names.begin(), names.end(), patch.id + what) == 1);
+    const auto& second = demo().plan.patches[1].id;
+    const auto text = test::printed({sheet::why_sheet(context, second + ".done.deflated")});
+    CHECK(test::has(text, "deflating in the row Tr"));
+    CHECK(test::has(text, "6 \u00b0C"));  // between 6 and 8 the colder
+    CHECK(test::has(text, "limit at least"));
+    CHECK(sheet::why_json(context, second + ".done").find("\"from\"") != std::string::npos);
+}
+
+TEST_CASE("a sleeve that gelled before its wrinkle check was over is not guaranteed", "[record]") {
+    const auto gelled = after("gelled", [](job::PatchRecord& r) { r.gelled_at = r.inflated_at; });
+    CHECK(gelled.verdict == Verdict::missed);
+    CHECK(gelled.missed_by == Approx(2 * unit::minute.si()));  // the check was over two minutes after inflating
+    CHECK(after("gelled", [](job::PatchRecord& r) { r.gelled_at.reset(); }).verdict == Verdict::not_noted);
+}

@@ -42,7 +42,8 @@ Sheet card_sheet() {
 }
 
 /// What the browser makes of the page after that script has run, as the text of an element added at its end.
-std::string after(const std::string& script, const std::vector<Sheet>& sheets = {card_sheet()}) {
+std::string after(const std::string& script, const std::vector<Sheet>& sheets = {card_sheet()},
+                  const char* window = "1200,900") {
     auto page = html(sheets, [](const Drawing&) { return std::string{}; });
     const std::string end = "</body>";
     page.replace(
@@ -57,9 +58,9 @@ std::string after(const std::string& script, const std::vector<Sheet>& sheets = 
     std::filesystem::create_directories(folder);
     std::ofstream{folder / "page.html"} << page;
     const auto command = fmt::format(
-        "timeout 120 chromium --headless --no-sandbox --disable-gpu --user-data-dir={0}/profile --dump-dom "
-        "file://{0}/page.html 2>/dev/null",
-        folder.string());
+        "timeout 120 chromium --headless --no-sandbox --disable-gpu --window-size={1} --user-data-dir={0}/profile "
+        "--dump-dom file://{0}/page.html 2>/dev/null",
+        folder.string(), window);
     std::string dom;
     const std::unique_ptr<FILE, int (*)(FILE*)> pipe{::popen(command.c_str(), "r"), &::pclose};
     REQUIRE(pipe);
@@ -145,4 +146,26 @@ TEST_CASE("the record keeps every note of every sheet, though their labels are t
           "10 written, lost: 0; "
           "Day sheet day 1: 08:00 travel, Done at, 08:00 set up, Done at, Gas test, Gas test (2); "
           "Day sheet day 2: 08:00 travel, Done at, 08:00 set up, Done at, Gas test, Gas test (2)");
+}
+
+TEST_CASE("on a phone the numbers of the day stand whole, and every card is one touch away", "[browser]") {
+    auto sheet = card_sheet();
+    Table numbers;
+    numbers.strong = true;
+    numbers.columns = {{"Patch"},           {"Mark, from"},       {"A", Align::right},
+                       {"B", Align::right}, {"Cut, long x wide"}, {"Set pressure"},
+                       {"Never above"},     {"Inflated by"},      {"Deflate, not before"}};
+    numbers.rows = {{"A-P1", "12.30 m, MH2", "1537 g", "768 g", "1020 mm x 562 mm", "1.10 bar", "2.50 bar", "32 min",
+                     "3 h 54 min"}};
+    sheet.blocks.insert(sheet.blocks.begin(), {numbers});
+    Card wrong;
+    wrong.title = "If it goes wrong";
+    sheet.blocks.push_back({wrong});
+    CHECK(after(R"(const wide = document.querySelector(".wide");
+        const cells = [...document.querySelectorAll("table.strong td")];
+        const inside = cells.every(cell => cell.getBoundingClientRect().right <= window.innerWidth);
+        const links = [...document.querySelectorAll(".jumps a")];
+        const led = links.map(link => link.textContent + ":" + (document.querySelector(link.getAttribute("href")).querySelector("h3").textContent));
+        result = window.innerWidth + "|" + (wide.scrollWidth <= wide.clientWidth) + "|" + inside + "|" + led.join("|");)",
+                {sheet}, "500,900") == "500|true|true|A-P1:Patch A-P1|If it goes wrong:If it goes wrong");
 }

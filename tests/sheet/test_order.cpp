@@ -226,3 +226,39 @@ TEST_CASE("two crews each have their lines of the order and of the names", "[day
     CHECK(named > 4);
     CHECK(has(printed({sheet}), "Crew 2, person 1 (lead)"));
 }
+
+TEST_CASE("a run that was cleaned on an earlier day is flushed and looked at, and the order says so", "[day][order]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    REQUIRE(p.plan.schedule.days.size() == 2);
+    std::set<std::string> cleaned;
+    for (int day = 0; day < 2; ++day) {
+        const auto sheet = day_sheets(p.context(), day).front();
+        for (const auto& row : order_of(sheet).rows)
+            for (const auto& cell : row) {
+                for (const auto& run : p.job.runs) {
+                    CAPTURE(day, run.id, cell);
+                    if (cell.starts_with("clean, run " + run.id)) CHECK(cleaned.insert(run.id).second);
+                    if (cell.starts_with("flush and look, run " + run.id)) {
+                        CHECK(day == 1);
+                        CHECK(cleaned.count(run.id) == 1);
+                    }
+                }
+            }
+    }
+    const auto second = order_of(day_sheets(p.context(), 1).front());
+    CHECK(std::any_of(second.rows.begin(), second.rows.end(), [](const auto& row) {
+        return std::any_of(row.begin(), row.end(), [](const auto& cell) { return cell.starts_with("flush and look"); });
+    }));
+}
+
+TEST_CASE("whom to ring stands on the sheet as job and yard have it, else lines to write on", "[day]") {
+    const auto given =
+        text(day_sheets(planned(project_file("examples/demo.json")).context(), 0).front(), {true, false, 200});
+    for (const char* words : {"Nearest hospital: Example Hospital, 4 km", "Customer's telephone: 000 000 0001"}) {
+        CAPTURE(words, given);
+        CHECK(given.find(words) != std::string::npos);
+    }
+    const auto blank = text(day_sheets(planned(job_with(fissures(1))).context(), 0).front(), {true, false, 200});
+    CHECK(blank.find("Nearest hospital ____") != std::string::npos);
+    CHECK(blank.find("Customer's telephone ____") != std::string::npos);
+}

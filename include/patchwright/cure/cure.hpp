@@ -126,7 +126,8 @@ struct Answer {
     Duration hands_on{};              ///< likely time from mixing to inflated
     Duration coupon{};                ///< likely time at which the witness coupon (same wet felt, bagged, in the pipe)
                                       ///< is hard: the sheet's let-down is never before it; heated: zero
-    double rate_sd = 0.0;  ///< of ln t from the fit alone; heated: the worst from the pipe's to the sleeve's warmth
+    double rate_sd = 0.0;      ///< of ln t from the fit alone; heated: the worst from the pipe's to the sleeve's warmth
+    double gel_rate_sd = 0.0;  ///< the same of gelling
     double temperature_sd = 0.0;     ///< of ln `hard`, from the temperatures alone
     double frank_kamenetskii = 0.0;  ///< of the sleeve at its greatest rate, fast side; critical 0.88
     Temperature hottest{};           ///< in the sleeve, fast side (at the chance `late_at_most`)

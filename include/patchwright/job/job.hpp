@@ -125,6 +125,7 @@ struct Site {
     std::optional<Date> earliest, latest;    ///< of every day of work there
     std::optional<Hours> window;             ///< somebody is there: all work on site lies within
     std::optional<Coordinates> coordinates;  ///< of the place
+    std::string emergency, hospital;         ///< number to ring, and the nearest
 };
 
 struct Dig {
@@ -136,7 +137,7 @@ struct Dig {
 };
 
 struct Customer {
-    std::string name, address, site_address;
+    std::string name, address, site_address, phone;
 };
 
 struct Job {

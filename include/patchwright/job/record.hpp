@@ -95,7 +95,8 @@ struct PatchRecord {
     std::string packer;
     NotedBenchTest bench_test;
     std::optional<Length> mark;
-    std::optional<ClockTime> mixed_at, poured_at, inflated_at, creased_at, deflated_at;
+    std::optional<Mass> left_over;  ///< of that mix, in pot and tray, when its sleeves were wet out
+    std::optional<ClockTime> mixed_at, poured_at, inflated_at, creased_at, gelled_at, deflated_at;
     std::optional<Date> deflated_on;  ///< when not within a day of mixing
     std::vector<NotedPressure> pressures;
     std::vector<NotedTemperature> temperatures;

@@ -40,6 +40,9 @@ struct Resin {
     Density density_a{}, density_b{};
     Temperature application_min{}, application_max{};  ///< of pipe and resin
     std::vector<DataPoint> data;
+    double rate = 1.0;  ///< in the firm's pipes, against the data sheet's: 1.1 is hard in 1/1.1 of the time
+    std::optional<double>
+        rate_spread;  ///< one sleeve in ten is quicker than that rate by more, one slower; none: the fit's
     SpecificEnergy heat_of_reaction{};  ///< of the mixed resin
     SpecificHeat specific_heat{};
     Conductivity conductivity{};

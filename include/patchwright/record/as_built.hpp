@@ -30,6 +30,8 @@ struct Check {
     std::optional<double> least, most;      ///< the limit; both: a range
     std::string planned_words, done_words;  ///< of what is no figure; beside a figure what more was noted ("10:26")
     std::string limit_words;                ///< where there is no figure to hold it to, or why the limit differs
+    std::string limit_from;                 ///< where a limit that is not computed here stands: one sentence
+    Working working;                        ///< of the limit, or of what was followed again
     Verdict verdict = Verdict::not_noted;
     double missed_by = 0.0;  ///< of a missed figure
 };
@@ -83,8 +85,12 @@ struct SiteLimits {
     std::optional<Duration> let_down;                        ///< none: colder than the table
     bool as_planned = true;                                  ///< all of them are the large figures of the card
 };
+/// How they were found, each on its own.
+struct SiteWorkings {
+    Working pour_by, inflate_by, crease_by, let_down;
+};
 SiteLimits site_limits(const plan::Patch& patch, std::optional<Temperature> pipe, std::optional<Temperature> resin,
-                       std::optional<Temperature> air);
+                       std::optional<Temperature> air, SiteWorkings* workings = nullptr);
 
 /// B to A of a mix may differ by so much from the data sheet's: common practice, no source; the data sheet wins.
 inline constexpr double ratio_tolerance = 0.02;

@@ -8,7 +8,8 @@ namespace patchwright::sheet {
 
 /// Before and after, with what stands behind each.
 Sheet learned_sheet(const learn::Learned& learned, const job::Yard& yard);
-/// The figures that were learned as a yard file on top of the built-in yard, or to be taken over into the firm's own.
-std::string learned_yard(const learn::Learned& learned, const job::Yard& yard);
+/// The yard file with the figures that were learned in it, and nothing else changed. `yard_text`: JSON that was read
+/// without errors; empty: a file on top of the built-in yard.
+std::string learned_yard(const learn::Learned& learned, const std::string& yard_text);
 
 }  // namespace patchwright::sheet

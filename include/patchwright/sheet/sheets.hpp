@@ -22,6 +22,8 @@ struct WhatIf;
 /// From a plan to sheets and to JSON. Chooses what to show and in which words; computes nothing.
 namespace patchwright::sheet {
 
+struct Recorded;
+
 /// A day among other addresses: where the crew comes from and goes to.
 struct OnTheWay {
     std::string from, to;  ///< "the yard", or the reference of a job
@@ -37,6 +39,7 @@ struct Context {
     const Image* logo = nullptr;              ///< the firm's sign, for its letters
     const OnTheWay* on_the_way = nullptr;     ///< of a day sheet in a week of several jobs
     const whatif::WhatIf* morning = nullptr;  ///< what could still be changed, for the first day's sheet
+    const Recorded* recorded = nullptr;       ///< what was done, for who asks why
 
     const job::Job& job() const;
     const job::Yard& yard() const;
