@@ -30,7 +30,7 @@ std::string money(Money amount) { return fmt::format("{} {}", decimal_text(amoun
 
 /// Of a risk that the built-in yard has too only what changes; of the firm's own all that such a risk must say.
 Json risk_json(const job::Risk& risk, double probability) {
-    Json json;
+    Json json = Json::object();
     json["id"] = risk.id;
     json["probability"] = percent(probability);
     const auto& known = io::builtin_yard().risks;
@@ -98,7 +98,7 @@ Sheet learned_sheet(const learn::Learned& learned, const job::Yard& yard) {
 }
 
 std::string learned_yard(const learn::Learned& learned, const job::Yard& yard) {
-    Json json;
+    Json json = Json::object();
     json["_help"] = Json::array({fmt::format(
         "Learned from {} record{}, docs/methods/learn.md. With a yard file of your own: take these keys over.",
         learned.records, learned.records == 1 ? "" : "s")});
