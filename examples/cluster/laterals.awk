@@ -1,5 +1,6 @@
 # An invented city: a job a line, one lateral each. No such street, firm or survey exists.
 #   awk -v jobs=100000 -f laterals.awk > jobs.jsonl
+# `sound` percent of them (60) have nothing to mend, `-v sound=0` none; the others one to three defects.
 # The n-th lateral is the same however many are asked for. As in every survey a few lines hold a slip: each 4999th job has a
 # bore without its unit.
 
@@ -32,11 +33,12 @@ function defects(length_m, count,    i, at, text) {
 
 BEGIN {
   if (jobs == "") jobs = 1000
-  split("0 0 0 1 1 1 1 1 1 1 1 1 2 2 2 2 2 3 3 3", counts, " ")
+  if (sound == "") sound = 60
+  split("1 1 1 1 1 1 1 1 1 2 2 2 2 2 3 3 3", counts, " ")
   for (n = 1; n <= jobs; n++) {
     start(n)
     length_m = 7 + below(1500) / 100
-    bore = one_of("100|100|100|150") (n % 4999 ? " mm" : "")
+    bore = one_of("100|100|100|100|125|150|150|200") (n % 4999 ? " mm" : "")
     printf "{\"patchwright_job\": 1, \"reference\": \"L-%06d\", \"title\": \"%d %s (invented)\", \"certainty\": \"survey\", ", \
       n, 1 + below(180), one_of("Sample Street|Example Lane|Model Row|Pattern Close|Specimen Road")
     printf "\"site\": {\"travel\": \"%d min\", \"air_temperature\": \"%d C\"}, ", 15 + below(30), 8 + below(14)
@@ -45,7 +47,7 @@ BEGIN {
     printf "\"depth\": \"%.2f m\", \"ground_temperature\": \"%d C\", \"access\": [\"IC\"], \"traffic\": \"none\", ", \
       0.8 + below(180) / 100, 8 + below(8)
     printf "\"flow\": {\"inflow\": \"0.01 l/s\", \"storage\": \"60 l\"}, \"defects\": [%s]}], ", \
-      defects(length_m, counts[1 + below(20)])
+      below(100) < sound ? "" : defects(length_m, counts[1 + below(17)])
     printf "\"dig\": {\"surface\": \"%s\", \"soil\": \"B\"}}\n", one_of("grass|block|asphalt|concrete")
   }
 }

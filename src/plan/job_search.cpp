@@ -190,13 +190,13 @@ private:
         ChosenJob job;
         for (const DayKey& key : found.days) {
             const auto task = day_of(list, runs, key);
-            job.days.push_back(chosen_day(task));
-            job.cost += book_.heated(task).cost;
+            const auto choice = book_.heated(task);
+            job.days.push_back(chosen_day(task, choice));
+            job.cost += choice.cost;
         }
         return job;
     }
-    ChosenDay chosen_day(const DayTask& task) {
-        const auto choice = book_.heated(task);
+    static ChosenDay chosen_day(const DayTask& task, const DayChoice& choice) {
         ChosenDay day;
         for (std::size_t i = 0; i < task.sleeves.size(); ++i) {
             const auto& option = task.sleeves[i]->options[static_cast<std::size_t>(choice.options[i])];
@@ -323,8 +323,9 @@ private:
                 }
                 std::sort(task.prepared.begin(), task.prepared.end());
                 task.prepared.erase(std::unique(task.prepared.begin(), task.prepared.end()), task.prepared.end());
-                job.days.push_back(chosen_day(task));
-                job.cost += book_.heated(task).cost;
+                const auto choice = book_.heated(task);
+                job.days.push_back(chosen_day(task, choice));
+                job.cost += choice.cost;
                 done |= found.days[d].sleeves;
             }
             SleeveList rest;

@@ -26,7 +26,7 @@ Json operand_json(const RenderedOperand& operand) {
 }
 
 Json step_json(const RenderedStep& step) {
-    Json json;
+    Json json = Json::object();
     json["id"] = step.id;
     json["symbol"] = step.result.symbol;
     json["meaning"] = step.result.meaning;
@@ -61,7 +61,7 @@ void add_wrapped(std::string& out, const std::string& text, std::size_t width) {
 }  // namespace
 
 std::string calc_json(const CalcResult& result, UnitSystem units) {
-    Json json;
+    Json json = Json::object();
     json["calc"] = result.name;
     json["inputs"] = Json::object();
     json["assumed"] = Json::array();

@@ -169,7 +169,7 @@ std::string city_csv(const Summary& city) {
 }
 
 std::string city_json(const Summary& city) {
-    Json json;
+    Json json = Json::object();
     json["patchwright_city"] = 1;
     json["yards"] = city.yards;
     json["demonstration"] = city.demonstration;
@@ -179,8 +179,10 @@ std::string city_json(const Summary& city) {
     json["days"] = city.days;
     json["expected_late"] = tidy(city.late);
     json["expected_soft"] = tidy(city.soft);
+    json["by_fate"] = Json::object();
     for (std::size_t f = 0; f < city::fates; ++f)
         json["by_fate"][std::string{fate_key(static_cast<Fate>(f))}] = city.by_fate[f];
+    json["places"] = Json::object();
     for (std::size_t r = 0; r < city::verdicts; ++r)
         json["places"][std::string{survey::word(static_cast<survey::Verdict>(r))}] = city.by_verdict[r];
     json["by_days"] = Json::array();

@@ -56,7 +56,7 @@ std::uint64_t checksum(std::string_view text) {
 }
 
 Json limits_json(const Limits& limits) {
-    Json json;
+    Json json = Json::object();
     json["unit"] = limits.unit;
     json["least"] = tidy(limits.least);
     json["pipes"] = Json::array();

@@ -12,7 +12,7 @@ void put(Json& object, const char* key, const std::string& text) {
 }
 
 Json fitting_json(const intake::DraftFitting& fitting) {
-    Json out;
+    Json out = Json::object();
     put(out, "at", fitting.at);
     put(out, "kind", fitting.kind);
     put(out, "angle", fitting.angle);
@@ -23,7 +23,7 @@ Json fitting_json(const intake::DraftFitting& fitting) {
 }
 
 Json defect_json(const intake::DraftDefect& defect) {
-    Json out;
+    Json out = Json::object();
     put(out, "id", defect.id);
     put(out, "at", defect.at);
     put(out, "to", defect.to);
@@ -38,7 +38,7 @@ Json defect_json(const intake::DraftDefect& defect) {
 }
 
 Json run_json(const intake::DraftRun& run, Help help) {
-    Json out;
+    Json out = Json::object();
     put(out, "id", run.id);
     put(out, "from", run.from);
     put(out, "to", run.to);
@@ -85,7 +85,7 @@ Json run_json(const intake::DraftRun& run, Help help) {
 }  // namespace
 
 std::string job_json(const intake::Draft& draft, Help help) {
-    Json out;
+    Json out = Json::object();
     if (help == Help::starter) {
         out["_help"] = Json::array({
             "A starter: put in what you know, then run \"patchwright check\" on it. Keys that begin with _help are "
@@ -103,7 +103,7 @@ std::string job_json(const intake::Draft& draft, Help help) {
             "What the figures rest on: call, photo or survey. The less certain, the wider the price's range.";
     }
     if (draft.certainty) out["certainty"] = job::word(*draft.certainty);
-    if (!draft.site_address.empty()) out["customer"]["site_address"] = draft.site_address;
+    if (!draft.site_address.empty()) out["customer"] = {{"site_address", draft.site_address}};
     out["runs"] = Json::array();
     for (const auto& run : draft.runs) out["runs"].push_back(run_json(run, help));
     if (help == Help::starter) {

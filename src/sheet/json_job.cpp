@@ -13,7 +13,7 @@ Json runs_json(const Context& c) {
     for (std::size_t r = 0; r < c.plan->runs.size(); ++r) {
         const auto& run = c.plan->runs[r];
         const auto& job_run = c.job().runs[r];
-        Json json;
+        Json json = Json::object();
         json["id"] = run.id;
         json["verdicts"] = Json::array();
         for (std::size_t d = 0; d < run.verdicts.size(); ++d) {
@@ -65,15 +65,15 @@ Json batches_json(const Context& c, std::optional<int> day) {
 
 Json schedule_json(const Context& c, std::optional<int> day) {
     const auto& schedule = c.plan->schedule;
-    Json json;
+    Json json = Json::object();
     json["days"] = Json::array();
     for (std::size_t d = 0; d < schedule.days.size(); ++d) {
         if (day && static_cast<int>(d) != *day) continue;
-        Json row;
+        Json row = Json::object();
         row["date"] = date_text(c, static_cast<int>(d));
         row["tasks"] = Json::array();
         for (const auto& task : schedule.days[d].tasks) {
-            Json entry;
+            Json entry = Json::object();
             entry["patch"] =
                 task.patch ? Json(c.plan->patches[static_cast<std::size_t>(*task.patch)].id) : Json(nullptr);
             if (task.run) entry["run"] = c.job().runs[job::index(*task.run)].id;
@@ -341,7 +341,7 @@ Json kits_json(const Context& c) {
 Json cutting_json(const Context& c) {
     Json felts = Json::array();
     for (const auto& felt : c.plan->cutting) {
-        Json json;
+        Json json = Json::object();
         json["felt"] = c.yard().felts[static_cast<std::size_t>(felt.felt)].id;
         json["proven_optimal"] = felt.plan.proven_optimal;
         json["cuts"] = felt.plan.cuts;
@@ -381,7 +381,7 @@ Json tables_json(const Sheet& sheet) {
         if (table == nullptr) continue;
         Json rows = Json::array();
         for (const auto& row : table->rows) {
-            Json entry;
+            Json entry = Json::object();
             for (std::size_t i = 0; i < row.size(); ++i) entry[table->columns[i].title] = row[i];
             rows.push_back(std::move(entry));
         }

@@ -14,7 +14,7 @@ std::string dumped(const Json& json, bool compact) {
 }
 
 Json header(const Context& c) {
-    Json json;
+    Json json = Json::object();
     json["patchwright_plan"] = 1;
     json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}, {"notes", c.job().notes}};
     if (!c.job().dig.customer_note.empty()) json["job"]["customer_note"] = c.job().dig.customer_note;

@@ -15,7 +15,7 @@ Json value_of(const record::Check& check, const std::optional<double>& value, co
 }
 
 Json check_json(const Context& c, const record::Check& check) {
-    Json json;
+    Json json = Json::object();
     json["what"] = check.what;
     // Beside a figure words say more of it; where there is none to plan they are all there is.
     const bool words = !check.planned_words.empty();
@@ -70,7 +70,7 @@ Json patch_json(const Context& c, const record::Patch& built, const plan::Patch&
 }
 
 Json test_json(const Context& c, const record::Test& test) {
-    Json json;
+    Json json = Json::object();
     json["what"] = test_words(test.record->method);
     json["run"] = test.record->run;
     json["method"] = job::word(test.record->method);
@@ -84,7 +84,7 @@ Json test_json(const Context& c, const record::Test& test) {
 }  // namespace
 
 std::string as_built_json(const Context& c, const Recorded& recorded) {
-    Json json;
+    Json json = Json::object();
     json["patchwright_as_built"] = 1;
     json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["nothing_missed"] = recorded.built->nothing_missed();
@@ -99,7 +99,7 @@ std::string as_built_json(const Context& c, const Recorded& recorded) {
 }
 
 std::string guarantee_json(const Context& c, const Recorded& recorded) {
-    Json json;
+    Json json = Json::object();
     json["patchwright_guarantee"] = 1;
     json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["sheets"] = Json::array({sheet_json(guarantee_sheet(c, recorded))});

@@ -55,7 +55,7 @@ Json block_json(const Block& block) {
 }  // namespace
 
 Json sheet_json(const Sheet& sheet) {
-    Json json;
+    Json json = Json::object();
     json["kind"] = sheet.kind;
     json["title"] = sheet.title;
     json["reference"] = sheet.reference;

@@ -182,7 +182,7 @@ std::vector<std::size_t> open_patches(const site::Now& now) {
 Json clock_json(const std::optional<int>& minute) { return minute ? Json(clock_text(*minute)) : Json(nullptr); }
 
 Json sleeve_json(const Context& c, const Sleeve& s) {
-    Json json;
+    Json json = Json::object();
     json["id"] = id_of(c, s);
     json["run"] = c.plan->run_of(c.plan->patches[s.patch]).id;
     json["state"] = word(s.state);
@@ -255,7 +255,7 @@ std::string now_json(const Context& c, const site::Now& now) {
     const plan::Plan rest = rest_of(c, now);
     Context context = c;
     context.plan = &rest;
-    Json json;
+    Json json = Json::object();
     json["patchwright_now"] = 1;
     json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["at"] = clock_text(now.at);

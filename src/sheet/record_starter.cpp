@@ -40,15 +40,17 @@ Json planned(const Context& c, std::size_t index) {
 }
 
 Json patch_form(const Context& c, std::size_t index) {
-    Json patch;
+    Json patch = Json::object();
     patch["_help_plan"] = planned(c, index);
     patch["id"] = c.plan->patches[index].id;
     blank(patch, {"outcome", "date", "who", "pipe_temperature", "resin_temperature", "air_temperature", "part_a",
                   "part_b", "left_over", "part_a_batch", "part_b_batch", "part_a_expiry", "part_b_expiry", "packer"});
+    patch["bench_test"] = Json::object();
     blank(patch["bench_test"], {"pressure", "held", "drop"});
     blank(patch, {"mark", "mixed_at", "poured_at", "inflated_at", "creased_at", "gelled_at", "deflated_at"});
     patch["pressures"] = blank_rows(3, {"at", "pressure"});
     patch["temperatures"] = blank_rows(3, {"at", "temperature", "where"});
+    patch["witness"] = Json::object();
     blank(patch["witness"], {"hard", "at"});
     blank(patch, {"starts_at", "ends_at", "stuck", "film"});
     patch["photos"] = Json::array();
@@ -59,7 +61,7 @@ Json patch_form(const Context& c, std::size_t index) {
 Json test_form(const Context& c) {
     std::string runs;
     for (const auto& run : c.job().runs) runs += (runs.empty() ? "" : ", ") + run.id;
-    Json test;
+    Json test = Json::object();
     test["_help"] = fmt::format("Runs: {}. Method: LA, LB, LC, LD (EN 1610, air), W (EN 1610, water), F1417.", runs);
     blank(test, {"run", "method", "date", "who", "settled"});
     test["readings"] = blank_rows(2, {"after", "pressure"});
@@ -70,7 +72,7 @@ Json test_form(const Context& c) {
 }  // namespace
 
 std::string record_starter(const Context& c) {
-    Json record;
+    Json record = Json::object();
     record["_help"] = Json::array({
         "Write in what was done; what stays blank counts as not noted. Keys that begin with _help are skipped.",
         "Times are clock times, \"10:05\"; every quantity carries its unit: \"801 g\", \"0.65 bar\", \"9 C\", "
@@ -84,7 +86,7 @@ std::string record_starter(const Context& c) {
     record["job"] = c.job().reference;
     record["days"] = Json::array();
     for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
-        Json day;
+        Json day = Json::object();
         day["date"] = date_text(c, static_cast<int>(d));
         blank(day, {"left", "back", "who", "remark"});
         day["steps"] = blank_rows(3, {"what", "from", "to", "length"});

@@ -96,7 +96,7 @@ Json felt_json(const WeekContext& c, const plan::FeltCutting& cut) {
 
 std::string week_json(const WeekContext& c) {
     const auto& week = *c.week;
-    Json json;
+    Json json = Json::object();
     json["patchwright_week"] = 1;
     json["yard"] = {{"name", c.yard->name}, {"demonstration", c.yard->demonstration}};
     json["currency"] = c.yard->rates.currency.code();

@@ -37,7 +37,7 @@ void add_upshot(Part& part, const Upshot& u) {
 }  // namespace
 
 std::string whatif_json(const Context& c, const whatif::WhatIf& w) {
-    Json json;
+    Json json = Json::object();
     json["patchwright_whatif"] = 1;
     json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["yard"] = {{"name", c.yard().name}, {"demonstration", c.yard().demonstration}};

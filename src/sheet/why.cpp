@@ -221,7 +221,7 @@ Sheet why_sheet(const Context& c, const std::string& what) {
 namespace {
 
 Json step_json(const RenderedStep& step) {
-    Json json;
+    Json json = Json::object();
     json["id"] = step.id;
     json["symbol"] = step.result.symbol;
     json["meaning"] = step.result.meaning;
@@ -242,7 +242,7 @@ Json step_json(const RenderedStep& step) {
 }
 
 Json layout_candidates(const Context& c) {
-    Json json;
+    Json json = Json::object();
     json["candidates"] = Json::array();
     json["chosen"] = Json::array();
     for (const auto& run : c.plan->runs) {
@@ -278,7 +278,7 @@ Json layout_candidates(const Context& c) {
 }  // namespace
 
 std::string why_json(const Context& c, const std::string& what) {
-    Json json;
+    Json json = Json::object();
     if (what == "layout") {
         json = layout_candidates(c);
     } else {

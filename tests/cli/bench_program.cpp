@@ -1,5 +1,5 @@
 // Whole processes, best of many runs: the program beside a bare "hello", by turns, so that a machine that is slower for
-// a while is so for all of them; and a stream of jobs on one thread and on two.
+// a while is so for all of them; and a stream of jobs of mixed sizes on one thread and on two.
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
@@ -83,11 +83,16 @@ int main() {
     const std::string jobs = std::string{PATCHWRIGHT_BINARY_DIR} + "/bench-jobs.jsonl";
     constexpr int count = 200;
     {
-        std::ifstream file{demo};
-        std::string text{std::istreambuf_iterator<char>{file}, {}};
-        std::replace(text.begin(), text.end(), '\n', ' ');
+        const auto on_a_line = [](const char* name) {
+            std::ifstream file{std::string{PATCHWRIGHT_SOURCE_DIR} + name};
+            std::string text{std::istreambuf_iterator<char>{file}, {}};
+            std::replace(text.begin(), text.end(), '\n', ' ');
+            return text;
+        };
+        // A large one in seven.
+        const std::string large = on_a_line("/examples/demo.json"), small = on_a_line("/tests/support/one_patch.json");
         std::ofstream out{jobs};
-        for (int i = 0; i < count; ++i) out << text << '\n';
+        for (int i = 0; i < count; ++i) out << (i % 7 == 3 ? large : small) << '\n';
     }
     const double one = best(3, {program, "plan", "--stream", "--threads", "1"}, jobs.c_str());
     const double two = best(3, {program, "plan", "--stream", "--threads", "2"}, jobs.c_str());

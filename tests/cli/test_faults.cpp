@@ -140,6 +140,19 @@ TEST_CASE("memory that runs out is told in plain words, and no file is touched",
     }
 }
 
+TEST_CASE("memory that runs out at any step of making JSON is told as well", "[program][faults]") {
+    // A value of nlohmann-json 3.11.2 that turns from nothing into an object when memory runs out is of no kind, and
+    // ends the program by signal 11: every object is made as one. The job file is made in the last 400 allocations.
+    const Deed deed{{"new"}, "job.json"};
+    const long count = counted(deed).first;
+    REQUIRE(count > 400);
+    for (long n = count - 400; n <= count; ++n) {
+        const auto left = done(deed, with({"FAULTY_NEW=" + std::to_string(n)}));
+        CAPTURE(n, left.status, left.err);
+        CHECK(told(left, deed, "out of memory"));
+    }
+}
+
 TEST_CASE("a stream without memory ends with what it had written whole", "[program][faults]") {
     const auto jobs = test::many_jobs(6);
     const auto whole = test::run(test::stream(jobs)).out;

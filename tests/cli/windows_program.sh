@@ -55,6 +55,7 @@ in_all_forms() { local form; for form in $(forms_of "$1"); do both "$@" -f "$for
 folder="$work/Büro Müller & Söhne"
 mkdir -p "$folder" && cd "$folder" && cmake -E tar xf "$zip" && cd patchwright-* || exit 1
 program=$PWD/patchwright.exe
+mkdir -p "$WINEPREFIX"  # without it the server that is to stay does not start, and every program makes one anew
 wineserver -k  # one that stays: it could not start where files have no room, and would say so in the messages
 wineserver -w
 wineserver -p
