@@ -22,9 +22,6 @@ constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any 
                        nodes_for_heating = 300;
 constexpr std::int64_t look = 10;  ///< what a combination takes besides its nodes
 
-/// Helpers that may be hired for a day.
-int max_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
-
 /// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
 class Search {
 public:
@@ -87,8 +84,7 @@ private:
     };
 
     static constexpr int any_kind = -1;
-    /// A way for each sleeve, one after the other: with packers of that kind (or whichever are left over), from the
-    /// nearer mouth or by turns, with the cheapest resin or the quickest.
+    /// One of those, sleeve after sleeve; where packers of that kind do not go round, whichever are left over.
     std::vector<int> spread(int kind, bool nearer, bool quickest) const {
         std::vector<int> ways;
         std::map<int, int> packers;
@@ -228,6 +224,7 @@ private:
         if (i > 0) {
             const auto any = with_any(context_, day_, chosen.patches, extra_persons_, &heating_);
             const auto least = schedule::earliest_finish(any, nodes_for_some, any.finish + any.overtime);
+            take(least.visited);
             time = std::max(time, price(least.bound, any));
             if (cost + rest_[i] + time >= best_->cost) return;
         }
@@ -259,8 +256,8 @@ private:
         const Minute latest = latest_worth(cost, work);
         if (latest < work.start) return;
         const auto day = schedule::earliest_finish(work, nodes_a_look, latest);
-        budget_ -= look + day.visited;
-        best_->complete = best_->complete && day.proven && budget_ > 0;
+        take(day.visited);
+        best_->complete = best_->complete && day.proven;
         if (day.verdict.hindrance != schedule::Hindrance::none || day.finish > latest) return;
         const double total = cost + price(day.finish, work);
         if (total >= best_->cost) return;
@@ -270,6 +267,7 @@ private:
         best_->extra_persons = extra_persons_;
         best_->heater = heating_.heater;
     }
+    void take(std::int64_t nodes) { best_->complete = (budget_ -= look + nodes) > 0 && best_->complete; }
     const PlanContext& context_;
     const JobCost& cost_;
     const DayTask& day_;

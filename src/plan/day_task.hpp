@@ -31,4 +31,7 @@ std::vector<DayHeating> ways_to_heat(const PlanContext& context, const DayTask& 
 schedule::DayWork with_any(const PlanContext& context, const DayTask& day, const PatchList& chosen, int extra_persons,
                            const DayHeating* heating);
 
+/// Helpers that may be hired for a day.
+inline int max_helpers(const job::Yard& yard) { return yard.rates.helper_per_day.is_zero() ? 0 : yard.limits.helpers; }
+
 }  // namespace patchwright::plan
