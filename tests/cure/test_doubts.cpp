@@ -221,7 +221,7 @@ TEST_CASE("the firm's own spread stands in place of the fit's doubt of gelling, 
     CHECK(firm.sheet.inflate_by >= sheet.sheet.inflate_by);
     CHECK(firm.sheet.let_down < sheet.sheet.let_down);
     // Far from its data it is as much wider as the sheet's own.
-    CHECK(test::ask(Model{resin}, usual(3.0, 42.0, 20.0, 20.0)).gel_rate_sd > firm.gel_rate_sd);
+    CHECK(test::ask(Model{resin}, usual(3.0, 30.0)).gel_rate_sd > firm.gel_rate_sd);
     resin.rate_spread = 0.60;
     CHECK(test::ask(Model{resin}, usual(3.0, 10.0)).sheet.let_down > sheet.sheet.let_down);
 }
