@@ -3,13 +3,12 @@
 #include <fmt/core.h>
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include "json_part.hpp"
 
 #include "patchwright/working/render.hpp"
 
 namespace patchwright::sheet {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 std::string shown(const CalcValue& value, UnitSystem units) {
     if (!value.shown.empty()) return value.shown;

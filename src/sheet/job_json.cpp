@@ -1,11 +1,10 @@
 #include "patchwright/sheet/job_json.hpp"
 
 #include <nlohmann/json.hpp>
+#include "json_part.hpp"
 
 namespace patchwright::sheet {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 void put(Json& object, const char* key, const std::string& text) {
     if (!text.empty()) object[key] = text;

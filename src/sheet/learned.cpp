@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
+#include "json_part.hpp"
 
 #include "patchwright/io/change.hpp"
 #include "patchwright/sheet/learn.hpp"
@@ -13,8 +14,6 @@
 /// What records say of the yard's own figures.
 namespace patchwright::sheet {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 /// To a tenth of a minute, as the yard file takes it.
 std::string minutes(Duration time) { return fmt::format("{:.1f} min", time.in(unit::minute)); }

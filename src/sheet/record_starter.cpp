@@ -1,14 +1,13 @@
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
+#include "json_part.hpp"
 
 #include "patchwright/sheet/record.hpp"
 #include "words.hpp"
 
 namespace patchwright::sheet {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 void blank(Json& object, std::initializer_list<const char*> keys) {
     for (const char* key : keys) object[key] = "";
