@@ -92,10 +92,7 @@ void note_not_planned(const PlanContext& context, const SearchResult& found, Pla
     }
 }
 
-}  // namespace
-
-namespace {
-
+/// What this job leaves room for and the search tries without proof.
 std::vector<std::string> tried_only(const PlanContext& context, const ChosenJob& job) {
     std::vector<std::string> list;
     if (!context.yard.heaters.empty()) list.emplace_back("heaters");
