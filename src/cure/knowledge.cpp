@@ -44,9 +44,11 @@ double rate_sd(const Knowledge& known, double kelvin, bool release) {
     const double gel = log_time_deviation(known.resin, known.fit, kelvin, false);
     const double whole = release ? std::max(gel, log_time_deviation(known.resin, known.fit, kelvin, true)) : gel;
     if (!known.resin.rate_spread) return std::hypot(widened(known, kelvin, whole), form_doubt);
-    // What the firm has seen of gelling, the model's form in it; of release the sheet's strip times alone tell.
+    // What the firm has seen of gelling has the model's form in it. Of release the sheet's strip times alone tell: the
+    // way there from gelling stays as doubtful as the model's form, however well gelling is known.
     const double seen = std::log1p(*known.resin.rate_spread) / one_in_ten;
-    return widened(known, kelvin, std::sqrt(seen * seen + whole * whole - gel * gel));
+    const double counted = release ? std::max(seen, form_doubt) : seen;
+    return widened(known, kelvin, std::sqrt(counted * counted + whole * whole - gel * gel));
 }
 
 double deviation(TemperatureDifference doubt) { return doubt.si() / one_in_ten; }

@@ -28,7 +28,7 @@ public:
         Row& row = rows_[key.sleeves];
         const auto place = find(row, key);
         if (place != row.end()) return place->cost.lower;
-        row.push_back({key, {problem_.first_bound(key), never}, Known::first_bound});
+        row.push_back({key, {problem_.quick_bound(key), never}, Known::quick_bound});
         return row.back().cost.lower;
     }
     /// Better bounds for those days that have only a first one; true when there was one.
@@ -36,7 +36,7 @@ public:
         bool better = false;
         for (const DayKey& key : days) {
             Entry& entry = *find(rows_[key.sleeves], key);
-            if (entry.known != Known::first_bound) continue;
+            if (entry.known != Known::quick_bound) continue;
             entry.cost.lower = std::max(entry.cost.lower, problem_.bound(key));
             entry.known = Known::bound;
             better = true;
@@ -53,7 +53,7 @@ public:
     double upper(const DayKey& key) { return find(rows_[key.sleeves], key)->cost.upper; }
 
 private:
-    enum class Known : std::uint8_t { first_bound, bound, price };
+    enum class Known : std::uint8_t { quick_bound, bound, price };
     struct Entry {
         DayKey key;
         DayCost cost;

@@ -33,7 +33,7 @@ struct AssignmentProblem {
     int max_a_day = 6;
     /// A bound that costs next to nothing, a better one, and the real cost: each asked once a key, and only where the
     /// one before does not decide.
-    std::function<double(const DayKey&)> first_bound, bound;
+    std::function<double(const DayKey&)> quick_bound, bound;
     std::function<DayCost(const DayKey&)> cost;
 };
 

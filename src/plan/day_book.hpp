@@ -58,7 +58,7 @@ public:
 
     /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day, at first glance or
     /// after a search for it.
-    double first_bound(const DayTask& day) const { return bound(day, 1); }
+    double quick_bound(const DayTask& day) const { return bound(day, 1); }
     double bound(const DayTask& day) const;
     /// The cheapest way, by trying every combination that may be cheaper than the best so far.
     const DayChoice& choice(const DayTask& day);

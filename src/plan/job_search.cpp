@@ -135,7 +135,7 @@ private:
         }
         problem.max_a_day = max_mixes_a_day;
         const auto task = [list, runs](const DayKey& key) { return day_of(list, runs, key); };
-        problem.first_bound = [this, task](const DayKey& key) { return book_.first_bound(task(key)); };
+        problem.quick_bound = [this, task](const DayKey& key) { return book_.quick_bound(task(key)); };
         problem.bound = [this, task](const DayKey& key) { return book_.bound(task(key)); };
         problem.cost = [this, task](const DayKey& key) {
             const auto& choice = book_.choice(task(key));

@@ -216,7 +216,11 @@ TEST_CASE("the firm's own spread stands in place of the fit's doubt of gelling, 
     resin.rate_spread = 0.05;
     const Answer firm = test::ask(Model{resin}, usual(3.0, 10.0));
     CHECK(firm.gel_rate_sd == Approx(std::log(1.05) / 1.2815515655446004));
-    CHECK(firm.rate_sd >= firm.gel_rate_sd);  // gel times say nothing of release
+    // Gel times say nothing of release, whose doubt stays at the form's own 0.08 or more however sure the firm is.
+    CHECK(firm.rate_sd >= 0.08);
+    job::Resin surest = test::standard();
+    surest.rate_spread = 0.01;
+    CHECK(test::ask(Model{surest}, usual(3.0, 10.0)).rate_sd >= 0.08);
     CHECK(firm.rate_sd < sheet.rate_sd);
     CHECK(firm.sheet.inflate_by >= sheet.sheet.inflate_by);
     CHECK(firm.sheet.let_down < sheet.sheet.let_down);

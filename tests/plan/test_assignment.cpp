@@ -101,7 +101,7 @@ TEST_CASE("the cheapest days are those of plain enumeration", "[assignment]") {
             return cost < never ? share * cost : shows(key, stage) ? never : 1.0;
         };
         std::map<std::array<std::uint32_t, 3>, int> asked;
-        problem.first_bound = [&](const DayKey& key) { return part(key, 0.3, 0); };
+        problem.quick_bound = [&](const DayKey& key) { return part(key, 0.3, 0); };
         problem.bound = [&](const DayKey& key) {
             ++asked[{key.sleeves, key.prepared, key.lying}];
             return part(key, 0.6, 1);
@@ -130,7 +130,7 @@ TEST_CASE("the cheapest days are those of plain enumeration", "[assignment]") {
 TEST_CASE("a sleeve that fits into no day leaves no assignment", "[assignment]") {
     AssignmentProblem problem;
     problem.run = {0, 0};
-    problem.first_bound = [](const DayKey&) { return 0.5; };
+    problem.quick_bound = [](const DayKey&) { return 0.5; };
     problem.bound = [](const DayKey& key) { return key.sleeves & 1U ? never : 1.0; };
     problem.cost = [](const DayKey&) { return DayCost{1.0, 1.0}; };
     const auto best = cheapest_days(problem, never, 100);
@@ -143,7 +143,7 @@ TEST_CASE("a search that is cut short says how far off it may be", "[assignment]
     const World world = made_up(dice, 7);
     AssignmentProblem problem;
     problem.run = world.run;
-    problem.first_bound = [&](const DayKey& key) { return 0.1 * world.cost(key); };
+    problem.quick_bound = [&](const DayKey& key) { return 0.1 * world.cost(key); };
     problem.bound = [&](const DayKey& key) { return 0.3 * world.cost(key); };
     problem.cost = [&](const DayKey& key) { return DayCost{world.cost(key), world.cost(key)}; };
     const auto whole = cheapest_days(problem, never, 100000);
