@@ -21,7 +21,7 @@ struct DayKey {
     bool operator==(const DayKey&) const = default;
 };
 
-/// What a day costs: exactly when `lower == upper`. Both infinite: it cannot be done in a day.
+/// What a day costs at least and as found: proven when both are the same. Both infinite: it cannot be done in a day.
 struct DayCost {
     double lower = 0.0, upper = never;
 };
@@ -35,22 +35,23 @@ struct AssignmentProblem {
     /// one before does not decide.
     std::function<double(const DayKey&)> quick_bound, bound;
     std::function<DayCost(const DayKey&)> cost;
+    /// The best found so far is to do; empty: only a proof ends the search.
+    std::function<bool()> enough;
 };
 
 struct Assignment {
     std::vector<DayKey> days;  ///< in order; empty: some sleeve fits into no day
     double cost = std::numeric_limits<double>::infinity();
-    double bound = 0.0;        ///< no assignment costs less, if the costs given are exact
-    double first_bound = 0.0;  ///< the same by the bounds alone, whatever the costs
-    int evaluated = 0;         ///< days whose real cost was asked
+    double bound = 0.0;  ///< no assignment costs less
+    int evaluated = 0;   ///< days whose real cost was asked
 };
 
 /// The cheapest sequence of days, exact for what `cost` gives.
 ///
 /// Dynamic programme over the sets of sleeves that are done, with bounds in place of costs; the days on the cheapest
 /// path get the better bound, then their price, and the programme is run again until every day on its path has one.
-/// Ends early when the bound reaches `not_above`, or after `max_priced` prices: then `bound` says how far off the best
-/// may be. At most 16 sleeves; more throw std::invalid_argument.
+/// Ends early when the bound reaches `not_above`, after `max_priced` prices or when it is `enough`: then, and where a
+/// price is not proven, `bound` says how far off the best may be. At most 16 sleeves; more throw std::invalid_argument.
 Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int max_priced);
 
 }  // namespace patchwright::plan

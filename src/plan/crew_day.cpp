@@ -109,6 +109,8 @@ schedule::DayWork crew_day(const PlanContext& context, const DayOfPatches& day) 
     work.while_watching =
         limits.watcher_may_work ? schedule::WhileWatching::jobs_there : schedule::WhileWatching::nothing;
     work.ready_in_yard = limits.prepare_in_yard;
+    work.patches.reserve(day.patches.size());
+    work.mixes.reserve(day.patches.size());
     Numbering accesses, kinds, heaters;
     const auto add_run = [&](int run, bool flow_through) {
         const auto place = std::find_if(work.runs.begin(), work.runs.end(),

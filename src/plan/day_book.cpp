@@ -15,11 +15,11 @@ namespace {
 
 using schedule::Minute;
 
-// How long one day of given sleeves is searched, in nodes of the clock's search: for all combinations of ways, for one
-// of them, for the day with any ways that bounds them, for the day with some ways chosen, and for a day with given
+// How long one day of given sleeves is searched, in nodes of the clock's search: all combinations of ways; all while
+// none of them holds; one of them; the day with any ways that bounds them, with some ways chosen, and with given
 // sleeves heated. Beyond that the best so far is taken, and the day counts as not proven.
-constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 20'000, nodes_for_some = 100,
-                       nodes_for_heating = 300;
+constexpr std::int64_t nodes_a_day = 30'000, nodes_for_none = 5000, nodes_a_look = 2000, nodes_for_any = 3000,
+                       nodes_for_some = 30, nodes_for_heating = 300;
 constexpr std::int64_t look = 10;  ///< what a combination takes besides its nodes
 
 /// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
@@ -31,7 +31,8 @@ public:
         rest_.assign(day.sleeves.size() + 1, 0.0);
         for (std::size_t i = day.sleeves.size(); i-- > 0;)
             rest_[i] = rest_[i + 1] + day.sleeves[i]->options.front().cost;
-        for (std::size_t i = 0; i < day.sleeves.size(); ++i) ways_.push_back(useful(i));
+        for (std::size_t i = 0; i < day.sleeves.size(); ++i)
+            ways_.push_back(useful_ways(context.job, day, i, heating.of(i)));
     }
 
     /// What a day costs at least that is back then; infinite where it has no way.
@@ -166,50 +167,6 @@ private:
         settle(chosen, cost);
     }
 
-    /// Ways that may be of use on this day: packers of a dearer kind only when the cheaper ones do not go round,
-    /// another mouth only with company in its run or at that mouth, a dearer resin only when it is let down earlier.
-    std::vector<int> useful(std::size_t i) const {
-        const Sleeve& sleeve = *day_.sleeves[i];
-        if (sleeve.overnight) return {0};  // the next day finds it as it is
-        const auto company = [&](const std::vector<const Sleeve*>& list) {
-            return std::count_if(list.begin(), list.end(), [&](const Sleeve* s) { return s->run == sleeve.run; });
-        };
-        const bool alone = company(day_.sleeves) + company(day_.lying) == 1;
-        std::vector<int> ways;
-        for (std::size_t k = 0; k < sleeve.options.size(); ++k) {
-            const auto& option = sleeve.options[k];
-            if (option.heater != heating_.of(i)) continue;
-            int cheaper_packers = 0;
-            std::vector<int> kinds;
-            bool beaten = false;
-            for (const int w : ways) {
-                const auto& other = sleeve.options[static_cast<std::size_t>(w)];
-                if (other.cure > option.cure) continue;
-                const bool same_mouth = other.patch->rigging.from == option.patch->rigging.from;
-                if (!same_mouth &&
-                    (!alone || meets_another(context_.job, day_, sleeve.run, option.patch->rigging.from)))
-                    continue;
-                beaten = beaten || other.kind == option.kind;
-                if (std::find(kinds.begin(), kinds.end(), other.kind) != kinds.end()) continue;
-                kinds.push_back(other.kind);
-                cheaper_packers += other.count;
-            }
-            if (!beaten && cheaper_packers < rivals(kinds)) ways.push_back(static_cast<int>(k));
-        }
-        return ways;
-    }
-    /// Sleeves of the day, this one among them, that may take packers of these kinds; one more than there are where
-    /// there is no kind.
-    int rivals(const std::vector<int>& kinds) const {
-        const auto takes = [&](const Sleeve* sleeve) {
-            return std::any_of(sleeve->options.begin(), sleeve->options.end(), [&](const SleeveOption& option) {
-                return std::find(kinds.begin(), kinds.end(), option.kind) != kinds.end();
-            });
-        };
-        return static_cast<int>(std::count_if(day_.sleeves.begin(), day_.sleeves.end(), takes) +
-                                std::count_if(day_.lying.begin(), day_.lying.end(), takes)) +
-               (kinds.empty() ? 1 : 0);
-    }
     double price(schedule::Minute finish, const schedule::DayWork& work) const {
         if (finish > work.finish + work.overtime) return never;
         const bool overnight =
@@ -267,7 +224,12 @@ private:
         best_->extra_persons = extra_persons_;
         best_->heater = heating_.heater;
     }
-    void take(std::int64_t nodes) { best_->complete = (budget_ -= look + nodes) > 0 && best_->complete; }
+    /// A day that holds none of so many combinations is taken for too full.
+    void take(std::int64_t nodes) {
+        budget_ -= look + nodes;
+        if (best_->cost == never && budget_ < nodes_a_day - nodes_for_none) budget_ = 0;
+        best_->complete = budget_ > 0 && best_->complete;
+    }
     const PlanContext& context_;
     const JobCost& cost_;
     const DayTask& day_;
@@ -291,14 +253,16 @@ DayBook::Key DayBook::key_of(const DayTask& day) {
     return key;
 }
 
-Minute DayBook::earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const {
+Minute DayBook::earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) {
     const auto work = with_any(context_, day, {}, helpers, heating);
-    return schedule::earliest_finish(work, nodes, work.finish + work.overtime).bound;
+    const auto finish = schedule::earliest_finish(work, nodes, work.finish + work.overtime);
+    spent_ += look + finish.visited;
+    return finish.bound;
 }
 
-double DayBook::bound(const DayTask& day) const { return bound(day, nodes_for_any); }
+double DayBook::bound(const DayTask& day) { return bound(day, nodes_for_any); }
 
-double DayBook::bound(const DayTask& day, std::int64_t nodes) const {
+double DayBook::bound(const DayTask& day, std::int64_t nodes) {
     double sleeves = 0.0;
     for (const Sleeve* sleeve : day.sleeves) sleeves += sleeve->options.front().cost;
     const auto& site = context_.job.site;
@@ -336,15 +300,13 @@ const DayChoice& DayBook::choice(const DayTask& day) {
     const auto known = days_.find(key);
     if (known != days_.end()) return known->second;
     if (part_is_impossible(day))
-        return days_.emplace(std::move(key), DayChoice{never, never, {}, 0, {}, 0, true}).first->second;
-    const auto& found = days_.emplace(std::move(key), search(day)).first->second;
-    complete_ = complete_ && found.complete;
-    return found;
+        return days_.emplace(std::move(key), DayChoice{never, {}, 0, {}, 0, true}).first->second;
+    return days_.emplace(std::move(key), search(day)).first->second;
 }
 
 /// Better with a heater? Every set of sleeves that it may get round to, in the ways found best without it and in those
 /// to begin with; the best of them made better sleeve by sleeve. One that is a little dearer at first may end cheaper.
-void DayBook::heat(const DayTask& day, DayChoice& best) const {
+void DayBook::heat(const DayTask& day, DayChoice& best) {
     constexpr double a_little_dearer = 1.02;
     const DayHeating none;
     std::int64_t budget = nodes_a_day;
@@ -368,6 +330,7 @@ void DayBook::heat(const DayTask& day, DayChoice& best) const {
         }
     }
     if (taken != nullptr) Search{context_, cost_, day, warm.extra_persons, *taken, budget}.polish(warm);
+    spent_ += nodes_a_day - budget;
     warm.complete = best.complete;
     if (taken != nullptr && warm.cost < best.cost) best = std::move(warm);
 }
@@ -383,14 +346,14 @@ DayChoice DayBook::heated(const DayTask& day) {
 
 DayChoice DayBook::search(const DayTask& day) {
     DayChoice best;
-    best.cost = best.lower = never;
+    best.cost = never;
     const DayHeating none;
     for (int helpers = 0; helpers <= max_helpers(context_.yard); ++helpers) {
         std::int64_t budget = nodes_a_day;
         Search{context_, cost_, day, helpers, none, budget}.run(earliest(day, helpers, &none, nodes_for_any), best);
+        spent_ += nodes_a_day - budget;
     }
     if (may_heat(day)) heat(day, best);
-    best.lower = best.cost;  // what is not proven counts as found; `complete` says so
     return best;
 }
 

@@ -41,9 +41,9 @@ struct DayTask {
     std::vector<int> prepared;         ///< runs of the job worked on an earlier day, in order
 };
 struct DayChoice {
-    double lower = 0.0, cost = 0.0;  ///< cents; infinite when no way fits into the day
-    std::vector<int> options;        ///< by sleeve: place in Sleeve::options
-    int extra_persons = 0;           ///< helpers hired for the day
+    double cost = 0.0;         ///< cents; infinite when no way fits into the day
+    std::vector<int> options;  ///< by sleeve: place in Sleeve::options
+    int extra_persons = 0;     ///< helpers hired for the day
     DayHeater heater;
     schedule::Minute finish = 0;
     bool complete = true;  ///< every way that may be cheaper was gone through to the end
@@ -58,8 +58,8 @@ public:
 
     /// What the day costs at least: the sleeves' cheapest ways and the shortest conceivable day, at first glance or
     /// after a search for it.
-    double quick_bound(const DayTask& day) const { return bound(day, 1); }
-    double bound(const DayTask& day) const;
+    double quick_bound(const DayTask& day) { return bound(day, 1); }
+    double bound(const DayTask& day);
     /// The cheapest way, by trying every combination that may be cheaper than the best so far.
     const DayChoice& choice(const DayTask& day);
 
@@ -68,24 +68,24 @@ public:
     /// The choice, or the same with a heater where that is cheaper.
     DayChoice heated(const DayTask& day);
 
-    /// No day's search was cut short so far.
-    bool complete() const { return complete_; }
+    /// What all bounds and choices have taken so far, in nodes of the clock's search.
+    std::int64_t spent() const { return spent_; }
 
 private:
     using Key = std::vector<int>;
     static Key key_of(const DayTask& day);
-    double bound(const DayTask& day, std::int64_t nodes) const;
+    double bound(const DayTask& day, std::int64_t nodes);
     bool part_is_impossible(const DayTask& day) const;
     /// Being back with the sleeves' quickest ways; no way is back before that.
-    schedule::Minute earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes) const;
+    schedule::Minute earliest(const DayTask& day, int helpers, const DayHeating* heating, std::int64_t nodes);
     DayChoice search(const DayTask& day);
-    void heat(const DayTask& day, DayChoice& best) const;
+    void heat(const DayTask& day, DayChoice& best);
     bool may_heat(const DayTask& day) const;
 
     const PlanContext& context_;
     const JobCost& cost_;
     std::map<Key, DayChoice> days_;
-    bool complete_ = true;
+    std::int64_t spent_ = 0;
     bool heaters_ = false;
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bit>
 #include <cstdint>
+#include <map>
 #include <optional>
 
 namespace patchwright::plan {
@@ -50,6 +51,51 @@ bool meets_another(const job::Job& job, const DayTask& day, int run, std::string
            std::any_of(day.lying.begin(), day.lying.end(), meets);
 }
 
+namespace {
+
+/// Sleeves of the day that may take packers of these kinds; one more than there are where there is no kind.
+int rivals(const DayTask& day, const std::vector<int>& kinds) {
+    const auto takes = [&](const Sleeve* sleeve) {
+        return std::any_of(sleeve->options.begin(), sleeve->options.end(), [&](const SleeveOption& option) {
+            return std::find(kinds.begin(), kinds.end(), option.kind) != kinds.end();
+        });
+    };
+    return static_cast<int>(std::count_if(day.sleeves.begin(), day.sleeves.end(), takes) +
+                            std::count_if(day.lying.begin(), day.lying.end(), takes)) +
+           (kinds.empty() ? 1 : 0);
+}
+
+}  // namespace
+
+std::vector<int> useful_ways(const job::Job& job, const DayTask& day, std::size_t i, int heater) {
+    const Sleeve& sleeve = *day.sleeves[i];
+    if (sleeve.overnight) return {0};  // the next day finds it as it is
+    const auto company = [&](const std::vector<const Sleeve*>& list) {
+        return std::count_if(list.begin(), list.end(), [&](const Sleeve* s) { return s->run == sleeve.run; });
+    };
+    const bool alone = company(day.sleeves) + company(day.lying) == 1;
+    std::vector<int> ways;
+    for (std::size_t k = 0; k < sleeve.options.size(); ++k) {
+        const auto& option = sleeve.options[k];
+        if (option.heater != heater) continue;
+        int cheaper_packers = 0;
+        std::vector<int> kinds;
+        bool beaten = false;
+        for (const int w : ways) {
+            const auto& other = sleeve.options[static_cast<std::size_t>(w)];
+            if (other.cure > option.cure) continue;
+            const bool same_mouth = other.patch->rigging.from == option.patch->rigging.from;
+            if (!same_mouth && (!alone || meets_another(job, day, sleeve.run, option.patch->rigging.from))) continue;
+            beaten = beaten || other.kind == option.kind;
+            if (std::find(kinds.begin(), kinds.end(), other.kind) != kinds.end()) continue;
+            kinds.push_back(other.kind);
+            cheaper_packers += other.count;
+        }
+        if (!beaten && cheaper_packers < rivals(day, kinds)) ways.push_back(static_cast<int>(k));
+    }
+    return ways;
+}
+
 bool can_be_heated(const DayTask& day) {
     return std::any_of(day.sleeves.begin(), day.sleeves.end(), [](const Sleeve* sleeve) {
         return std::any_of(sleeve->options.begin(), sleeve->options.end(),
@@ -91,49 +137,38 @@ schedule::DayWork with_any(const PlanContext& context, const DayTask& day, const
                            const DayHeating* heating) {
     auto list = with_patches(day, chosen);
     const auto fixed = chosen.size();
-    const auto taken = [&](const Patch& p, bool far) {
-        return std::count_if(list.patches.begin(), list.patches.end(), [&](const Patch* other) {
-            const auto& run = context.job.runs[static_cast<std::size_t>(p.run)];
-            return other->run == p.run && (other->rigging.from == run.to) == far;
-        });
-    };
-    std::vector<const Patch*> open;
-    std::vector<bool> from_far, overnight;
+    PatchList patches{chosen};
+    std::vector<bool> overnight;
+    std::map<int, int> packers;  // of each kind that one of the open sleeves may take
     for (std::size_t i = fixed; i < day.sleeves.size(); ++i) {
         const Patch* patch =
             quickest(*day.sleeves[i], heating != nullptr ? std::optional{heating->of(i)} : std::nullopt);
         if (patch == nullptr) continue;  // has no way on such a day: the search finds none either
-        for (const bool far : {false, true}) {
-            bool free = taken(*patch, far) == 0;
-            for (std::size_t k = 0; k < open.size(); ++k)
-                free = free && !(open[k]->run == patch->run && from_far[k] == far);
-            if (!free) continue;
-            open.push_back(patch);
-            from_far.push_back(far);
-            overnight.push_back(day.sleeves[i]->overnight);
-            break;
-        }
+        patches.push_back(patch);
+        overnight.push_back(day.sleeves[i]->overnight);
+        for (const auto& option : day.sleeves[i]->options) packers[option.kind] = option.count;
     }
+    const auto open = overnight.size();
     list.overnight.resize(fixed);
     list.lying.assign(fixed, false);
-    PatchList patches{chosen};
-    patches.insert(patches.end(), open.begin(), open.end());
     list.overnight.insert(list.overnight.end(), overnight.begin(), overnight.end());
     for (const Sleeve* sleeve : day.lying) patches.push_back(sleeve->options.front().patch);
-    list.lying.resize(fixed + open.size(), false);
+    list.lying.resize(fixed + open, false);
     list.lying.resize(patches.size(), true);
     list.overnight.resize(patches.size(), false);
     list.patches = std::move(patches);
     list.extra_persons = extra_persons;
     if (heating != nullptr) list.heaters = heating->heater.units;
     auto work = crew_day(context, list);
-    for (std::size_t k = 0; k < open.size(); ++k) {
-        auto& item = work.patches[fixed + k];
+    int count = 0;
+    for (const auto& [kind, of_kind] : packers) count += of_kind;
+    for (std::size_t k = fixed; k < fixed + open; ++k) {
+        auto& item = work.patches[k];
         item.packer = static_cast<int>(work.packers.size());
         if (heating == nullptr) item.heater = -1;
-        item.from_far_end = from_far[k];
-        work.packers.push_back({{}, 1});
+        item.from_any_end = true;
     }
+    if (open > 0) work.packers.push_back({{}, count});
     for (auto& item : work.patches) item.after.clear();
     // From which mouth the others come is open: where runs meet, no access more may be needed.
     const auto meet = [](const schedule::RunWork& a, const schedule::RunWork& b) {
@@ -141,8 +176,7 @@ schedule::DayWork with_any(const PlanContext& context, const DayTask& day, const
         return a.place != b.place && (has(a.access_from) || has(a.access_to));
     };
     for (auto& run : work.runs)
-        if (!open.empty() &&
-            std::any_of(work.runs.begin(), work.runs.end(), [&](const auto& r) { return meet(run, r); }))
+        if (open > 0 && std::any_of(work.runs.begin(), work.runs.end(), [&](const auto& r) { return meet(run, r); }))
             run.open_access.minutes = 0;
     return work;
 }

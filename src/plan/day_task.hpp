@@ -18,6 +18,10 @@ struct DayHeating {
     /// Place in Yard::heaters for a sleeve of the day; -1: not heated.
     int of(std::size_t sleeve) const { return sleeve < heated.size() && heated[sleeve] ? heater.heater : -1; }
 };
+/// Ways of a sleeve that may be of use on this day, with that heater (-1: none): packers of a dearer kind only when the
+/// cheaper ones do not go round, another mouth only with company in its run or at that mouth, a dearer resin only when
+/// it is let down earlier. Places in its options.
+std::vector<int> useful_ways(const job::Job& job, const DayTask& day, std::size_t i, int heater);
 /// Some sleeve of the day has a heated way.
 bool can_be_heated(const DayTask& day);
 /// What bounds a day: not heated; and each sleeve with its quickest heater (nullptr), where one can be heated.
@@ -26,8 +30,7 @@ std::vector<const DayHeating*> heatings_to_bound(const DayTask& day, const DayHe
 /// more than four sleeves no more than two are heated.
 std::vector<DayHeating> ways_to_heat(const PlanContext& context, const DayTask& day);
 /// A day that is never longer than the one that comes of it: `chosen` are the ways of its first sleeves, the others
-/// count with their quickest cure, a packer of their own and a free mouth of their run. Where no mouth is
-/// free, a sleeve is left out: it may have to wait, but by how long hangs on its way.
+/// count with their quickest cure, any packer that one of them may take, and whichever mouth is free.
 schedule::DayWork with_any(const PlanContext& context, const DayTask& day, const PatchList& chosen, int extra_persons,
                            const DayHeating* heating);
 

@@ -18,6 +18,9 @@ namespace {
 constexpr int max_mixes_a_day = 6;
 constexpr int max_priced = 4000;       ///< days priced for one way to cover the defects
 constexpr int max_combinations = 512;  ///< ways to cover the defects of all runs
+/// A job of more than `max_proven` sleeves is searched for so long, in nodes of the clock's search, half of what is
+/// left for each way to cover the defects: the best is found early, and its proof would take the rest.
+constexpr std::int64_t nodes_a_job = 1'500'000;
 /// Up to so many sleeves heaters are in the search for the days; beyond that the days found are heated where it pays.
 constexpr std::size_t max_heated = 4;
 constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job too large for a proof
@@ -45,15 +48,19 @@ public:
             const auto list = sleeves_of(ways, combination);
             if (most == 0 && list.size() <= max_heated) book_.with_heaters();
             most = std::max(most, list.size());
-            if (list.size() > max_proven) {
+            if (list.size() > max_in_one) {
                 consider_large(list);
+                break;
+            }
+            if (list.size() > max_proven && nodes_left() < nodes_a_job / 64) {
+                bound_ = std::min(bound_, static_cast<double>(combination.cost) + min_days(list));
                 break;
             }
             consider(list);
         }
         SearchResult& result = result_;
-        result.bound = std::min(book_.complete() ? bound_ : first_bound_, result.best.cost);
-        result.proven = book_.complete() && result.best.cost <= result.bound + 0.5 && most <= max_proven;
+        result.bound = std::min(bound_, result.best.cost);
+        result.proven = result.best.cost <= result.bound + 0.5;
         for (auto& [count, job] : by_count_) result.by_count.push_back(job);
         return std::move(result_);
     }
@@ -73,7 +80,7 @@ private:
         }
         std::size_t sleeves = 0;
         for (const auto& way : ways) sleeves += way.empty() ? 0 : way.front().sleeves.size();
-        return cheapest_sums(costs, sleeves > max_proven ? 1 : max_combinations);
+        return cheapest_sums(costs, sleeves > max_in_one ? 1 : max_combinations);
     }
     SleeveList sleeves_of(const std::vector<std::vector<Covering>>& ways, const Combination& combination) {
         SleeveList list;
@@ -139,10 +146,13 @@ private:
         problem.bound = [this, task](const DayKey& key) { return book_.bound(task(key)); };
         problem.cost = [this, task](const DayKey& key) {
             const auto& choice = book_.choice(task(key));
-            return DayCost{choice.lower, choice.cost};
+            return DayCost{choice.complete ? choice.cost : 0.0, choice.cost};
         };
+        if (list.size() > max_proven)
+            problem.enough = [this, until = book_.spent() + nodes_left() / 2] { return book_.spent() > until; };
         return problem;
     }
+    std::int64_t nodes_left() const { return std::max(std::int64_t{0}, nodes_a_job - book_.spent()); }
     static DayTask day_of(const SleeveList& list, const std::vector<int>& runs, const DayKey& key) {
         DayTask day;
         for (std::size_t i = 0; i < list.size(); ++i) {
@@ -173,7 +183,6 @@ private:
             const double cut = best_known_ && !fewer_left ? second_cost() : never;
             const auto found = cheapest_days(assignment(fitting), cut, max_priced);
             bound = found.bound;
-            first_bound_ = std::min(first_bound_, found.first_bound);
             if (found.days.empty()) {
                 bound_ = std::min(bound_, bound);
                 return;
@@ -339,20 +348,26 @@ private:
         }
         return job;
     }
-    /// What the days of a large job cost at least: the hands' work, and as many days as that fills.
+    /// What the days of so many sleeves cost at least: the hands' work or the cures at the air lines, whichever takes
+    /// longer, and as many days as that fills.
     double min_days(const SleeveList& list) const {
         const auto& d = context_.yard.durations;
+        const auto& limits = context_.yard.limits;
         const auto& site = context_.job.site;
         const double travel = 2.0 * site.travel.value_or(d.travel.likely).in(unit::minute);
-        const double most = site.finish.minutes - site.start.minutes + context_.yard.limits.overtime.in(unit::minute);
-        double hands = 0.0;
+        const double most = site.finish.minutes - site.start.minutes + limits.overtime.in(unit::minute);
+        double hands = 0.0, cures = 0.0;
         for (const Sleeve* sleeve : list) {
             const auto& c = sleeve->options.front().patch->conditions;
             hands += (c.wet_out + c.load + c.position).in(unit::minute);
+            const auto quickest = std::min_element(sleeve->options.begin(), sleeve->options.end(),
+                                                   [](const auto& a, const auto& b) { return a.cure < b.cure; });
+            if (!limits.overnight_cure) cures += quickest->cure;
         }
-        const double days = std::max(1.0, std::ceil(hands / std::max(1.0, most - travel)));
+        const double busy = std::max(hands, cures / limits.air_lines);
+        const double days = std::max(1.0, std::ceil(busy / std::max(1.0, most - travel)));
         return days * cost_.day(static_cast<schedule::Minute>(travel), 0, 0, false) +
-               hands * (cost_.day(1, 0, 0, false) - cost_.day(0, 0, 0, false));
+               busy * (cost_.day(1, 0, 0, false) - cost_.day(0, 0, 0, false));
     }
 
     PlanContext& context_;
@@ -363,7 +378,6 @@ private:
     SearchResult result_;
     bool best_known_ = false;
     double bound_ = never;
-    double first_bound_ = never;  ///< by bounds alone, where some day's search was cut short
     std::map<std::size_t, ChosenJob> by_count_;
 };
 

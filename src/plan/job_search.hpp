@@ -44,9 +44,10 @@ struct SearchResult {
 };
 
 /// The cheapest whole job: which defects share a sleeve, with which packer, mouth and resin each is made, on which
-/// day. Exact, by the bound, up to `max_proven` sleeves; beyond that days are planned a few runs at a time and the
-/// bound says how far off the best may be. docs/methods/whole-job.md.
-inline constexpr std::size_t max_proven = 12;
+/// day. Up to `max_proven` sleeves the search goes on until it is proven, as far as its days are; up to `max_in_one` it
+/// ends after a while; beyond that days are planned a few runs at a time. The bound says how far off the best may be.
+/// docs/methods/whole-job.md.
+inline constexpr std::size_t max_proven = 8, max_in_one = 12;
 SearchResult best_job(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces);
 
 }  // namespace patchwright::plan

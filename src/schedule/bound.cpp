@@ -1,4 +1,7 @@
 // How early the rest of a day can be done at best.
+#include <numeric>
+#include <span>
+
 #include "search.hpp"
 
 namespace patchwright::schedule {
@@ -28,6 +31,18 @@ Minute one_machine(std::vector<Partial::Load>& loads) {
         next->length -= step;
         if (next->length == 0) end = std::max(end, now + next->tail);
     }
+}
+
+/// What the busiest of m equal servers has to do at least; the turns by length, the longest first. An even share, or,
+/// since of the first k m + 1 turns k + 1 fall to the same server, the shortest k + 1 of those.
+Minute longest_share(std::span<const Minute> turns, std::size_t servers) {
+    const Minute sum = std::accumulate(turns.begin(), turns.end(), Minute{0});
+    Minute share = (sum + static_cast<Minute>(servers) - 1) / static_cast<Minute>(servers);
+    for (std::size_t last = servers, together = 2; last < turns.size(); last += servers, ++together) {
+        const auto end = turns.begin() + static_cast<std::ptrdiff_t>(last) + 1;
+        share = std::max(share, std::accumulate(end - static_cast<std::ptrdiff_t>(together), end, Minute{0}));
+    }
+    return share;
 }
 
 }  // namespace
@@ -98,13 +113,13 @@ Minute Partial::watched_until() const {
     return until;
 }
 
-/// Sleeves that take turns at packers, air lines or a way into a run.
+/// Sleeves that take turns at packers, heaters, air lines or a way into a run.
 Minute Partial::chain_bound() const {
     Minute best = 0;
     for (const auto& chain : model_.chains) {
-        Minute head = never, tail = never, sum = 0;
-        std::array<Minute, max_patches> ends{};
-        std::size_t held = 0;
+        Minute head = never, tail = never;
+        std::array<Minute, max_patches> turns{}, ends{};
+        std::size_t waiting = 0, held = 0;
         for (const int i : chain.patches) {
             const PatchJobs& patch = model_.patches[at(i)];
             const Job& let_down = model_.jobs[at(patch.let_down)];
@@ -118,13 +133,14 @@ Minute Partial::chain_bound() const {
                 continue;
             }
             head = std::min(head, heads_[at(patch.mix)]);
-            sum += patch.out_after_mixing + let_down.minutes;
+            turns[waiting++] = patch.out_after_mixing + let_down.minutes;
         }
-        if (sum == 0) continue;
-        const auto last = ends.begin() + static_cast<std::ptrdiff_t>(held);
-        std::sort(ends.begin(), last, std::greater<>{});
-        for (int k = 0; k < chain.servers; ++k) sum += std::max(head, at(k) < held ? ends[at(k)] : 0);
-        best = std::max(best, (sum + chain.servers - 1) / chain.servers + tail);
+        if (waiting == 0) continue;
+        // What one is still held for after the first that waits could begin is a turn like the others.
+        for (std::size_t k = 0; k < held; ++k) turns[waiting + k] = std::max(0, ends[k] - head);
+        const std::span all{turns.data(), waiting + held};
+        std::sort(all.begin(), all.end(), std::greater<>{});
+        best = std::max(best, head + longest_share(all, at(chain.servers)) + tail);
     }
     return best;
 }

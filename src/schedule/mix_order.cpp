@@ -12,6 +12,7 @@ const PatchWork& patch(const DayWork& work, int i) { return work.patches[static_
 
 MixOrder timed(const DayWork& work, const Mix& mix, const std::vector<int>& order) {
     MixOrder result;
+    result.sleeves.reserve(order.size());
     Minute t = 0;
     for (const int i : order) {
         const PatchWork& p = patch(work, i);
@@ -35,8 +36,8 @@ MixOrder timed(const DayWork& work, const Mix& mix, const std::vector<int>& orde
 }  // namespace
 
 MixOrder best_order(const DayWork& work, const Mix& mix) {
+    if (mix.in_hand || mix.patches.size() == 1) return timed(work, mix, mix.patches);
     std::vector<int> order = mix.patches;
-    if (mix.in_hand) return timed(work, mix, order);
     std::sort(order.begin(), order.end());
     if (order.size() > max_tried) {
         std::stable_sort(order.begin(), order.end(),

@@ -19,7 +19,7 @@ int run_of(const DayWork& work, job::RunPlace place) {
 }  // namespace
 
 bool must_pass(const PatchWork& a, const PatchWork& b) {
-    if (a.run != b.run) return false;
+    if (a.run != b.run || a.from_any_end || b.from_any_end) return false;
     if (a.from_far_end == b.from_far_end) return true;  // the deeper one's hose lies where the nearer one is to stick
     const PatchWork& near = a.from_far_end ? b : a;
     const PatchWork& far = a.from_far_end ? a : b;
@@ -32,7 +32,11 @@ Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : w
     home = work->pack_up.minutes + work->travel;
     patches.resize(work->patches.size());
     jobs.reserve(3 * work->runs.size() + 4 * work->patches.size() + work->mixes.size());
+    segments.reserve(4 * work->runs.size() + 10 * work->patches.size());
+    pairs_.reserve(4 * jobs.capacity());
+    orders.reserve(work->mixes.size());
     for (std::size_t i = 0; i < patches.size(); ++i) patches[i].run = run_of(*work, work->patches[i].run);
+    find_ways_in();
     for (const Mix& mix : work->mixes) orders.push_back(best_order(*work, mix));
     find_places();
     find_accesses(prepare_ahead);
@@ -46,40 +50,51 @@ Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : w
     find_begun();
 }
 
+/// How many packers a run takes, where that does not follow from their ends.
+void Model::find_ways_in() {
+    ways_in.assign(work->runs.size(), 0);
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        if (!work->patches[i].from_any_end) continue;
+        const RunWork& run = work->runs[at(patches[i].run)];
+        ways_in[at(patches[i].run)] = run.access_from >= 0 && run.access_to >= 0 ? 2 : 1;
+    }
+}
+
 bool Model::can_be_dropped(const Job& job) const {
     if (job.place < 0) return false;
     return job.piece == Piece::let_down || (job.persons == 1 && work->while_watching == WhileWatching::jobs_there);
 }
 
-int Model::add(Piece piece, int index, int run, std::vector<Segment> segments) {
+void Model::begin_job(Piece piece, int index, int run) {
     Job job;
     job.piece = piece;
     job.index = index;
     job.run = run;
     job.release = on_site;
-    const bool always = piece == Piece::mix || piece == Piece::let_down;  // the sheet names each step
-    std::erase_if(segments, [&](const Segment& s) { return s.minutes == 0 && !always; });
-    for (Segment& s : segments) {
-        s.offset = job.minutes;
-        s.persons = clip(s.persons);
-        job.minutes += s.minutes;
-    }
-    // Who is needed later in the job stays with it.
-    for (const Segment& s : segments)
-        for (std::size_t k = 0; k < at(s.persons); ++k)
-            if (s.minutes > 0) job.bound[k] = s.offset + s.minutes;
-    while (job.persons < max_persons && job.bound[at(job.persons)] > 0) ++job.persons;
-    job.segments = std::move(segments);
-    job.before.reserve(4);
-    job.after.reserve(4);
-    jobs.push_back(std::move(job));
-    return static_cast<int>(jobs.size()) - 1;
+    job.first_segment = segments.size();
+    jobs.push_back(job);
 }
 
-void Model::link(int first, int then, Minute lag) {
-    if (first < 0 || then < 0) return;
-    jobs[at(first)].after.push_back({then, lag});
-    jobs[at(then)].before.push_back({first, lag});
+/// To the last job.
+void Model::add_segment(Segment segment) {
+    Job& job = jobs.back();
+    const bool always = job.piece == Piece::mix || job.piece == Piece::let_down;  // the sheet names each step
+    if (segment.minutes == 0 && !always) return;
+    segment.offset = job.minutes;
+    segment.persons = clip(segment.persons);
+    job.minutes += segment.minutes;
+    // Who is needed later in the job stays with it.
+    for (std::size_t k = 0; k < at(segment.persons); ++k)
+        if (segment.minutes > 0) job.bound[k] = job.minutes;
+    while (job.persons < max_persons && job.bound[at(job.persons)] > 0) ++job.persons;
+    ++job.segments;
+    segments.push_back(segment);
+}
+
+int Model::add(Piece piece, int index, int run, std::initializer_list<Segment> tasks) {
+    begin_job(piece, index, run);
+    for (const Segment& task : tasks) add_segment(task);
+    return static_cast<int>(jobs.size()) - 1;
 }
 
 /// Accesses within sight of each other are one place to watch from. Only places where something cures have a number.
@@ -101,7 +116,7 @@ void Model::find_places() {
         for (std::size_t b = a + 1; b < access.size(); ++b)
             if (access[a] == access[b]) join(a, b);
     for (std::size_t r = 0; r < runs; ++r)
-        if (work->runs[r].ends_in_sight) join(2 * r, 2 * r + 1);
+        if (work->runs[r].ends_in_sight || ways_in[r] > 0) join(2 * r, 2 * r + 1);
     std::map<int, int> number;
     for (std::size_t i = 0; i < patches.size(); ++i) {
         const PatchWork& p = work->patches[i];
@@ -124,10 +139,12 @@ void Model::find_accesses(const std::vector<int>& prepare_ahead) {
         const RunWork& run = work->runs[r];
         std::array<bool, 2> used{};
         for (std::size_t i = 0; i < patches.size(); ++i)
-            if (at(patches[i].run) == r) used[work->patches[i].from_far_end ? 1 : 0] = true;
+            if (at(patches[i].run) == r && !work->patches[i].from_any_end)
+                used[work->patches[i].from_far_end ? 1 : 0] = true;
         const bool ahead =
             std::find(prepare_ahead.begin(), prepare_ahead.end(), static_cast<int>(r)) != prepare_ahead.end();
-        if (ahead && !used[0] && !used[1]) used[run.access_from >= 0 || run.access_to < 0 ? 0 : 1] = true;
+        if ((ahead || ways_in[r] > 0) && !used[0] && !used[1])
+            used[run.access_from >= 0 || run.access_to < 0 ? 0 : 1] = true;
         for (std::size_t end = 0; end < 2; ++end) {
             const int id = end == 0 ? run.access_from : run.access_to;
             const bool stands_open = end == 0 ? run.from_open : run.to_open;
@@ -177,17 +194,13 @@ void Model::add_runs(const std::vector<int>& prepare_ahead) {
 void Model::add_run(int r, bool worked) {
     const RunWork& run = work->runs[at(r)];
     const auto segment = [](What what, Labour labour) { return Segment{what, -1, 0, labour.minutes, labour.persons}; };
-    std::vector<Segment> prepare, look;
-    if (run.prepared) {
-        prepare = {segment(What::clean, run.flush)};
-    } else {
-        prepare = {segment(What::clean, run.clean), segment(What::clean, run.roots)};
-        look = {segment(What::survey, run.survey)};
-    }
-    if (worked) look.push_back(segment(What::flow_control, run.flow_control));
     RunJobs& mine = run_jobs_[at(r)];
-    mine.prepare = add(Piece::prepare, r, r, std::move(prepare));
-    mine.look = add(Piece::look, r, r, std::move(look));
+    mine.prepare = run.prepared
+                       ? add(Piece::prepare, r, r, {segment(What::clean, run.flush)})
+                       : add(Piece::prepare, r, r, {segment(What::clean, run.clean), segment(What::clean, run.roots)});
+    mine.look = add(Piece::look, r, r, {});
+    if (!run.prepared) add_segment(segment(What::survey, run.survey));
+    if (worked) add_segment(segment(What::flow_control, run.flow_control));
     const auto& places = watch_place_[at(r)];
     jobs[at(mine.look)].place = places[0] >= 0 ? places[0] : places[1];
     link(mine.prepare, mine.look, jobs[at(mine.prepare)].minutes);
@@ -234,9 +247,9 @@ void Model::add_patches() {
 void Model::add_mixes() {
     for (std::size_t m = 0; m < work->mixes.size(); ++m) {
         const MixOrder& order = orders[m];
-        std::vector<Segment> segments;
+        const int job = add(Piece::mix, static_cast<int>(m), -1, {});
         const auto segment = [&](int patch, What what, Labour labour) {
-            segments.push_back({what, patch, 0, labour.minutes, labour.persons});
+            add_segment({what, patch, 0, labour.minutes, labour.persons});
         };
         for (const auto& sleeve : order.sleeves)
             segment(sleeve.patch, What::wet_out, work->patches[at(sleeve.patch)].wet_out);
@@ -247,7 +260,6 @@ void Model::add_mixes() {
             segment(sleeve.patch, What::inflate, p.inflate);
             segment(sleeve.patch, What::crease, p.crease);
         }
-        const int job = add(Piece::mix, static_cast<int>(m), -1, std::move(segments));
         std::set<int> watched;
         for (const auto& sleeve : order.sleeves)
             if (const int place = patches[at(sleeve.patch)].watch; place >= 0) watched.insert(place);
@@ -277,112 +289,6 @@ void Model::add_mixes() {
             link(prepared.look, job, jobs[at(prepared.look)].minutes);
         }
     }
-}
-
-bool Model::leads_to(int from, int to) const {
-    std::vector<int> reached{from};
-    std::vector<char> seen(jobs.size(), 0);
-    for (std::size_t k = 0; k < reached.size(); ++k) {
-        if (reached[k] == to) return true;
-        for (const Link& link : jobs[at(reached[k])].after)
-            if (!std::exchange(seen[at(link.job)], 1)) reached.push_back(link.job);
-    }
-    return false;
-}
-
-void Model::link_patches() {
-    const std::size_t n = patches.size();
-    for (std::size_t i = 0; i < n; ++i)
-        for (std::size_t k = 0; k < n; ++k)
-            if (i != k && must_pass(work->patches[i], work->patches[k]))
-                patches[i].keeps_out.push_back(static_cast<int>(k));
-    for (std::size_t i = 0; i < n; ++i)
-        for (const int first : work->patches[i].after) {
-            const int let_down = patches[at(first)].let_down, mix = patches[i].mix;
-            if (let_down < 0 || mix < 0 || leads_to(mix, let_down)) {
-                verdict = {Hindrance::order, -1, 0};
-                continue;
-            }
-            link(let_down, mix, jobs[at(let_down)].minutes);
-        }
-    // Far first, near last from one mouth, unless `after` wants it otherwise: no wet packer is dragged past a fresh
-    // sleeve without need.
-    for (std::size_t i = 0; i < n; ++i)
-        for (std::size_t k = 0; k < n; ++k) {
-            const PatchWork &far = work->patches[i], &near = work->patches[k];
-            const bool deeper = far.from_far_end ? far.at_start < near.at_start : far.at_start > near.at_start;
-            if (far.run != near.run || far.from_far_end != near.from_far_end || !deeper) continue;
-            const int first = patches[i].mix, then = patches[k].mix;
-            if (first < 0 || then < 0 || first == then || far.overnight || leads_to(then, first)) continue;
-            link(first, then, 0);
-        }
-}
-
-void Model::find_chains() {
-    std::map<std::pair<int, int>, std::vector<int>> ways;  // by run and end
-    std::vector<std::vector<int>> kinds(work->packers.size()), heaters(work->heaters.size());
-    std::vector<int> all;
-    for (std::size_t i = 0; i < patches.size(); ++i) {
-        if (patches[i].mix < 0 || patches[i].let_down < 0) continue;
-        const int patch = static_cast<int>(i);
-        ways[{patches[i].run, work->patches[i].from_far_end ? 1 : 0}].push_back(patch);
-        kinds[at(work->patches[i].packer)].push_back(patch);
-        if (const int heater = work->patches[i].heater; heater >= 0) heaters[at(heater)].push_back(patch);
-        all.push_back(patch);
-    }
-    const auto note = [&](std::vector<int> list, int servers) {
-        if (servers > 0 && static_cast<int>(list.size()) > servers) chains.push_back({std::move(list), servers});
-    };
-    for (auto& [way, list] : ways) note(std::move(list), 1);
-    for (std::size_t k = 0; k < kinds.size(); ++k) note(std::move(kinds[k]), work->packers[k].count);
-    for (std::size_t k = 0; k < heaters.size(); ++k) note(std::move(heaters[k]), work->heaters[k].count);
-    note(std::move(all), work->air_lines);
-}
-
-/// What the sleeves of a mix need at the same time and do not get.
-void Model::check_mix(int m) {
-    if (verdict.hindrance != Hindrance::none) return;
-    const Mix& mix = work->mixes[at(m)];
-    const auto say = [&](Hindrance hindrance, Minute minutes = 0) { verdict = {hindrance, m, minutes}; };
-    if (orders[at(m)].too_slow > 0) return say(Hindrance::slow_hands, orders[at(m)].too_slow);
-    if (static_cast<int>(mix.patches.size()) > work->air_lines) return say(Hindrance::air_lines);
-    for (const int i : mix.patches) {
-        const int kind = work->patches[at(i)].packer;
-        const auto wanted = std::count_if(mix.patches.begin(), mix.patches.end(),
-                                          [&](int k) { return work->patches[at(k)].packer == kind; });
-        if (wanted > work->packers[at(kind)].count) return say(Hindrance::packers);
-        const int heater = work->patches[at(i)].heater;
-        const auto heated = std::count_if(mix.patches.begin(), mix.patches.end(),
-                                          [&](int k) { return work->patches[at(k)].heater == heater; });
-        if (heater >= 0 && heated > work->heaters[at(heater)].count) return say(Hindrance::heaters);
-        for (const int k : patches[at(i)].keeps_out)
-            if (patches[at(k)].mix == patches[at(i)].mix) return say(Hindrance::pipe);
-    }
-}
-
-void Model::finish_jobs() {
-    if (!sort_jobs()) {
-        if (verdict.hindrance == Hindrance::none) verdict = {Hindrance::order, -1, 0};
-        return;
-    }
-    for (auto j = sorted.rbegin(); j != sorted.rend(); ++j) {
-        Job& job = jobs[at(*j)];
-        job.tail = job.minutes;
-        for (const Link& link : job.after) job.tail = std::max(job.tail, link.lag + jobs[at(link.job)].tail);
-        job.tail += job.min_opening;
-    }
-}
-
-bool Model::sort_jobs() {
-    std::vector<std::size_t> waits(jobs.size());
-    for (std::size_t j = 0; j < jobs.size(); ++j) {
-        waits[j] = jobs[j].before.size();
-        if (waits[j] == 0) sorted.push_back(static_cast<int>(j));
-    }
-    for (std::size_t k = 0; k < sorted.size(); ++k)
-        for (const Link& link : jobs[at(sorted[k])].after)
-            if (--waits[at(link.job)] == 0) sorted.push_back(link.job);
-    return sorted.size() == jobs.size();
 }
 
 }  // namespace patchwright::schedule

@@ -3,7 +3,9 @@
 #include <array>
 #include <bitset>
 #include <cstdint>
+#include <initializer_list>
 #include <limits>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -13,6 +15,7 @@
 namespace patchwright::schedule {
 
 inline constexpr int max_patches = 24, max_runs = 24, max_persons = 4;
+inline constexpr std::size_t max_jobs = 192;
 /// Places in lists are ints, with -1 for none.
 inline std::size_t at(int place) { return static_cast<std::size_t>(place); }
 
@@ -46,9 +49,9 @@ struct Job {
     int persons = 1;
     std::array<Minute, max_persons> bound{};  ///< [k]: until then, from the start, more than k persons are bound
     int place = -1;                           ///< where one who watches could do it as well; -1: nowhere
-    std::vector<Link> before, after;
-    Minute tail = 0;  ///< least time from its start to the end of all that follows from it
-    std::vector<Segment> segments;
+    std::span<const Link> before, after;
+    Minute tail = 0;                              ///< least time from its start to the end of all that follows from it
+    std::size_t first_segment = 0, segments = 0;  ///< places in Model::segments, and how many
     Minute person_minutes() const {
         Minute sum = 0;
         for (const Minute m : bound) sum += m;
@@ -77,13 +80,17 @@ struct PatchJobs {
     Minute out_after_mixing = 0;  ///< least time to the start of its let-down
 };
 
+/// Built by the thousand: what belongs to a job lies in one list for all jobs. Moved, not copied: jobs point into them.
 struct Model {
     explicit Model(const DayWork& day_work, const std::vector<int>& prepare_ahead = {});
+    Model(Model&&) = default;
+    Model& operator=(Model&&) = default;
 
     const DayWork* work = nullptr;
     Verdict verdict;
     std::vector<MixOrder> orders;  ///< of each mix
     std::vector<Job> jobs;
+    std::vector<Segment> segments;
     std::vector<int> sorted;  ///< jobs, each after those before it
     std::vector<int> begun;   ///< jobs that go on at the start, if hands are there: each after those before it
     std::vector<PatchJobs> patches;
@@ -92,11 +99,15 @@ struct Model {
         int servers = 1;
     };
     std::vector<Chain> chains;  ///< patches that share packers, heaters, air lines or a way into a run
+    std::vector<int> ways_in;   ///< of each run with a patch from any end: packers that may lie in it; else 0
     int watch_places = 0;
     std::uint64_t open_accesses = 0;  ///< at the start
     Minute on_site = 0, home = 0;     ///< arrival; pack up and travel back
     int persons = 2;
 
+    std::span<const Segment> segments_of(const Job& job) const {
+        return std::span{segments}.subspan(job.first_segment, job.segments);
+    }
     bool in_hand(const Job& job) const {
         return job.piece == Piece::mix && work->mixes[static_cast<std::size_t>(job.index)].in_hand;
     }
@@ -117,6 +128,7 @@ private:
     void add_patches();
     void add_mixes();
     void link_patches();
+    void find_ways_in();
     void find_places();
     void find_chains();
     void find_accesses(const std::vector<int>& prepare_ahead);
@@ -125,10 +137,19 @@ private:
     void check_mix(int mix);
     void find_begun();
     void begin(int job);
-    int add(Piece piece, int index, int run, std::vector<Segment> segments);
+    int add(Piece piece, int index, int run, std::initializer_list<Segment> tasks);
+    void begin_job(Piece piece, int index, int run);
+    void add_segment(Segment segment);
     void link(int first, int then, Minute lag);
     bool leads_to(int from, int to) const;
+    void list_links();
 
+    struct Pair {
+        int first = 0, then = 0;
+        Minute lag = 0;
+    };
+    std::vector<Pair> pairs_;                      ///< every link while they are being made
+    std::vector<Link> before_, after_;             ///< of the first job, of the second, ...
     std::vector<std::array<int, 2>> watch_place_;  ///< of both ends of each run
     struct RunJobs {
         int open = -1, prepare = -1, look = -1;

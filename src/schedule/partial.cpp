@@ -75,6 +75,13 @@ Minute Partial::heater_free(int kind, int wanted, Minute from) const {
     return ends.when_few(model_.work->heaters[at(kind)].count - wanted, from);
 }
 
+Minute Partial::run_free(int run, int wanted, Minute from) const {
+    Ends ends;
+    for (std::size_t i = 0; i < model_.patches.size(); ++i)
+        if (model_.patches[i].run == run) ends.add(lies_until_[i], from);
+    return ends.when_few(model_.ways_in[at(run)] - wanted, from);
+}
+
 Minute Partial::lines_free(int wanted, Minute from) const {
     Ends ends;
     for (const Minute end : line_until_) ends.add(end, from);
@@ -93,6 +100,10 @@ Minute Partial::gear_free(const Job& mix, Minute from) const {
     }
     for (const auto& sleeve : sleeves) {
         if (from >= never) return never;
+        if (const int run = model_.patches[at(sleeve.patch)].run; model_.ways_in[at(run)] > 0) {
+            from = run_free(run, 1, from);
+            if (from >= never) return never;
+        }
         if (const int kind = model_.work->patches[at(sleeve.patch)].heater; kind >= 0) {
             const auto wanted = std::count_if(sleeves.begin(), sleeves.end(), [&](const auto& other) {
                 return model_.work->patches[at(other.patch)].heater == kind;

@@ -7,7 +7,7 @@
 
 namespace patchwright::schedule {
 
-using JobSet = std::bitset<192>;
+using JobSet = std::bitset<max_jobs>;
 
 /// The day as far as it is decided. Jobs are started in the order of their clock times: the next one starts no earlier
 /// than the last, as soon as all that it needs is there. What matters of the past is then who is busy until when.
@@ -59,6 +59,7 @@ private:
     Minute gear_free(const Job& mix, Minute from) const;
     Minute packer_free(int kind, int wanted, Minute from) const;
     Minute heater_free(int kind, int wanted, Minute from) const;
+    Minute run_free(int run, int wanted, Minute from) const;
     Minute lines_free(int wanted, Minute from) const;
     Minute hands_free(const Job& job, Minute from) const;
     int bound_persons(Minute when, const Job* job) const;

@@ -20,8 +20,9 @@ void Model::find_begun() {
             const bool of_run = job.piece <= Piece::look;
             const bool same = of_run ? !step.patch && work->runs[at(job.index)].place == step.run
                                      : job.piece != Piece::mix && step.patch == job.index;
-            const bool has_step = std::any_of(job.segments.begin(), job.segments.end(),
-                                              [&](const Segment& s) { return s.what == step.what; });
+            const auto tasks = segments_of(job);
+            const bool has_step =
+                std::any_of(tasks.begin(), tasks.end(), [&](const Segment& s) { return s.what == step.what; });
             const bool opens = step.what == What::set_up && job.accesses != 0;
             if (same && (has_step || opens)) begin(static_cast<int>(j));
         }

@@ -80,7 +80,7 @@ private:
                  lanes_of(k, job.opening_persons),
                  0,
                  critical});
-        for (const Segment& segment : job.segments) {
+        for (const Segment& segment : model_.segments_of(job)) {
             Task task{{},
                       run,
                       segment.what,

@@ -120,10 +120,20 @@ TEST_CASE("the cheapest days are those of plain enumeration", "[assignment]") {
         CHECK(done == (SleeveSet{1} << sleeves) - 1);
         CHECK(std::all_of(asked.begin(), asked.end(), [](const auto& day) { return day.second == 1; }));
 
-        // By the bounds alone: the cheapest days with the better bounds as their costs.
-        AssignmentProblem by_bounds = problem;
-        by_bounds.cost = [&](const DayKey& key) { return DayCost{part(key, 0.6, 1), part(key, 0.6, 1)}; };
-        CHECK(best.first_bound == Approx(cheapest_days(by_bounds, never, 100000).cost));
+        // With prices of which nothing is proven the same days are found, and the bound stands on the bounds alone.
+        AssignmentProblem unproven = problem;
+        unproven.cost = [&](const DayKey& key) { return DayCost{0.0, world.cost(key)}; };
+        const auto same = cheapest_days(unproven, never, 100000);
+        CHECK(same.cost == Approx(expected));
+        const auto by = [&](double share, unsigned stage) {
+            AssignmentProblem bounds = problem;
+            bounds.cost = [&, share, stage](const DayKey& key) {
+                return DayCost{part(key, share, stage), part(key, share, stage)};
+            };
+            return cheapest_days(bounds, never, 100000).cost;
+        };
+        CHECK(same.bound >= by(0.3, 0) * (1.0 - 1e-9));
+        CHECK(same.bound <= by(0.6, 1) * (1.0 + 1e-9));
     }
 }
 
@@ -151,4 +161,35 @@ TEST_CASE("a search that is cut short says how far off it may be", "[assignment]
     CHECK(cut.bound <= whole.cost + 1e-9);
     CHECK(cut.cost >= whole.cost - 1e-9);
     CHECK(cut.evaluated < whole.evaluated);
+}
+
+TEST_CASE("a search that may end when it is enough has good days, and a bound", "[assignment]") {
+    std::mt19937 dice{7};
+    for (int round = 0; round < 20; ++round) {
+        const World world = made_up(dice, 9);
+        AssignmentProblem problem;
+        problem.run = world.run;
+        problem.overnight = world.overnight;
+        problem.quick_bound = [&](const DayKey& key) { return std::min(0.2 * world.cost(key), 50.0); };
+        problem.bound = [&](const DayKey& key) { return std::min(0.6 * world.cost(key), 150.0); };
+        problem.cost = [&](const DayKey& key) { return DayCost{world.cost(key), world.cost(key)}; };
+        const auto proven = cheapest_days(problem, never, 100000);
+        problem.enough = [] { return false; };
+        const auto to_the_end = cheapest_days(problem, never, 100000);
+        problem.enough = [] { return true; };
+        const auto at_once = cheapest_days(problem, never, 100000);
+        CAPTURE(round);
+        CHECK(to_the_end.cost == Approx(proven.cost));
+        CHECK(at_once.cost >= proven.cost - 1e-9);
+        CHECK(at_once.bound <= proven.cost + 1e-9);
+        CHECK(at_once.evaluated <= to_the_end.evaluated);
+        double cost = 0.0;
+        SleeveSet done = 0;
+        for (const auto& day : at_once.days) {
+            cost += world.cost(day);
+            done |= day.sleeves;
+        }
+        CHECK(at_once.cost == Approx(cost));
+        CHECK(done == (SleeveSet{1} << world.run.size()) - 1);
+    }
 }
