@@ -245,17 +245,27 @@ private:
 void add_patch_checks(const plan::Plan& plan, Patch& built) { PatchChecks{plan, built}.all(); }
 
 void add_day_checks(const plan::Plan& plan, const job::Record& record, AsBuilt& built) {
-    Checks checks{built.days};
+    Checks left{built.left}, returned{built.days};
+    const auto seconds = [](const std::optional<ClockTime>& at) {
+        return at ? std::optional{at->minutes * 60.0} : std::nullopt;
+    };
+    const auto& site = plan.job->site;
     for (std::size_t d = 0; d < plan.schedule.days.size(); ++d) {
         const job::DayRecord* day = d < record.days.size() ? &record.days[d] : nullptr;
         for (const auto& noted : record.days)
             if (d < plan.dates.size() && noted.date == plan.dates[d]) day = &noted;
-        const auto back = day != nullptr && day->back ? std::optional{day->back->minutes * 60.0} : std::nullopt;
-        Check& check = checks.figure("back in the yard", Show::ratio, plan.schedule.days[d].finish * 60.0, back,
-                                     {std::nullopt, plan.job->site.finish.minutes * 60.0});
-        check.as = As::clock;
-        check.limit_from = "finish of the site in the job file";
-        check.done_words = day != nullptr ? day->who : std::string{};
+        const static job::DayRecord nothing;
+        const auto& noted = day != nullptr ? *day : nothing;
+        const int finish = plan.schedule.days[d].finish, spare = std::max(0, site.finish.minutes - finish);
+        Check& start = left.figure("left the yard", Show::ratio, site.start.minutes * 60.0, seconds(noted.left),
+                                   {std::nullopt, (site.start.minutes + spare) * 60.0});
+        start.as = As::clock;
+        start.limit_from = "the latest minute from which the planned day still closes";
+        Check& back = returned.figure("back in the yard", Show::ratio, finish * 60.0, seconds(noted.back),
+                                      {std::nullopt, site.finish.minutes * 60.0});
+        back.as = As::clock;
+        back.limit_from = "finish of the site in the job file";
+        back.done_words = noted.who;
     }
 }
 

@@ -64,6 +64,9 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     fields.fields.push_back(figure(c, p, "most-pressure", Emphasis::arm));
     for (const char* name : {"least-pressure", "relief", "roller-gap"})
         fields.fields.push_back(figure(c, p, name, Emphasis::strong));
+    // One figure twice would look like a slip: what falls below what was set is a leak.
+    if (auto& least = fields.fields[fields.fields.size() - 3]; least.value == shown(c, p, "pressure"))
+        least.value = "as set";
     card.blocks.push_back({std::move(fields)});
 }
 
@@ -152,12 +155,13 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
     // When the day closes stands on the front too.
     const auto closes = fmt::format(" (by plan {}, at the latest {}). If missed: {}.", clock_text(day.finish),
                                     format(c.job().site.finish), t.if_missed);
-    card.blocks.push_back(paragraph(fmt::format(
-        "Calculated with pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. "
-        "Mixed late, add the delay to every time; up to {} min the day still closes{}",
-        show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
-        t.inflate_by - t.inflate, one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
-        crowded ? ". " + short_air_words(c, p) : closes)));
+    card.blocks.push_back(paragraph(
+        fmt::format("{} pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. "
+                    "Mixed late, add the delay to every time; up to {} min the day {}closes{}",
+                    crowded ? "For" : "Calculated with", show(c, Show::temperature, *p.conditions.pipe),
+                    show(c, Show::temperature, *p.conditions.resin), t.inflate_by - t.inflate,
+                    one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
+                    crowded ? "" : "still ", crowded ? ". " + short_air_words(c, p) : closes)));
 }
 
 void add_checks(const Context& c, std::size_t index, bool crowded, Card& card) {

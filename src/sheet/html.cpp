@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cstdint>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -74,30 +75,53 @@ class HtmlPrinter {
 public:
     explicit HtmlPrinter(const std::function<std::string(const Drawing&)>& draw) : draw_{draw} {}
 
-    void print(const Sheet& sheet) {
-        out_ += fmt::format(
-            "<section class=\"sheet\" data-kind=\"{0}\" data-subject=\"{1}\" lang=\"{2}\">\n<h1>{0} {3} {4}</h1>\n",
-            escaped(sheet.kind), escaped(sheet.subject), escaped(sheet.language), escaped(sheet.reference),
-            escaped(sheet.title));
-        if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
-        for (const auto& banner : sheet.banners) element("p", "banner", banner);
-        for (const auto& block : sheet.blocks) print(block);
-        out_ += "</section>\n";
+    void print(const std::vector<Sheet>& sheets) {
+        std::string pages;
+        for (std::size_t i = 0; i < sheets.size(); ++i) {
+            print(sheets[i]);
+            pages += fmt::format(
+                "<section class=\"sheet\" id=\"sheet-{}\" data-kind=\"{}\" data-subject=\"{}\" lang=\"{}\">\n{}{}"
+                "</section>\n",
+                i + 1, escaped(sheets[i].kind), escaped(sheets[i].subject), escaped(sheets[i].language),
+                jumps(sheets.size() > 1), std::exchange(out_, {}));
+        }
+        out_ = (live_ && sheets.size() > 1 ? sheet_links(sheets) : std::string{}) + pages;
     }
     std::string take() { return std::move(out_); }
     bool live() const { return live_; }
-    /// One touch to each card, from wherever on the page.
-    std::string jumps() const {
+
+private:
+    void print(const Sheet& sheet) {
+        first_card_ = cards_.size();
+        live_sheet_ = false;
+        element("h1", "", fmt::format("{} {} {}", sheet.kind, sheet.reference, sheet.title));
+        if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
+        for (const auto& banner : sheet.banners) element("p", "banner", banner);
+        for (const auto& block : sheet.blocks) print(block);
+        live_ = live_ || live_sheet_;
+    }
+    /// One touch to each card of the sheet that was printed last, from wherever on it; no other day's among them.
+    std::string jumps(bool several) const {
+        if (!live_sheet_) return {};
         std::string links;
-        for (std::size_t i = 0; i < cards_.size(); ++i) {
+        for (std::size_t i = first_card_; i < cards_.size(); ++i) {
             const std::string_view title = cards_[i];
             links += fmt::format("<a href=\"#card-{}\">{}</a>\n", i + 1,
                                  escaped(title.starts_with("Patch ") ? title.substr(6) : title));
         }
+        if (several) links += "<a href=\"#sheets\">Days</a>\n";
         return fmt::format("<nav class=\"jumps\">\n{}</nav>\n", links);
     }
-
-private:
+    /// One touch to each day, at the top of the page.
+    static std::string sheet_links(const std::vector<Sheet>& sheets) {
+        std::string links;
+        for (std::size_t i = 0; i < sheets.size(); ++i) {
+            const bool day = sheets[i].kind == "Day sheet" && !sheets[i].subject.empty();
+            links +=
+                fmt::format("<a href=\"#sheet-{}\">{}</a>\n", i + 1, escaped(day ? sheets[i].subject : sheets[i].kind));
+        }
+        return fmt::format("<nav class=\"days\" id=\"sheets\">\n{}</nav>\n", links);
+    }
     void element(const char* tag, const char* look, std::string_view text) {
         out_ += fmt::format("<{0}{1}>{2}</{0}>\n", tag, *look != '\0' ? fmt::format(" class=\"{}\"", look) : "",
                             escaped(text));
@@ -183,7 +207,9 @@ private:
     const std::function<std::string(const Drawing&)>& draw_;
     std::string out_;
     std::vector<std::string> cards_;  ///< titles, by their numbers on the page from 1
-    bool live_ = false;
+    std::size_t first_card_ = 0;      ///< of the sheet, its place in `cards_`
+    bool live_sheet_ = false;         ///< the sheet has a card with fields
+    bool live_ = false;               ///< so has the page
 };
 
 void HtmlPrinter::print(const Table& t) {
@@ -222,7 +248,7 @@ void HtmlPrinter::print(const Card& card) {
     if (!card.limits) {
         out_ += fmt::format("<div class=\"card\" id=\"card-{}\">\n", cards_.size());
     } else {
-        live_ = true;
+        live_sheet_ = true;
         out_ += fmt::format("<div class=\"card\" id=\"card-{}\" data-patch=\"{}\" data-limits=\"{}\">\n", cards_.size(),
                             escaped(card.limits->patch), escaped(limits_json(*card.limits).dump()));
     }
@@ -254,7 +280,7 @@ void HtmlPrinter::print(const Card& card) {
 
 std::string html(const std::vector<Sheet>& sheets, const std::function<std::string(const Drawing&)>& draw) {
     HtmlPrinter printer{draw};
-    for (const auto& sheet : sheets) printer.print(sheet);
+    printer.print(sheets);
     const auto& first = sheets.empty() ? Sheet{} : sheets.front();
     const auto title = fmt::format("{} {} {}", first.kind, first.reference, first.subject);
     const bool live = printer.live();
@@ -265,7 +291,6 @@ std::string html(const std::vector<Sheet>& sheets, const std::function<std::stri
         "content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>{}</style>\n</head>\n<body "
         "data-reference=\"{}\" data-content=\"{:016x}\">\n",
         escaped(first.language), escaped(title), html_style, escaped(first.reference), checksum(content));
-    if (live) page += printer.jumps();
     page += content;
     if (live) page += "<div class=\"save\" hidden><button type=\"button\">Save the record</button></div>\n";
     return page + fmt::format("<script>{}</script>\n</body>\n</html>\n", html_script);

@@ -52,6 +52,46 @@ TEST_CASE("now answers on five lines at most, in every form, the same each time"
     CHECK(std::all_of(plain.out.begin(), plain.out.end(), [](char c) { return static_cast<unsigned char>(c) < 128; }));
 }
 
+TEST_CASE("a run that was cleaned the day before is flushed and looked at, as its day's sheet has it",
+          "[now][program]") {
+    const auto sheet = run({"daysheet", demo, "--day", "2"}).out;
+    const auto rest = now({"--day", "2", "--at", "08:00", "--as-planned", "--order"}).out;
+    for (const char* words : {"flush and look, run B", "flush and look, run A", "  clean, run C"}) {
+        CAPTURE(words);
+        CHECK(has(sheet, words));
+        CHECK(has(rest, words));
+    }
+    CHECK_FALSE(has(rest, "  clean, run A"));
+}
+
+TEST_CASE("a pipe of 7 \u00b0C has its row on the card, and now gives its time", "[now][program]") {
+    const auto plan = Json::parse(run({"plan", demo, "-f", "json"}).out);
+    for (const auto& patch : plan["patches"]) {
+        const std::string id = patch["id"];
+        Json row;
+        for (const auto& line : patch["cure"]["table"])
+            if (line["pipe_temperature_c"] == 7.0) row = line;
+        CAPTURE(id);
+        REQUIRE_FALSE(row.is_null());
+        int day = 1;
+        for (const auto& date : plan["schedule"]["days"]) {
+            const auto& tasks = date["tasks"];
+            if (std::any_of(tasks.begin(), tasks.end(), [&](const Json& task) { return task["patch"] == id; })) break;
+            ++day;
+        }
+        const auto told = Json::parse(
+            now({"--day", std::to_string(day), "--at", "11:30", "--as-planned", "--pipe", id + "=7 C", "-f", "json"})
+                .out);
+        int found = 0;
+        for (const auto& sleeve : told["patches"]) {
+            if (sleeve["id"] != id) continue;
+            ++found;
+            CHECK(sleeve["from_mixing"]["let_down_min"] == row["let_down_min"]);
+        }
+        CHECK(found == 1);
+    }
+}
+
 TEST_CASE("now in JSON has the keys that are promised", "[now][program]") {
     const auto out = now({"--at", "10:50", "--mixed", "A-P1=10:23", "-f", "json"}).out;
     const auto json = Json::parse(out);
