@@ -228,11 +228,11 @@ std::vector<Sheet> as_built_sheets(const Context& c, const Recorded& recorded) {
         sheet.banners.emplace_back("Demonstration yard: invented resins and packers, not yours.");
     add_days(c, recorded, sheet);
     add_summary(c, recorded, sheet);
+    add_other_notes(recorded, sheet);
     // Below what was missed: who signs has read it, and the line never stands alone on a last page.
     sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Checked by", "Date"}}});
     add_drawings(c, recorded, sheet);
     for (const auto& built : recorded.built->patches) sheet.blocks.push_back(built_card(c, recorded, built));
-    add_other_notes(recorded, sheet);
     std::vector<Sheet> sheets{std::move(sheet)};
     add_tests(c, recorded, sheets);
     return sheets;

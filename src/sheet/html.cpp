@@ -39,6 +39,29 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
+/// The same with the names of patches ("A-P1") kept on one line: a browser breaks them at the hyphen.
+std::string with_whole_names(std::string_view text) {
+    std::string out, word;
+    const auto flush = [&] {
+        const auto hyphen = word.rfind("-P");
+        const bool name = hyphen != std::string::npos && hyphen + 2 < word.size() &&
+                          std::all_of(word.begin() + static_cast<std::ptrdiff_t>(hyphen) + 2, word.end(),
+                                      [](unsigned char ch) { return std::isdigit(ch) != 0; });
+        out += name ? fmt::format("<span class=\"name\">{}</span>", escaped(word)) : escaped(word);
+        word.clear();
+    };
+    for (const char letter : text) {
+        if (letter != ' ' && letter != ',') {
+            word += letter;
+            continue;
+        }
+        flush();
+        out += letter;
+    }
+    flush();
+    return out;
+}
+
 /// What a row is about: its first cell, and where that is only a time or a number the first cell with words.
 std::string row_name(const std::vector<std::string>& row) {
     const auto worded = [](const std::string& cell) {
@@ -92,7 +115,7 @@ public:
 
 private:
     void print(const Sheet& sheet) {
-        first_card_ = cards_.size();
+        jumps_.clear();
         live_sheet_ = false;
         element("h1", "", fmt::format("{} {} {}", sheet.kind, sheet.reference, sheet.title));
         if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
@@ -100,15 +123,12 @@ private:
         for (const auto& block : sheet.blocks) print(block);
         live_ = live_ || live_sheet_;
     }
-    /// One touch to each card of the sheet that was printed last, from wherever on it; no other day's among them.
+    /// One touch to the parts and cards of the sheet that was printed last, from wherever on it; no other day's among
+    /// them.
     std::string jumps(bool several) const {
         if (!live_sheet_) return {};
         std::string links;
-        for (std::size_t i = first_card_; i < cards_.size(); ++i) {
-            const std::string_view title = cards_[i];
-            links += fmt::format("<a href=\"#card-{}\">{}</a>\n", i + 1,
-                                 escaped(title.starts_with("Patch ") ? title.substr(6) : title));
-        }
+        for (const auto& [id, words] : jumps_) links += fmt::format("<a href=\"#{}\">{}</a>\n", id, escaped(words));
         if (several) links += "<a href=\"#sheets\">Days</a>\n";
         return fmt::format("<nav class=\"jumps\">\n{}</nav>\n", links);
     }
@@ -136,7 +156,13 @@ private:
     void print(const std::vector<Block>& blocks) {
         for (const auto& block : blocks) print(block);
     }
-    void print(const Heading& h) { element(h.level == 1 ? "h2" : "h3", "", h.text); }
+    void print(const Heading& h) {
+        const char* tag = h.level == 1 ? "h2" : "h3";
+        if (h.jump.empty()) return element(tag, "", h.text);
+        const auto id = fmt::format("part-{}", ++parts_);
+        out_ += fmt::format("<{0} id=\"{1}\">{2}</{0}>\n", tag, id, escaped(h.text));
+        jumps_.emplace_back(id, h.jump);
+    }
     void print(const Paragraph& p) { element("p", p.emphasis == Emphasis::normal ? "" : "strong", p.text); }
     void print(const Bullets& b) {
         if (b.items.empty()) return;
@@ -206,10 +232,10 @@ private:
 
     const std::function<std::string(const Drawing&)>& draw_;
     std::string out_;
-    std::vector<std::string> cards_;  ///< titles, by their numbers on the page from 1
-    std::size_t first_card_ = 0;      ///< of the sheet, its place in `cards_`
-    bool live_sheet_ = false;         ///< the sheet has a card with fields
-    bool live_ = false;               ///< so has the page
+    std::vector<std::pair<std::string, std::string>> jumps_;  ///< of the sheet: where to, and the button's words
+    int cards_ = 0, parts_ = 0;                               ///< on the page so far
+    bool live_sheet_ = false;                                 ///< the sheet has a card with fields
+    bool live_ = false;                                       ///< so has the page
 };
 
 void HtmlPrinter::print(const Table& t) {
@@ -236,7 +262,8 @@ void HtmlPrinter::print(const Table& t) {
             const auto title = t.strong && !t.columns[i].title.empty()
                                    ? fmt::format(" data-title=\"{}\"", escaped(t.columns[i].title))
                                    : std::string{};
-            out_ += fmt::format("<td{}{}>{}</td>", look(i), title, blank ? line_to_write_on(label) : escaped(row[i]));
+            out_ += fmt::format("<td{}{}>{}</td>", look(i), title,
+                                blank ? line_to_write_on(label) : with_whole_names(row[i]));
         }
         out_ += "</tr>\n";
     }
@@ -244,12 +271,13 @@ void HtmlPrinter::print(const Table& t) {
 }
 
 void HtmlPrinter::print(const Card& card) {
-    cards_.push_back(card.title);
+    const auto id = fmt::format("card-{}", ++cards_);
+    jumps_.emplace_back(id, card.title.starts_with("Patch ") ? card.title.substr(6) : card.title);
     if (!card.limits) {
-        out_ += fmt::format("<div class=\"card\" id=\"card-{}\">\n", cards_.size());
+        out_ += fmt::format("<div class=\"card\" id=\"{}\">\n", id);
     } else {
         live_sheet_ = true;
-        out_ += fmt::format("<div class=\"card\" id=\"card-{}\" data-patch=\"{}\" data-limits=\"{}\">\n", cards_.size(),
+        out_ += fmt::format("<div class=\"card\" id=\"{}\" data-patch=\"{}\" data-limits=\"{}\">\n", id,
                             escaped(card.limits->patch), escaped(limits_json(*card.limits).dump()));
     }
     element("h3", "", card.title);

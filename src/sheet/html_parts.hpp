@@ -37,7 +37,7 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
 .jumps, .days { display: flex; flex-wrap: wrap; gap: .3rem; padding: .3rem 0; background: #fff; }
 .jumps { position: sticky; top: 0; z-index: 1; }
 .jumps a, .days a { border: .12rem solid #000; padding: .45rem .6rem; color: #000; font-weight: bold; text-decoration: none; }
-.card { scroll-margin-top: 6.5rem; }
+.card, h2 { scroll-margin-top: 6.5rem; } .name { white-space: nowrap; }
 @media screen and (max-width: 40rem) {
   table.strong thead { display: none; } table.strong tr { display: grid; grid-template-columns: repeat(3, 1fr); gap: .1rem .6rem; padding: .3rem 0; border-bottom: .15rem solid #000; }
   table.strong td { border: 0; padding: 0; text-align: left; } table.strong td::before { content: attr(data-title); display: block; font-size: .8rem; font-weight: normal; }

@@ -1,12 +1,14 @@
 // What the sheets and the JSON say agrees, and says it to whom it concerns.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <regex>
 
 #include "support/program.hpp"
+#include "support/project_file.hpp"
 
 using namespace patchwright;
 using nlohmann::json;
@@ -333,4 +335,81 @@ TEST_CASE("the card's times are those that calc cure gives for its inputs", "[pr
             CHECK(results.at(key) == patch.at("cure").at(key));
         }
     }
+}
+
+TEST_CASE("calc cure gives the card's figures of every patch of the examples, to the minute", "[program]") {
+    int heated = 0, unheated = 0;
+    for (const auto* file : {"examples/demo.json", "examples/us-slab.json"}) {
+        const auto text = test::project_file(file);
+        const auto job = nlohmann::json::parse(text);
+        const test::Folder folder;
+        folder.write("job.json", text);
+        const auto plan = nlohmann::json::parse(run({"plan", folder / "job.json", "-q", "-f", "json"}).out);
+        for (const auto& patch : plan.at("patches")) {
+            const auto& cure = patch.at("cure");
+            const auto number = [](const nlohmann::json& value, const char* unit) {
+                return fmt::format("{} {}", value.get<double>(), unit);
+            };
+            const auto& runs = job.at("runs");
+            const auto in =
+                std::find_if(runs.begin(), runs.end(), [&](const auto& r) { return r.at("id") == patch.at("run"); });
+            REQUIRE(in != runs.end());
+            const auto pipe = number(cure.at("pipe_temperature_c"), "C");
+            double pot = 0.0;
+            for (const auto& mix : plan.at("batches"))
+                for (const auto& id : mix.at("patches"))
+                    if (id == patch.at("id")) pot = mix.at("pot_total_g").get<double>();
+            std::vector<std::string> call{
+                "calc",
+                "cure",
+                "-f",
+                "json",
+                "--resin",
+                patch.at("resin").at("id").get<std::string>(),
+                "--felt",
+                patch.at("liner").at("felt").get<std::string>(),
+                "--thickness",
+                number(patch.at("liner").at("installed_thickness_mm"), "mm"),
+                "--bore",
+                number(patch.at("bore_mm"), "mm"),
+                "--pipe-temperature",
+                pipe,
+                "--resin-temperature",
+                number(cure.at("resin_temperature_c"), "C"),
+                "--air-temperature",
+                job.at("site").at("air_temperature").get<std::string>(),
+                "--van-temperature",
+                job.at("site").at("van_temperature").get<std::string>(),
+                "--mass",
+                fmt::format("{} g", pot),
+                "--length",
+                fmt::format("{:.2f} m", patch.at("end_m").get<double>() - patch.at("start_m").get<double>()),
+                "--material",
+                in->at("material").get<std::string>(),
+                "--soil",
+                in->contains("water_table") ? "wet" : "dry"};
+            if (const auto& heating = cure.at("heating"); !heating.is_null()) {
+                // On after inflating (2 min), the wrinkle check (2 min) and connecting (5 min): by then as warm as the
+                // pipe.
+                call.emplace_back("--warm-air");
+                call.push_back(fmt::format("0 min at {0}, 9 min at {0}, {1} min at {2}", pipe,
+                                           9 + heating.at("warm_up_min").get<int>(),
+                                           number(heating.at("temperature_c"), "C")));
+                ++heated;
+            } else {
+                ++unheated;
+            }
+            const auto told = run(call);
+            CAPTURE(patch.at("id"), told.err);
+            REQUIRE(told.status == 0);
+            const auto results = nlohmann::json::parse(told.out).at("results");
+            for (const char* key :
+                 {"pour_by_min", "inflate_by_min", "crease_by_min", "working_time_min", "gel_min", "let_down_min"}) {
+                CAPTURE(key);
+                CHECK(results.at(key) == cure.at(key));
+            }
+        }
+    }
+    CHECK(heated == 2);
+    CHECK(unheated == 6);
 }

@@ -268,6 +268,24 @@ TEST_CASE("sleeves that differ little share a table where there would be many; u
     CHECK(cells.back() == earliest(p.context(), latest_of_all));
 }
 
+TEST_CASE("where today's packers let the water through, today's sheet shuts nothing", "[day]") {
+    auto p = planned(project_file("examples/demo.json"));
+    const auto sheet = printed({day_sheets(p.context(), 0).front()});
+    REQUIRE(has(sheet, "Run B: blocked up to"));
+    REQUIRE(count_of(load_list(p.context(), 0), "Stopper with brace and tie") == 1);
+    for (const auto i : patches_of(p, 0)) {
+        auto& patch = p.plan.patches[i];
+        if (p.plan.run_of(patch).id == "B") patch.option.packer.flow_through = true;
+    }
+    const auto open = printed({day_sheets(p.context(), 0).front()});
+    CHECK(has(open, "Run B: its packer lets the water through, nothing is shut."));
+    CHECK_FALSE(has(open, "Run B: blocked up to"));
+    CHECK(has(open, "Run A: blocked up to"));
+    CHECK(has(printed({day_sheets(p.context(), 1).front()}), "Run B: blocked up to"));  // by another packer
+    for (const auto i : patches_of(p, 0)) p.plan.patches[i].option.packer.flow_through = true;
+    CHECK(count_of(load_list(p.context(), 0), "Stopper with brace and tie") == 0);
+}
+
 TEST_CASE("what is cut in the pipe needs a cutter, water that is stopped needs grout", "[day]") {
     const auto wet =
         planned(job_with(R"({"id": "A1", "at": "5 m", "kind": "fissure", "size": "2 mm", "inflow": "running"})"));
