@@ -289,7 +289,7 @@ void HtmlPrinter::print(const Card& card) {
                 escaped(label), type, name, *type == 't' && std::string_view{type} == "text" ? "decimal" : "text");
         };
         const auto measured = [&](const char* what) {
-            return fmt::format("{}, measured, {}", what, card.limits->unit);
+            return fmt::format("{}, measured, \u00b0{}", what, card.limits->unit);
         };
         out_ +=
             "<div class=\"live\" hidden>\n<p class=\"strong\">Measured: limits from this card's table, between "

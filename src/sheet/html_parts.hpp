@@ -23,7 +23,7 @@ input[type=checkbox] { width: 1.5rem; height: 1.5rem; min-height: 0; margin: 0 .
 .wide { overflow-x: auto; } table { border-collapse: collapse; margin: .4rem 0; width: 100%; }
 caption { text-align: left; font-weight: bold; padding: .2rem 0; }
 th, td { text-align: left; padding: .15rem .5rem .15rem 0; border-bottom: .06rem solid #777; vertical-align: top; }
-th { font-size: .85rem; } .right { text-align: right; } tr.total td { border-top: .12rem solid #000; font-weight: bold; }
+th { font-size: .85rem; } .right { text-align: right; } td.right { white-space: nowrap; } tr.total td { border-top: .12rem solid #000; font-weight: bold; }
 table.strong td { font-weight: bold; font-size: 1.1rem; }
 td input { min-width: 4rem; }
 .card { border: .15rem solid #000; padding: .4rem .6rem; margin: .8rem 0; }

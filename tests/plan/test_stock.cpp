@@ -73,7 +73,10 @@ TEST_CASE("a stiff flow-through packer is not taken where a short one does and n
             for (const bool leaks : {false, true}) {  // infiltration: the packer's own rating is its limit
                 auto job = fissure(bore * unit::mm, length * unit::m);
                 auto& defect = job.runs.front().defects.front();
-                if (leaks) defect.kind = job::DefectKind::infiltration;
+                if (leaks) {
+                    defect.kind = job::DefectKind::infiltration;
+                    defect.inflow = job::Inflow::dripping;
+                }
                 const auto plan = plan::make_plan(job, yard);
                 CAPTURE(bore, length, leaks);
                 REQUIRE(plan.patches.size() == 1);
