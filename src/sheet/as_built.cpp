@@ -135,8 +135,8 @@ void add_summary(const Context& c, const Recorded& recorded, Sheet& sheet) {
     Table table;
     table.columns = {{"Patch"},
                      {"Run"},
-                     {"Begins"},
-                     {"Ends"},
+                     {"Begins", Align::right},
+                     {"Ends", Align::right},
                      {"Kept", Align::right},
                      {"Missed", Align::right},
                      {"Not noted", Align::right},

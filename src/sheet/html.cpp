@@ -39,15 +39,18 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
-/// The same with the names of patches ("A-P1") kept on one line: a browser breaks them at the hyphen.
+/// The same with the names of patches ("A-P1") and dates kept on one line: a browser breaks them at the hyphen.
 std::string with_whole_names(std::string_view text) {
+    const auto digits = [](std::string_view part) {
+        return !part.empty() && std::all_of(part.begin(), part.end(),
+                                            [](unsigned char ch) { return std::isdigit(ch) != 0 || ch == '-'; });
+    };
     std::string out, word;
     const auto flush = [&] {
-        const auto hyphen = word.rfind("-P");
-        const bool name = hyphen != std::string::npos && hyphen + 2 < word.size() &&
-                          std::all_of(word.begin() + static_cast<std::ptrdiff_t>(hyphen) + 2, word.end(),
-                                      [](unsigned char ch) { return std::isdigit(ch) != 0; });
-        out += name ? fmt::format("<span class=\"name\">{}</span>", escaped(word)) : escaped(word);
+        const auto patch = word.rfind("-P"), hyphen = word.find('-');
+        const bool whole = (patch != std::string::npos && digits(std::string_view{word}.substr(patch + 2))) ||
+                           (hyphen != std::string::npos && digits(word));
+        out += whole ? fmt::format("<span class=\"name\">{}</span>", escaped(word)) : escaped(word);
         word.clear();
     };
     for (const char letter : text) {

@@ -84,32 +84,51 @@ TEST_CASE("a run that was cleaned the day before is flushed and looked at, as it
     CHECK_FALSE(has(rest, "  clean, run A"));
 }
 
-TEST_CASE("a pipe of 7 \u00b0C has its row on the card, and now gives its time", "[now][program]") {
+TEST_CASE(
+    "a pipe of 7 \u00b0C has its row on the card, and now gives its time; between two rows it lies between their times",
+    "[now][program]") {
     const auto plan = Json::parse(run({"plan", demo, "-f", "json"}).out);
     for (const auto& patch : plan["patches"]) {
         const std::string id = patch["id"];
-        Json row;
-        for (const auto& line : patch["cure"]["table"])
-            if (line["pipe_temperature_c"] == 7.0) row = line;
+        const auto let_down = [&](double pipe) {
+            for (const auto& line : patch["cure"]["table"])
+                if (line["pipe_temperature_c"] == pipe) return line["let_down_min"].get<double>();
+            return -1.0;
+        };
         CAPTURE(id);
-        REQUIRE_FALSE(row.is_null());
+        REQUIRE(let_down(7.0) > 0.0);
+        REQUIRE(let_down(8.0) > 0.0);
         int day = 1;
         for (const auto& date : plan["schedule"]["days"]) {
             const auto& tasks = date["tasks"];
             if (std::any_of(tasks.begin(), tasks.end(), [&](const Json& task) { return task["patch"] == id; })) break;
             ++day;
         }
-        const auto told = Json::parse(
-            now({"--day", std::to_string(day), "--at", "11:30", "--as-planned", "--pipe", id + "=7 C", "-f", "json"})
-                .out);
-        int found = 0;
-        for (const auto& sleeve : told["patches"]) {
-            if (sleeve["id"] != id) continue;
-            ++found;
-            CHECK(sleeve["from_mixing"]["let_down_min"] == row["let_down_min"]);
-        }
-        CHECK(found == 1);
+        const auto told = [&](const char* pipe) {
+            const auto json = Json::parse(now({"--day", std::to_string(day), "--at", "11:30", "--as-planned", "--pipe",
+                                               id + "=" + pipe, "-f", "json"})
+                                              .out);
+            for (const auto& sleeve : json["patches"])
+                if (sleeve["id"] == id) return sleeve["from_mixing"]["let_down_min"].get<double>();
+            return -1.0;
+        };
+        CHECK(told("7 C") == let_down(7.0));
+        // The card's rule, the colder row, is on the safe side of it.
+        CHECK(told("7.4 C") < let_down(7.0));
+        CHECK(told("7.4 C") > let_down(8.0));
     }
+}
+
+TEST_CASE("sheets in US units are on Letter where no paper is asked for, others on A4", "[now][program]") {
+    const auto paper = [](std::vector<std::string> more) {
+        more.insert(more.end(), {"--at", "10:50", "-f", "pdf"});
+        const auto out = now(std::move(more)).out;
+        return has(out, "MediaBox [ 0 0 612 792 ]") ? "letter" : has(out, "MediaBox [ 0 0 595.") ? "a4" : "neither";
+    };
+    CHECK(paper({}) == std::string{"a4"});
+    CHECK(paper({"--units", "us"}) == std::string{"letter"});
+    CHECK(paper({"--units", "us", "--paper", "a4"}) == std::string{"a4"});
+    CHECK(paper({"--paper", "letter"}) == std::string{"letter"});
 }
 
 TEST_CASE("now in JSON has the keys that are promised", "[now][program]") {

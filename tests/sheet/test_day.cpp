@@ -326,6 +326,7 @@ TEST_CASE("on the web page a line to write on is named by its task, and notes be
         CHECK(labels.insert((*at)[1]).second);
     }
     CHECK(labels.size() > 5);
+    CHECK(has(page, "cure <span class=\"name\">A-P1</span>"));  // never "A-" on one line and "P1" on the next
     const auto content = [](const std::string& of) {
         std::smatch found;
         REQUIRE(std::regex_search(of, found, std::regex{"data-content=\"([0-9a-f]{16})\""}));
