@@ -53,6 +53,7 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
     result.sheets = [&] { return sheet::day_sheets(context, day); };
     result.json = [&] { return sheet::day_json(context, day); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }

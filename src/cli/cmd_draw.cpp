@@ -69,6 +69,7 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
     Result result;
     result.drawings = [&] { return drawings(options, context); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }

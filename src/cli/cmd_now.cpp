@@ -105,6 +105,7 @@ void run_now(const NowOptions& options, Outcome& outcome) {
     result.sheets = [&] { return std::vector{sheet::now_sheet(context, now)}; };
     result.json = [&] { return sheet::now_json(context, now); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options.common, form, result);
     const bool all =
         std::all_of(now.sleeves.begin(), now.sleeves.end(), [](const auto& s) { return s.another_day.empty(); });

@@ -24,6 +24,7 @@ void run_picklist(const Common& options, Outcome& outcome) {
     result.csv = [&] { return sheet::pick_csv(context); };
     result.json = [&] { return sheet::pick_json(context); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options, form, result);
     outcome.status = status_of(options, plan);
 }

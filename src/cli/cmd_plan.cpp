@@ -33,6 +33,7 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     result.sheets = [&] { return std::vector{sheet::plan_sheet(context)}; };
     result.json = [&] { return sheet::plan_json(context, false); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }

@@ -96,6 +96,7 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
     result.json = [&] { return sheet::quote_json(context, options.inside); };
     result.csv = [&] { return sheet::quote_csv_header() + "\n" + sheet::quote_csv_row(context) + "\n"; };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options.common, form, result);
     // The estimator's business; the customer's page never shows them.
     if (!options.common.quiet) {

@@ -56,6 +56,7 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
         return options.guarantee ? sheet::guarantee_json(context, recorded) : sheet::as_built_json(context, recorded);
     };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(options.common, form, result);
     if (options.common.strict && !built.nothing_missed()) outcome.status = not_all_patched;
 }

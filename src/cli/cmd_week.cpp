@@ -109,6 +109,7 @@ void write_folder(const WeekOptions& options, const week::Week& week, Form form,
         Result result;
         result.sheets = [&] { return sheet::crew_day_sheets(context, day); };
         result.date = day.date;
+        result.units = context.units;
         write_result(to, kind, result);
     }
 }
@@ -140,6 +141,7 @@ void run_week(const WeekOptions& options, Outcome& outcome) {
     result.csv = [&] { return sheet::week_csv(context); };
     result.calendar = [&] { return sheet::week_ics(context); };
     result.date = input.from;
+    result.units = context.units;
     write_result(common, form, result);
     if (!options.folder.empty()) write_folder(options, week, form, context);
     if (!as_sheets && !common.quiet)

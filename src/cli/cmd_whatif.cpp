@@ -47,6 +47,7 @@ void run_whatif(const WhatIfOptions& options, Outcome& outcome) {
     result.json = [&] { return sheet::whatif_json(context, whatif); };
     result.csv = [&] { return sheet::whatif_csv(context, whatif); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     write_result(common, form, result);
     outcome.status = status_of(common, plan);
 }

@@ -40,6 +40,7 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
     result.sheets = [&] { return std::vector{sheet::why_sheet(context, options.what)}; };
     result.json = [&] { return sheet::why_json(context, options.what); };
     result.date = loaded.job.date;
+    result.units = loaded.units;
     if (options.what.empty() && !options.report && form == Form::text) {
         result.words = [&] {
             std::string names;

@@ -66,7 +66,7 @@ void add_output(CLI::App& command, Common& options, const Parts& parts) {
 }
 
 void add_paper(CLI::App& command, Common& options) {
-    command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter")
+    command.add_option("--paper", options.paper, "Paper of a PDF: a4|letter; without it by the units of the sheets")
         ->type_name("PAPER")
         ->check(CLI::IsMember({"a4", "letter"}));
 }

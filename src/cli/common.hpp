@@ -38,7 +38,7 @@ struct Common {
     std::string format, output;  ///< empty: by the output's extension, else text; empty: standard output
     std::string units;           ///< empty: as the job file says
     std::string color = "auto";
-    std::string paper = "a4";
+    std::string paper;             ///< none: Letter for US sheets, else A4
     double dots_per_inch = 144.0;  ///< of a PNG
     bool quiet = false, strict = false;
 };

@@ -35,7 +35,8 @@ std::string created(const std::optional<Date>& date) {
 
 sheet::PageOptions page_options(const Common& options, const Result& result) {
     sheet::PageOptions setting;
-    setting.paper = options.paper == "letter" ? sheet::Paper::letter : sheet::Paper::a4;
+    const bool letter = options.paper.empty() ? result.units == UnitSystem::us : options.paper == "letter";
+    setting.paper = letter ? sheet::Paper::letter : sheet::Paper::a4;
     setting.created = created(result.date);
     return setting;
 }

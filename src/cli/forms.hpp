@@ -7,6 +7,7 @@
 
 #include "patchwright/sheet/drawing.hpp"
 #include "patchwright/sheet/model.hpp"
+#include "patchwright/units/format.hpp"
 #include "patchwright/units/parse.hpp"
 
 /// The forms of a result: which there are, which a command offers, and how each is made. A new form is a value of
@@ -26,7 +27,8 @@ struct Result {
     std::function<std::string()> words, json, csv, calendar;
     std::function<std::vector<sheet::Sheet>()> sheets;
     std::function<std::vector<sheet::Drawing>()> drawings;
-    std::optional<Date> date;  ///< of the job, for the metadata of a PDF
+    std::optional<Date> date;               ///< of the job, for the metadata of a PDF
+    UnitSystem units = UnitSystem::metric;  ///< of the sheets: US ones are on Letter where no paper is asked for
 };
 
 /// Names of the forms made of these parts, the one that is taken where none is asked for first.

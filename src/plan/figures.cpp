@@ -42,7 +42,7 @@ constexpr std::array of_patch{
       [](const Patch& p) { return p.rigging.mark.si(); }, of<Calculation::mark>},
     F{"line", "packer.line_m", "Rods or straps, at least", Show::run_distance, Rounding::up,
       [](const Patch& p) { return p.rigging.line.si(); }, of<Calculation::mark>},
-    F{"bench-test", "packer.tests.bench_pressure_bar", "Bench test", Show::gauge_pressure, Rounding::nearest,
+    F{"bench-test", "packer.tests.bench_pressure_bar", "Bench test", Show::gauge_pressure, Rounding::up,
       [](const Patch& p) { return p.bench.pressure.si(); }, of<Calculation::bench>},
     F{"bladder-cut", "packer.bladder_cut_mm", "Bladder cut", Show::tape, Rounding::cut,
       [](const Patch& p) { return p.build->bladder_cut.si(); }, of<Calculation::build>, built},

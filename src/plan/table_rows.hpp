@@ -6,8 +6,9 @@
 
 namespace patchwright::plan {
 
-/// The temperatures for which the site's tables have rows, coldest first: what is expected, round steps that a
-/// thermometer can tell apart round it, and the warmest that a day may bring, 28 °C (82 °F).
+/// The temperatures for which the site's tables have rows, coldest first: what is expected, of the pipe with the whole
+/// degrees round it (in US units each second one), steps that a thermometer can tell apart, and the warmest that a day
+/// may bring, 28 °C (82 °F).
 struct TableRows {
     std::vector<Temperature> pipes;
     std::vector<Temperature> airs;

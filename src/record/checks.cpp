@@ -57,7 +57,7 @@ bool Patch::good() const {
 
 bool AsBuilt::nothing_missed() const {
     const auto missed = [](const Check& c) { return c.verdict == Verdict::missed; };
-    return std::none_of(days.begin(), days.end(), missed) &&
+    return std::none_of(left.begin(), left.end(), missed) && std::none_of(days.begin(), days.end(), missed) &&
            std::none_of(patches.begin(), patches.end(), [](const Patch& p) { return p.count(Verdict::missed) > 0; }) &&
            std::none_of(tests.begin(), tests.end(), [](const Test& t) { return t.verdict == Verdict::missed; });
 }

@@ -29,7 +29,7 @@ Cure along_probe(const job::Resin& resin, std::vector<cure::Note> notes, const j
     working.add(probe_formula,
                 {{static_cast<double>(notes.size()), Origin::given}, {let_down, Origin::given}, followed.hard},
                 followed.soft_probability);
-    return {followed.conversion, followed.soft_probability, followed.hard, last, notes.size() - 1, true};
+    return {followed.conversion, followed.soft_probability, followed.hard, last, notes.size() - 1, true, {}};
 }
 
 Cure in_measured_pipe(const job::Resin& resin, const std::vector<cure::Note>& in_pipe, const job::PatchRecord& r,
@@ -48,7 +48,13 @@ Cure in_measured_pipe(const job::Resin& resin, const std::vector<cure::Note>& in
     const double conversion = conversion_at(curve, let_down), soft = 1.0 - answer.hard.chance_before(let_down);
     working.add(reached_formula, {deflated, conditions.pipe}, conversion);
     working.add(soft_formula, {deflated, answer.hard.likely, answer.hard.log_sd}, soft);
-    return {conversion, soft, answer.hard.likely, *conditions.pipe, in_pipe.size(), false};
+    Cure cure{conversion, soft, answer.hard.likely, *conditions.pipe, in_pipe.size(), false, {}};
+    const auto looked = r.after_mixing(r.witness.at);
+    // Same wet felt in the same pipe with nothing of the sleeve's own heat: the sleeve's doubt about its own likely
+    // time.
+    if (r.witness.hard && looked && *looked > Duration{} && p.heater < 0)
+        cure.witness_soft = 1.0 - cure::UncertainTime{answer.coupon, answer.hard.log_sd}.chance_before(*looked);
+    return cure;
 }
 
 }  // namespace

@@ -29,6 +29,7 @@ public:
                                         list.end();
                              })},
           plan_{plan},
+          place_{static_cast<int>(built.patch)},
           r_{built.record != nullptr ? *built.record : nothing_noted()},
           date_{built.date},
           limits_{site_limits(p_, r_.pipe_temperature, r_.resin_temperature, r_.air_temperature, &workings_)},
@@ -122,6 +123,14 @@ private:
         if (done) check.verdict = Verdict::missed;
     }
 
+    OptionalDuration planned_crease() const {
+        if (t_.day < 0) return none;
+        for (const auto& task : plan_.schedule.days[static_cast<std::size_t>(t_.day)].tasks)
+            if (task.patch == place_ && task.what == schedule::What::crease)
+                return (task.finish - t_.mix) * unit::minute;
+        return none;
+    }
+
     void times() {
         const auto at = [](schedule::Minute m) { return std::optional{(m % (24 * 60)) * 60.0}; };
         const auto mixed = r_.mixed_at ? std::optional{r_.mixed_at->minutes * 60.0} : std::nullopt;
@@ -131,7 +140,8 @@ private:
         const auto span = [&](schedule::Minute m) { return OptionalDuration{(m - t_.mix) * unit::minute}; };
         since_mixing("poured", none, r_.poured_at, none, limits_.pour_by, workings_.pour_by);
         since_mixing("inflated", span(t_.inflate), r_.inflated_at, none, limits_.inflate_by, workings_.inflate_by);
-        since_mixing("wrinkle check over", none, r_.creased_at, none, limits_.crease_by, workings_.crease_by);
+        since_mixing("wrinkle check over", planned_crease(), r_.creased_at, none, limits_.crease_by,
+                     workings_.crease_by);
         gelled();
         since_mixing("deflated", span(t_.let_down), r_.deflated_at, limits_.let_down, none, workings_.let_down);
     }
@@ -233,6 +243,7 @@ private:
     const schedule::PatchTimes& t_;
     const plan::Batch& mix_;
     const plan::Plan& plan_;
+    int place_;  ///< in the plan
     const job::PatchRecord& r_;
     std::optional<Date> date_;
     SiteWorkings workings_;
@@ -245,17 +256,27 @@ private:
 void add_patch_checks(const plan::Plan& plan, Patch& built) { PatchChecks{plan, built}.all(); }
 
 void add_day_checks(const plan::Plan& plan, const job::Record& record, AsBuilt& built) {
-    Checks checks{built.days};
+    Checks left{built.left}, returned{built.days};
+    const auto seconds = [](const std::optional<ClockTime>& at) {
+        return at ? std::optional{at->minutes * 60.0} : std::nullopt;
+    };
+    const auto& site = plan.job->site;
     for (std::size_t d = 0; d < plan.schedule.days.size(); ++d) {
         const job::DayRecord* day = d < record.days.size() ? &record.days[d] : nullptr;
         for (const auto& noted : record.days)
             if (d < plan.dates.size() && noted.date == plan.dates[d]) day = &noted;
-        const auto back = day != nullptr && day->back ? std::optional{day->back->minutes * 60.0} : std::nullopt;
-        Check& check = checks.figure("back in the yard", Show::ratio, plan.schedule.days[d].finish * 60.0, back,
-                                     {std::nullopt, plan.job->site.finish.minutes * 60.0});
-        check.as = As::clock;
-        check.limit_from = "finish of the site in the job file";
-        check.done_words = day != nullptr ? day->who : std::string{};
+        const static job::DayRecord nothing;
+        const auto& noted = day != nullptr ? *day : nothing;
+        const int finish = plan.schedule.days[d].finish, spare = std::max(0, site.finish.minutes - finish);
+        Check& start = left.figure("left the yard", Show::ratio, site.start.minutes * 60.0, seconds(noted.left),
+                                   {std::nullopt, (site.start.minutes + spare) * 60.0});
+        start.as = As::clock;
+        start.limit_from = "the latest minute from which the planned day still closes";
+        Check& back = returned.figure("back in the yard", Show::ratio, finish * 60.0, seconds(noted.back),
+                                      {std::nullopt, site.finish.minutes * 60.0});
+        back.as = As::clock;
+        back.limit_from = "finish of the site in the job file";
+        back.done_words = noted.who;
     }
 }
 

@@ -46,6 +46,18 @@ std::string cure_words(const Context& c, const record::Patch& built) {
         show(c, Show::span, deflated), hard, one_in(cure.soft_probability));
 }
 
+/// What the look at the witness says beside the model.
+std::string witness_words(const Context& c, const record::Patch& built) {
+    if (!built.cure || !built.cure->witness_soft) return {};
+    const auto& r = *built.record;
+    const auto words = fmt::format(" Witness {} after {} ({}); by the model one in that pipe is still soft then: {}.",
+                                   *r.witness.hard == job::YesNo::yes ? "hard" : "not hard",
+                                   show(c, Show::span, r.after_mixing(r.witness.at).value_or(Duration{})),
+                                   format(*r.witness.at), one_in(*built.cure->witness_soft));
+    const bool doubted = built.cure->soft_probability > c.yard().limits.soft_at_most;
+    return words + (doubted ? " The chance for the sleeve is the model's alone, without that look." : "");
+}
+
 std::string resin_words(const Context& c, const job::PatchRecord& r) {
     const auto part = [&](const char* name, const std::optional<Mass>& mass, const std::string& batch) {
         if (!mass && batch.empty()) return std::string{};
@@ -113,7 +125,7 @@ Block built_card(const Context& c, const Recorded& recorded, const record::Patch
         card.blocks.push_back({std::move(former)});
     if (!built.checks.empty()) {
         card.blocks.push_back({checks_table(c, built.checks)});
-        card.blocks.push_back(paragraph(cure_words(c, built)));
+        card.blocks.push_back(paragraph(cure_words(c, built) + witness_words(c, built)));
     }
     if (built.record != nullptr) card.blocks.push_back({more_fields(c, built)});
     return {std::move(card)};
@@ -123,8 +135,8 @@ void add_summary(const Context& c, const Recorded& recorded, Sheet& sheet) {
     Table table;
     table.columns = {{"Patch"},
                      {"Run"},
-                     {"Begins"},
-                     {"Ends"},
+                     {"Begins", Align::right},
+                     {"Ends", Align::right},
                      {"Kept", Align::right},
                      {"Missed", Align::right},
                      {"Not noted", Align::right},
@@ -150,7 +162,7 @@ void add_summary(const Context& c, const Recorded& recorded, Sheet& sheet) {
         }
     };
     for (std::size_t d = 0; d < recorded.built->days.size(); ++d)
-        add(day_name(c, static_cast<int>(d)), {recorded.built->days[d]});
+        add(day_name(c, static_cast<int>(d)), {recorded.built->left[d], recorded.built->days[d]});
     for (const auto& built : recorded.built->patches) add(c.plan->patches[built.patch].id, built.checks);
     for (const auto& test : recorded.built->tests)
         add(fmt::format("run {}, {}", test.record->run, test_words(test.record->method)), test.checks);
@@ -164,13 +176,17 @@ void add_summary(const Context& c, const Recorded& recorded, Sheet& sheet) {
 
 void add_days(const Context& c, const Recorded& recorded, Sheet& sheet) {
     Table table;
-    table.columns = {{"Day"}, {"Who"}, {"Back, planned"}, {"Back"}, {"Limit"}, {"Verdict"}};
+    table.columns = {{"Day"}, {"Who"}, {""}, {"Planned"}, {"Done"}, {"Limit"}, {"Verdict"}};
     for (std::size_t d = 0; d < recorded.built->days.size(); ++d) {
-        auto check = recorded.built->days[d];
-        const std::string who = std::exchange(check.done_words, {});
-        auto text = check_text(c, check);
-        table.rows.push_back({day_name(c, static_cast<int>(d)), who, std::move(text.planned), std::move(text.done),
-                              std::move(text.limit), std::move(text.verdict)});
+        auto back = recorded.built->days[d];
+        std::string who = std::exchange(back.done_words, {});
+        auto name = day_name(c, static_cast<int>(d));
+        for (const auto* check : {&recorded.built->left[d], &std::as_const(back)}) {
+            auto text = check_text(c, *check);
+            table.rows.push_back({std::exchange(name, {}), std::exchange(who, {}), title_case(check->what),
+                                  std::move(text.planned), std::move(text.done), std::move(text.limit),
+                                  std::move(text.verdict)});
+        }
     }
     sheet.blocks.push_back({std::move(table)});
 }
@@ -212,11 +228,11 @@ std::vector<Sheet> as_built_sheets(const Context& c, const Recorded& recorded) {
         sheet.banners.emplace_back("Demonstration yard: invented resins and packers, not yours.");
     add_days(c, recorded, sheet);
     add_summary(c, recorded, sheet);
+    add_other_notes(recorded, sheet);
     // Below what was missed: who signs has read it, and the line never stands alone on a last page.
     sheet.blocks.push_back({Signature{{"Crew lead", "Date", "Checked by", "Date"}}});
     add_drawings(c, recorded, sheet);
     for (const auto& built : recorded.built->patches) sheet.blocks.push_back(built_card(c, recorded, built));
-    add_other_notes(recorded, sheet);
     std::vector<Sheet> sheets{std::move(sheet)};
     add_tests(c, recorded, sheets);
     return sheets;

@@ -64,6 +64,9 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     fields.fields.push_back(figure(c, p, "most-pressure", Emphasis::arm));
     for (const char* name : {"least-pressure", "relief", "roller-gap"})
         fields.fields.push_back(figure(c, p, name, Emphasis::strong));
+    // One figure twice would look like a slip: what falls below what was set is a leak.
+    if (auto& least = fields.fields[fields.fields.size() - 3]; least.value == shown(c, p, "pressure"))
+        least.value = "as set";
     card.blocks.push_back({std::move(fields)});
 }
 
@@ -149,15 +152,17 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
     if (crowded) table.rows.erase(table.rows.begin() + 1);
     card.blocks.push_back({std::move(table)});
     const auto& day = c.plan->schedule.days[static_cast<std::size_t>(t.day)];
-    // When the day closes stands on the front too.
-    const auto closes = fmt::format(" (by plan {}, at the latest {}). If missed: {}.", clock_text(day.finish),
-                                    format(c.job().site.finish), t.if_missed);
+    const auto by_plan = clock_text(day.finish);
+    // When it must end stands on the front too.
+    const auto closes = crowded ? fmt::format(" (by plan {}). {}", by_plan, short_air_words(c, p))
+                                : fmt::format(" (by plan {}, at the latest {}). If missed: {}.", by_plan,
+                                              format(c.job().site.finish), t.if_missed);
     card.blocks.push_back(paragraph(fmt::format(
-        "Calculated with pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. "
-        "Mixed late, add the delay to every time; up to {} min the day still closes{}",
-        show(c, Show::temperature, *p.conditions.pipe), show(c, Show::temperature, *p.conditions.resin),
-        t.inflate_by - t.inflate, one_in(p.late_probability), one_in(p.cure.soft_probability), t.latest_mix - t.mix,
-        crowded ? ". " + short_air_words(c, p) : closes)));
+        "{} pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. Mixed late, "
+        "add the delay to every time; up to {} min the day {}closes{}",
+        crowded ? "For" : "Calculated with", show(c, Show::temperature, *p.conditions.pipe),
+        show(c, Show::temperature, *p.conditions.resin), t.inflate_by - t.inflate, one_in(p.late_probability),
+        one_in(p.cure.soft_probability), t.latest_mix - t.mix, crowded ? "" : "still ", closes)));
 }
 
 void add_checks(const Context& c, std::size_t index, bool crowded, Card& card) {

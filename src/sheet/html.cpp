@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cstdint>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -35,6 +36,32 @@ std::string escaped(std::string_view text) {
                 out += letter;
         }
     }
+    return out;
+}
+
+/// The same with the names of patches ("A-P1") and dates kept on one line: a browser breaks them at the hyphen.
+std::string with_whole_names(std::string_view text) {
+    const auto digits = [](std::string_view part) {
+        return !part.empty() && std::all_of(part.begin(), part.end(),
+                                            [](unsigned char ch) { return std::isdigit(ch) != 0 || ch == '-'; });
+    };
+    std::string out, word;
+    const auto flush = [&] {
+        const auto patch = word.rfind("-P"), hyphen = word.find('-');
+        const bool whole = (patch != std::string::npos && digits(std::string_view{word}.substr(patch + 2))) ||
+                           (hyphen != std::string::npos && digits(word));
+        out += whole ? fmt::format("<span class=\"name\">{}</span>", escaped(word)) : escaped(word);
+        word.clear();
+    };
+    for (const char letter : text) {
+        if (letter != ' ' && letter != ',') {
+            word += letter;
+            continue;
+        }
+        flush();
+        out += letter;
+    }
+    flush();
     return out;
 }
 
@@ -74,30 +101,50 @@ class HtmlPrinter {
 public:
     explicit HtmlPrinter(const std::function<std::string(const Drawing&)>& draw) : draw_{draw} {}
 
-    void print(const Sheet& sheet) {
-        out_ += fmt::format(
-            "<section class=\"sheet\" data-kind=\"{0}\" data-subject=\"{1}\" lang=\"{2}\">\n<h1>{0} {3} {4}</h1>\n",
-            escaped(sheet.kind), escaped(sheet.subject), escaped(sheet.language), escaped(sheet.reference),
-            escaped(sheet.title));
-        if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
-        for (const auto& banner : sheet.banners) element("p", "banner", banner);
-        for (const auto& block : sheet.blocks) print(block);
-        out_ += "</section>\n";
+    void print(const std::vector<Sheet>& sheets) {
+        std::string pages;
+        for (std::size_t i = 0; i < sheets.size(); ++i) {
+            print(sheets[i]);
+            pages += fmt::format(
+                "<section class=\"sheet\" id=\"sheet-{}\" data-kind=\"{}\" data-subject=\"{}\" lang=\"{}\">\n{}{}"
+                "</section>\n",
+                i + 1, escaped(sheets[i].kind), escaped(sheets[i].subject), escaped(sheets[i].language),
+                jumps(sheets.size() > 1), std::exchange(out_, {}));
+        }
+        out_ = (live_ && sheets.size() > 1 ? sheet_links(sheets) : std::string{}) + pages;
     }
     std::string take() { return std::move(out_); }
     bool live() const { return live_; }
-    /// One touch to each card, from wherever on the page.
-    std::string jumps() const {
-        std::string links;
-        for (std::size_t i = 0; i < cards_.size(); ++i) {
-            const std::string_view title = cards_[i];
-            links += fmt::format("<a href=\"#card-{}\">{}</a>\n", i + 1,
-                                 escaped(title.starts_with("Patch ") ? title.substr(6) : title));
-        }
-        return fmt::format("<nav class=\"jumps\">\n{}</nav>\n", links);
-    }
 
 private:
+    void print(const Sheet& sheet) {
+        jumps_.clear();
+        live_sheet_ = false;
+        element("h1", "", fmt::format("{} {} {}", sheet.kind, sheet.reference, sheet.title));
+        if (!sheet.subject.empty()) element("p", "subject", sheet.subject);
+        for (const auto& banner : sheet.banners) element("p", "banner", banner);
+        for (const auto& block : sheet.blocks) print(block);
+        live_ = live_ || live_sheet_;
+    }
+    /// One touch to the parts and cards of the sheet that was printed last, from wherever on it; no other day's among
+    /// them.
+    std::string jumps(bool several) const {
+        if (!live_sheet_) return {};
+        std::string links;
+        for (const auto& [id, words] : jumps_) links += fmt::format("<a href=\"#{}\">{}</a>\n", id, escaped(words));
+        if (several) links += "<a href=\"#sheets\">Days</a>\n";
+        return fmt::format("<nav class=\"jumps\">\n{}</nav>\n", links);
+    }
+    /// One touch to each day, at the top of the page.
+    static std::string sheet_links(const std::vector<Sheet>& sheets) {
+        std::string links;
+        for (std::size_t i = 0; i < sheets.size(); ++i) {
+            const bool day = sheets[i].kind == "Day sheet" && !sheets[i].subject.empty();
+            links +=
+                fmt::format("<a href=\"#sheet-{}\">{}</a>\n", i + 1, escaped(day ? sheets[i].subject : sheets[i].kind));
+        }
+        return fmt::format("<nav class=\"days\" id=\"sheets\">\n{}</nav>\n", links);
+    }
     void element(const char* tag, const char* look, std::string_view text) {
         out_ += fmt::format("<{0}{1}>{2}</{0}>\n", tag, *look != '\0' ? fmt::format(" class=\"{}\"", look) : "",
                             escaped(text));
@@ -112,7 +159,13 @@ private:
     void print(const std::vector<Block>& blocks) {
         for (const auto& block : blocks) print(block);
     }
-    void print(const Heading& h) { element(h.level == 1 ? "h2" : "h3", "", h.text); }
+    void print(const Heading& h) {
+        const char* tag = h.level == 1 ? "h2" : "h3";
+        if (h.jump.empty()) return element(tag, "", h.text);
+        const auto id = fmt::format("part-{}", ++parts_);
+        out_ += fmt::format("<{0} id=\"{1}\">{2}</{0}>\n", tag, id, escaped(h.text));
+        jumps_.emplace_back(id, h.jump);
+    }
     void print(const Paragraph& p) { element("p", p.emphasis == Emphasis::normal ? "" : "strong", p.text); }
     void print(const Bullets& b) {
         if (b.items.empty()) return;
@@ -182,8 +235,10 @@ private:
 
     const std::function<std::string(const Drawing&)>& draw_;
     std::string out_;
-    std::vector<std::string> cards_;  ///< titles, by their numbers on the page from 1
-    bool live_ = false;
+    std::vector<std::pair<std::string, std::string>> jumps_;  ///< of the sheet: where to, and the button's words
+    int cards_ = 0, parts_ = 0;                               ///< on the page so far
+    bool live_sheet_ = false;                                 ///< the sheet has a card with fields
+    bool live_ = false;                                       ///< so has the page
 };
 
 void HtmlPrinter::print(const Table& t) {
@@ -210,7 +265,8 @@ void HtmlPrinter::print(const Table& t) {
             const auto title = t.strong && !t.columns[i].title.empty()
                                    ? fmt::format(" data-title=\"{}\"", escaped(t.columns[i].title))
                                    : std::string{};
-            out_ += fmt::format("<td{}{}>{}</td>", look(i), title, blank ? line_to_write_on(label) : escaped(row[i]));
+            out_ += fmt::format("<td{}{}>{}</td>", look(i), title,
+                                blank ? line_to_write_on(label) : with_whole_names(row[i]));
         }
         out_ += "</tr>\n";
     }
@@ -218,12 +274,13 @@ void HtmlPrinter::print(const Table& t) {
 }
 
 void HtmlPrinter::print(const Card& card) {
-    cards_.push_back(card.title);
+    const auto id = fmt::format("card-{}", ++cards_);
+    jumps_.emplace_back(id, card.title.starts_with("Patch ") ? card.title.substr(6) : card.title);
     if (!card.limits) {
-        out_ += fmt::format("<div class=\"card\" id=\"card-{}\">\n", cards_.size());
+        out_ += fmt::format("<div class=\"card\" id=\"{}\">\n", id);
     } else {
-        live_ = true;
-        out_ += fmt::format("<div class=\"card\" id=\"card-{}\" data-patch=\"{}\" data-limits=\"{}\">\n", cards_.size(),
+        live_sheet_ = true;
+        out_ += fmt::format("<div class=\"card\" id=\"{}\" data-patch=\"{}\" data-limits=\"{}\">\n", id,
                             escaped(card.limits->patch), escaped(limits_json(*card.limits).dump()));
     }
     element("h3", "", card.title);
@@ -235,7 +292,7 @@ void HtmlPrinter::print(const Card& card) {
                 escaped(label), type, name, *type == 't' && std::string_view{type} == "text" ? "decimal" : "text");
         };
         const auto measured = [&](const char* what) {
-            return fmt::format("{}, measured, {}", what, card.limits->unit);
+            return fmt::format("{}, measured, \u00b0{}", what, card.limits->unit);
         };
         out_ +=
             "<div class=\"live\" hidden>\n<p class=\"strong\">Measured: limits from this card's table, between "
@@ -254,7 +311,7 @@ void HtmlPrinter::print(const Card& card) {
 
 std::string html(const std::vector<Sheet>& sheets, const std::function<std::string(const Drawing&)>& draw) {
     HtmlPrinter printer{draw};
-    for (const auto& sheet : sheets) printer.print(sheet);
+    printer.print(sheets);
     const auto& first = sheets.empty() ? Sheet{} : sheets.front();
     const auto title = fmt::format("{} {} {}", first.kind, first.reference, first.subject);
     const bool live = printer.live();
@@ -265,7 +322,6 @@ std::string html(const std::vector<Sheet>& sheets, const std::function<std::stri
         "content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>{}</style>\n</head>\n<body "
         "data-reference=\"{}\" data-content=\"{:016x}\">\n",
         escaped(first.language), escaped(title), html_style, escaped(first.reference), checksum(content));
-    if (live) page += printer.jumps();
     page += content;
     if (live) page += "<div class=\"save\" hidden><button type=\"button\">Save the record</button></div>\n";
     return page + fmt::format("<script>{}</script>\n</body>\n</html>\n", html_script);

@@ -23,7 +23,7 @@ input[type=checkbox] { width: 1.5rem; height: 1.5rem; min-height: 0; margin: 0 .
 .wide { overflow-x: auto; } table { border-collapse: collapse; margin: .4rem 0; width: 100%; }
 caption { text-align: left; font-weight: bold; padding: .2rem 0; }
 th, td { text-align: left; padding: .15rem .5rem .15rem 0; border-bottom: .06rem solid #777; vertical-align: top; }
-th { font-size: .85rem; } .right { text-align: right; } tr.total td { border-top: .12rem solid #000; font-weight: bold; }
+th { font-size: .85rem; } .right { text-align: right; } td.right { white-space: nowrap; } tr.total td { border-top: .12rem solid #000; font-weight: bold; }
 table.strong td { font-weight: bold; font-size: 1.1rem; }
 td input { min-width: 4rem; }
 .card { border: .15rem solid #000; padding: .4rem .6rem; margin: .8rem 0; }
@@ -34,9 +34,10 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
 .live output { display: block; font-size: 1.35rem; font-weight: bold; } .live .late { background: #000; color: #fff; padding: 0 .3rem; }
 .save button { font: inherit; font-weight: bold; font-size: 1.2rem; padding: .7rem 1.2rem; border: .15rem solid #000; background: #fff; color: #000; }
 .source { font-size: .85rem; }
-.jumps { position: sticky; top: 0; z-index: 1; display: flex; flex-wrap: wrap; gap: .3rem; padding: .3rem 0; background: #fff; }
-.jumps a { border: .12rem solid #000; padding: .45rem .6rem; color: #000; font-weight: bold; text-decoration: none; }
-.card { scroll-margin-top: 6.5rem; }
+.jumps, .days { display: flex; flex-wrap: wrap; gap: .3rem; padding: .3rem 0; background: #fff; }
+.jumps { position: sticky; top: 0; z-index: 1; }
+.jumps a, .days a { border: .12rem solid #000; padding: .45rem .6rem; color: #000; font-weight: bold; text-decoration: none; }
+.card, h2 { scroll-margin-top: 6.5rem; } .name { white-space: nowrap; }
 @media screen and (max-width: 40rem) {
   table.strong thead { display: none; } table.strong tr { display: grid; grid-template-columns: repeat(3, 1fr); gap: .1rem .6rem; padding: .3rem 0; border-bottom: .15rem solid #000; }
   table.strong td { border: 0; padding: 0; text-align: left; } table.strong td::before { content: attr(data-title); display: block; font-size: .8rem; font-weight: normal; }
@@ -44,7 +45,7 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
 }
 @media print {
   @page { margin: 12mm 11mm; }
-  html { font-size: 8pt; } body { max-width: none; padding: 0; font-size: 1rem; } .live, .save, .jumps { display: none !important; }
+  html { font-size: 8pt; } body { max-width: none; padding: 0; font-size: 1rem; } .live, .save, .jumps, .days { display: none !important; }
   .sheet + .sheet { break-before: page; } .card, .caution, tr, svg { break-inside: avoid; } h2 { break-after: avoid; }
   .break { break-before: page; } input { min-height: 1.3rem; } .ticks { columns: 2; } .ticks label { min-height: 0; padding: .05rem 0; break-inside: avoid; }
   input[type=checkbox] { width: .9rem; height: .9rem; } .wide { overflow: visible; } .field.arm b { font-size: 1.35em; }
@@ -113,6 +114,10 @@ const named = (list) => { const count = new Map(); return list.filter(b => b.dat
   const label = b.dataset.label, n = (count.get(label) || 0) + 1; count.set(label, n); return [n > 1 ? label + " (" + n + ")" : label, b]; }); };
 const noted = (list) => Object.fromEntries(named(list.filter(b => b.type !== "checkbox")).filter(([, b]) => b.value).map(([label, b]) => [label, b.value]));
 const ticked = (list) => named(list.filter(b => b.type === "checkbox")).filter(([, b]) => b.checked).map(([label]) => label);
+// Who opens the page on a later day stands at that day.
+const now = new Date(), date = now.getFullYear() + "-" + String(now.getMonth() + 1).padStart(2, "0") + "-" + String(now.getDate()).padStart(2, "0");
+const today = [...document.querySelectorAll(".sheet")].findIndex(s => s.dataset.subject.includes(date));
+if (today > 0 && !location.hash) document.querySelectorAll(".sheet")[today].scrollIntoView();
 const save = document.querySelector(".save");
 if (save) {
   save.hidden = false;

@@ -49,6 +49,7 @@ Json cure_json(const Context& c, const record::Patch& built) {
     part.figure("pipe_temperature_c", built.cure->pipe);
     part.json["temperatures_noted"] = built.cure->notes;
     part.json["at_sleeve"] = built.cure->at_sleeve;
+    if (built.cure->witness_soft) part.json["witness_soft_probability"] = tidy(*built.cure->witness_soft);
     return std::move(part).done();
 }
 
@@ -89,6 +90,7 @@ std::string as_built_json(const Context& c, const Recorded& recorded) {
     json["job"] = {{"reference", c.job().reference}, {"title", c.job().title}};
     json["nothing_missed"] = recorded.built->nothing_missed();
     json["days"] = checks_json(c, recorded.built->days);
+    json["left"] = checks_json(c, recorded.built->left);
     json["patches"] = Json::array();
     const auto lies = as_lies(c, recorded);
     for (const auto& built : recorded.built->patches)

@@ -18,7 +18,7 @@ namespace {
 /// What the patches call for, gathered once.
 struct Uses {
     std::vector<const plan::Batch*> mixes;
-    std::set<int> runs;
+    std::set<int> shut;  ///< runs that the water is kept out of
     bool film = false, cutting = false, roots = false;
     std::string leaks;  ///< defects that water runs in through
     Length deepest{}, rods{}, straps{};
@@ -36,7 +36,7 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         const auto& p = c.plan->patches[i];
         const auto& run = c.plan->run_of(p);
         const auto kind = c.plan->resin_of(p).kind;
-        uses.runs.insert(p.run);
+        if (!p.option.packer.flow_through) uses.shut.insert(p.run);
         uses.film = uses.film || packer::contact(p.option.packer.material, kind) == packer::Contact::film_needed;
         uses.cutting = uses.cutting || cuts(p);
         if (p.heater >= 0) uses.heated[p.heater].push_back(p.id);
@@ -230,7 +230,7 @@ void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
     bool stopper = false, unknown = false;
     VolumeFlow pump{};
     for (const auto& flow : c.plan->flows) {
-        if (!uses.runs.count(flow.run)) continue;
+        if (!uses.shut.count(flow.run)) continue;
         stopper = true;
         unknown = unknown || !flow.known;
         if (flow.known && !flow.verdict.holds) pump = std::max(pump, flow.verdict.pump);

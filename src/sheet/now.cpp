@@ -162,10 +162,12 @@ std::vector<std::string> notes(const site::Now& now) {
     return list;
 }
 
-/// The plan with the rest of the day in place of its days.
+/// The plan with the rest of the day in place of that day; what was cleaned on the days before it is known.
 plan::Plan rest_of(const Context& c, const site::Now& now) {
     plan::Plan rest = *c.plan;
     rest.schedule = now.schedule;
+    const auto before = c.plan->schedule.days.begin();
+    std::copy(before, before + now.day, rest.schedule.days.begin());
     rest.flows.clear();
     for (const Sleeve& s : now.sleeves)
         if (s.mix_at) rest.patches[s.patch].late_probability = s.next.late_probability;

@@ -156,8 +156,17 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
             "Occupier's notice: no water, no toilet, no washing machine from {} until the crew says so, {} at "
             "the earliest.",
             clock_text(from), clock_text(to)));
+    // The longest of all days: a run that today's packers let the flow through is not shut today.
+    auto open = runs;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        if (!p.option.packer.flow_through) open.erase(p.run);
+    }
+    for (const int run : open)
+        list.items.push_back(fmt::format("Run {}: its packer lets the water through, nothing is shut.",
+                                         c.job().runs[static_cast<std::size_t>(run)].id));
     for (const auto& flow : c.plan->flows) {
-        if (!runs.count(flow.run)) continue;
+        if (!runs.count(flow.run) || open.count(flow.run)) continue;
         const auto& run = c.plan->run_of(flow);
         const auto blocked = format_up(Show::span, flow.blocked, c.units);
         if (!flow.known) {
@@ -249,7 +258,7 @@ void add_header(const Context& c, int day, Sheet& sheet) {
 
 void add_numbers(const Context& c, const Patches& patches, Sheet& sheet) {
     if (patches.empty()) return;
-    sheet.blocks.push_back(heading("The numbers of the day"));
+    sheet.blocks.push_back(heading("The numbers of the day", 1, "Numbers"));
     Table table;
     table.columns = {{"Patch"},
                      {"Mark, from"},
@@ -276,7 +285,7 @@ void add_numbers(const Context& c, const Patches& patches, Sheet& sheet) {
 }
 
 void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) {
-    sheet.blocks.push_back(heading("Order of work"));
+    sheet.blocks.push_back(heading("Order of work", 1, "Order"));
     // With three or four sleeves there is no room for each handling of the wet one.
     const auto rows = rows_of(c, day, patches.size() > 2);
     // A star on every line would mark nothing.

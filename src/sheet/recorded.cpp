@@ -58,8 +58,9 @@ CheckText check_text(const Context& c, const Check& check) {
     const auto beside = [](std::string figure, const std::string& words) {
         return words.empty() ? figure : fmt::format("{} ({})", figure, words);
     };
-    if (check.planned)
-        text.planned = beside(figure(c, check, *check.planned, plan::Rounding::nearest), check.planned_words);
+    // What was to be set is rounded as on the card.
+    const auto planned = check.show == Show::gauge_pressure ? plan::Rounding::up : plan::Rounding::nearest;
+    if (check.planned) text.planned = beside(figure(c, check, *check.planned, planned), check.planned_words);
     if (check.done) text.done = beside(figure(c, check, *check.done, plan::Rounding::nearest), check.done_words);
     return text;
 }

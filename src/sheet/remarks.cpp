@@ -85,6 +85,11 @@ void add_doubts_of_day(const Context& c, int day, const Patches& patches, Sheet&
         for (const auto& words : other_days) {
             if (names(text, words)) return false;
         }
+        // Said of a patch of another day, though the crew is at its run today.
+        for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
+            const bool today = std::find(patches.begin(), patches.end(), i) != patches.end();
+            if (!today && text.starts_with(c.plan->patches[i].id + ": ")) return false;
+        }
         for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
             if (!names(text, c.plan->patches[i].id)) continue;
             if (std::find(patches.begin(), patches.end(), i) != patches.end()) return true;

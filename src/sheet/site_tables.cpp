@@ -32,7 +32,6 @@ bool near_let_down(const plan::Patch& a, const plan::Patch& b, Duration alike) {
            std::equal(a.tables.let_down.begin(), a.tables.let_down.end(), b.tables.let_down.begin(),
                       b.tables.let_down.end(), [&](const auto& x, const auto& y) {
                           return x.pipe == y.pipe && near(x.let_down, y.let_down, alike) &&
-                                 near(x.without_exotherm, y.without_exotherm, alike) &&
                                  near(x.inflate_by, y.inflate_by, alike);
                       });
 }
@@ -49,7 +48,6 @@ void take_safer(plan::CureTable& table, const plan::CureTable& other) {
     for (std::size_t i = 0; i < std::min(table.let_down.size(), other.let_down.size()); ++i) {
         auto& row = table.let_down[i];
         row.let_down = std::max(row.let_down, other.let_down[i].let_down);
-        row.without_exotherm = std::max(row.without_exotherm, other.let_down[i].without_exotherm);
         row.inflate_by = std::min(row.inflate_by, other.let_down[i].inflate_by);
     }
     for (std::size_t i = 0; i < std::min(table.inflate.size(), other.inflate.size()); ++i) {
@@ -98,26 +96,28 @@ bool same_conditions(const std::vector<Group>& list) {
     });
 }
 
+/// Stands in the table's own title: who reads between its rows must not look for the rule elsewhere.
+constexpr const char* between_rows = "Between rows: inflated by the warmer, deflate by the colder";
+
 /// One table of those groups, beside each other when there are several; `whole`: there are no others.
 Table let_down_table(const Context& c, const std::vector<Group>& list, bool whole) {
     Table table;
     const auto& with = list.front().patch->conditions;
-    table.title = fmt::format("From mixing{}, by pipe as measured, resin {}, air {}",
+    table.title = fmt::format("From mixing{}, by pipe as measured, resin {}, air {}. {}",
                               whole ? std::string{} : ": " + list.front().ids, show(c, Show::temperature, *with.resin),
-                              show(c, Show::temperature, *with.air));
+                              show(c, Show::temperature, *with.air), between_rows);
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
     auto limit = c.yard().resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
     for (const auto& g : list) {
         table.columns.push_back({list.size() > 1 ? g.ids + ": inflated by" : "inflated by", Align::right});
         table.columns.push_back({"deflate", Align::right});
-        table.columns.push_back({"no own heat", Align::right});
         limit = std::min(limit, c.plan->resin_of(*g.patch).application_min);
         for (const auto& row : g.table.let_down) pipes.push_back(row.pipe);
     }
     std::sort(pipes.begin(), pipes.end());
     pipes.erase(std::unique(pipes.begin(), pipes.end()), pipes.end());
-    const std::vector<std::string> refused(3 * list.size(), "do not");
+    const std::vector<std::string> refused(2 * list.size(), "do not");
     table.rows.push_back({"< " + show(c, Show::temperature, limit)});
     table.rows.back().insert(table.rows.back().end(), refused.begin(), refused.end());
     for (const auto pipe : pipes) {
@@ -128,19 +128,17 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
             const bool known = row != rows.end();
             cells.push_back(known && row->inflate_by > Duration{} ? latest(c, row->inflate_by) : "do not");
             cells.push_back(known ? earliest(c, row->let_down) : "do not");
-            cells.push_back(known ? earliest(c, row->without_exotherm) : "do not");
         }
         table.rows.push_back(std::move(cells));
     }
-    // Of several tables below each other no halves: their figures would break.
-    table.side_by_side = whole && list.size() == 1 ? 2 : 1;
     return table;
 }
 
 Table inflate_table(const Context& c, const Group& g, bool only, int side_by_side) {
     Table table;
-    table.title = fmt::format("From mixing{}, by resin and air as measured, pipe up to {} or the air's",
-                              only ? std::string{} : ": " + g.ids, show(c, Show::temperature, g.pipe));
+    table.title =
+        fmt::format("From mixing{}, by resin and air as measured, pipe up to {} or the air's. Between rows: the warmer",
+                    only ? std::string{} : ": " + g.ids, show(c, Show::temperature, g.pipe));
     table.columns = {
         {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Wrinkles by", Align::right}};
     for (const auto& row : g.table.inflate) {
@@ -197,28 +195,29 @@ Block table_words(const Context& c, const std::vector<std::size_t>& patches) {
     const bool heated = any([](const plan::Patch& p) { return p.heater >= 0; });
     return paragraph(
         std::string{"Times by what was measured replace the card's; of two for inflating the shorter counts. "
-                    "Between rows the warmer for inflated by, the colder for deflate. "
                     "Beyond the tables: do not mix. Deflate only when the witness (wet felt in the pipe) shows no nail "
                     "mark. A cup of resin proves the mix, never the cure"} +
         (heated ? "; nor does a heated sleeve's witness: there the heater's gauge must have held." : ".") +
-        (short_of_full ? " So cold, the cure stops short of full hardness and goes on for days." : ""));
+        (short_of_full ? " So cold, full hardness takes days more." : ""));
 }
 
 /// Of one or two kinds of sleeves: what the pipe allows in one table, beside it what resin and air allow, and the words
-/// under the shorter of the two.
-/// `pairs`: of resin and air in a line.
-void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate, int pairs,
-                    Block words, Sheet& sheet) {
+/// under the shorter of the two. `crowded`: under four cards there is no room for long tables.
+void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
+                    bool crowded, Block words, Sheet& sheet) {
     auto table = let_down_table(c, let_down, true);
-    const bool halved = table.side_by_side > 1;
+    const bool two_kinds = let_down.size() == 2;
+    table.side_by_side = two_kinds && !crowded ? 1 : 2;
+    // Beside the wide table of two kinds there is room for one pair of resin and air in a line.
+    const int pairs = two_kinds && !crowded ? 1 : 2;
     std::vector<Block> left = list_of<Block>(Block{std::move(table)}), right;
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1, pairs)});
-    if (!halved) right.push_back(words);
+    if (two_kinds) right.push_back(words);
     Columns both;
-    both.shares = {let_down.size() == 2 ? 1.2 : 1.0, 1.0};
+    both.shares = {two_kinds ? 1.2 : 1.0, 1.0};
     both.columns = list_of<std::vector<Block>>(std::move(left), std::move(right));
     sheet.blocks.push_back({std::move(both)});
-    if (halved) sheet.blocks.push_back(std::move(words));
+    if (!two_kinds) sheet.blocks.push_back(std::move(words));
 }
 
 /// Of unlike sleeves: a narrow table each, those of one sort beside each other.
@@ -245,9 +244,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     const bool few = let_down.size() <= 2 && inflate.size() <= 2 && same_conditions(let_down);
     auto words = table_words(c, patches);
     if (!few) return add_many_tables(c, let_down, inflate, std::move(words), sheet);
-    // Beside the wide table of two kinds there is room for one pair in a line; four patches need the length.
-    const int pairs = let_down.size() == 2 && patches.size() < 4 ? 1 : 2;
-    add_few_tables(c, let_down, inflate, pairs, std::move(words), sheet);
+    add_few_tables(c, let_down, inflate, patches.size() >= 4, std::move(words), sheet);
 }
 
 }  // namespace patchwright::sheet

@@ -143,7 +143,11 @@ void TextPrinter::print(const Fields& fields) {
 
 void TextPrinter::print(const Table& table) {
     gap();
-    if (!table.title.empty()) line(strong(table.title));
+    if (!table.title.empty()) {
+        LineBreaker lines{table.title, width_};
+        do line(strong(lines.next().text));
+        while (lines.more());
+    }
     append_table(out_, table, width_);
 }
 

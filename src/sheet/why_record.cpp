@@ -72,8 +72,11 @@ std::vector<AskedDone> asked_done(const Context& c) {
     std::vector<AskedDone> list;
     if (c.recorded == nullptr) return list;
     const auto& all = *c.recorded->built;
-    for (std::size_t d = 0; d < all.days.size(); ++d)
-        add_checks(c, fmt::format("day-{}", d + 1), {&all.days[d], 1}, list);
+    for (std::size_t d = 0; d < all.days.size(); ++d) {
+        const auto owner = fmt::format("day-{}", d + 1);
+        add_checks(c, owner, {&all.left[d], 1}, list);
+        add_checks(c, owner, {&all.days[d], 1}, list);
+    }
     for (const auto& built : all.patches) {
         const auto owner = c.plan->patches[built.patch].id + ".done";
         add_checks(c, owner, built.checks, list);

@@ -178,7 +178,9 @@ bool names(const std::string& text, const std::string& name) {
     return false;
 }
 
-Block heading(std::string text, int level) { return {Heading{std::move(text), level}}; }
+Block heading(std::string text, int level, std::string jump) {
+    return {Heading{std::move(text), level, std::move(jump)}};
+}
 Block paragraph(std::string text, Emphasis emphasis) { return {Paragraph{std::move(text), emphasis}}; }
 
 }  // namespace patchwright::sheet

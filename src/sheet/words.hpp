@@ -91,7 +91,7 @@ bool in_a_patch(const Context& context, std::size_t run, std::size_t defect);
 /// `name` stands in `text` as a word of its own.
 bool names(const std::string& text, const std::string& name);
 
-Block heading(std::string text, int level = 1);
+Block heading(std::string text, int level = 1, std::string jump = {});
 Block paragraph(std::string text, Emphasis emphasis = Emphasis::normal);
 
 }  // namespace patchwright::sheet

@@ -1,6 +1,7 @@
 // What the sheets and the JSON say agrees, and says it to whom it concerns.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -279,58 +280,4 @@ TEST_CASE("a job on which nothing can be patched gets a sheet that says why", "[
     const auto picks = run_on(nothing_to_patch, {"picklist", "-q"}).out;
     CHECK(says(picks, "Nothing can be patched"));
     for (const char* words : {"pots", "roller", "Air line", "Load before leaving"}) CHECK_FALSE(says(picks, words));
-}
-
-TEST_CASE("the card's times are those that calc cure gives for its inputs", "[program]") {
-    // Sleeves of several lengths: their hands-on times differ, and with them the times of the cure by a minute.
-    const test::Folder folder;
-    folder.write("yard.json", R"({"patchwright_yard": 1, "extends": "builtin", "name": "without heaters",
-        "heaters": [{"id": "warm-air", "count": 0}, {"id": "warm-water", "count": 0}]})");
-    for (const double length : {0.5, 0.9, 1.3}) {
-        folder.write("job.json", fmt::format(R"({{"patchwright_job": 1, "reference": "card", "runs": [
-            {{"id": "A", "from": "a", "to": "b", "length": "12 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m",
-              "access": ["a", "b"], "ground_temperature": "10 C", "resin": "fast",
-              "defects": [{{"id": "A1", "at": "5 m", "to": "{:.2f} m", "kind": "fissure", "size": "2 mm"}}]}}],
-            "site": {{"air_temperature": "12 C", "resin_temperature": "15 C", "finish": "20:00"}}}})",
-                                             4.7 + length));
-        const auto planned = run({"plan", folder / "job.json", "-q", "-f", "json", "--yard", folder / "yard.json"});
-        REQUIRE(planned.status == 0);
-        const auto patch = nlohmann::json::parse(planned.out).at("patches").at(0);
-        const double metres = patch.at("end_m").get<double>() - patch.at("start_m").get<double>();
-        const auto told = run({"calc",
-                               "cure",
-                               "--yard",
-                               folder / "yard.json",
-                               "--resin",
-                               "fast",
-                               "--felt",
-                               patch.at("liner").at("felt").get<std::string>(),
-                               "--thickness",
-                               fmt::format("{} mm", patch.at("liner").at("installed_thickness_mm").get<double>()),
-                               "--bore",
-                               "100 mm",
-                               "--pipe-temperature",
-                               "10 C",
-                               "--resin-temperature",
-                               "15 C",
-                               "--air-temperature",
-                               "12 C",
-                               "--length",
-                               fmt::format("{:.2f} m", metres),
-                               "--mass",
-                               fmt::format("{} g", patch.at("resin").at("total_g").get<double>()),
-                               "--material",
-                               "clay",
-                               "--soil",
-                               "dry",
-                               "-f",
-                               "json"});
-        CAPTURE(metres, told.err, told.out, planned.out.substr(0, 200));
-        REQUIRE(told.status == 0);
-        const auto results = nlohmann::json::parse(told.out).at("results");
-        for (const char* key : {"inflate_by_min", "crease_by_min", "gel_min", "let_down_min"}) {
-            CAPTURE(key);
-            CHECK(results.at(key) == patch.at("cure").at(key));
-        }
-    }
 }

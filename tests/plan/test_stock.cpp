@@ -64,6 +64,28 @@ TEST_CASE("a sleeve of half a metre to a metre and a half has a packer in 100 an
     }
 }
 
+TEST_CASE("a stiff flow-through packer is not taken where a short one does and no water runs", "[plan][stock]") {
+    const auto yard = io::builtin_yard();
+    REQUIRE(
+        std::any_of(yard.packers.begin(), yard.packers.end(), [](const auto& packer) { return packer.flow_through; }));
+    for (const double bore : {150.0, 200.0}) {
+        for (const double length : {0.05, 0.4, 0.6}) {
+            for (const bool leaks : {false, true}) {  // infiltration: the packer's own rating is its limit
+                auto job = fissure(bore * unit::mm, length * unit::m);
+                auto& defect = job.runs.front().defects.front();
+                if (leaks) {
+                    defect.kind = job::DefectKind::infiltration;
+                    defect.inflow = job::Inflow::dripping;
+                }
+                const auto plan = plan::make_plan(job, yard);
+                CAPTURE(bore, length, leaks);
+                REQUIRE(plan.patches.size() == 1);
+                CHECK_FALSE(plan.patches.front().option.packer.flow_through);
+            }
+        }
+    }
+}
+
 TEST_CASE("packers more in the yard never make the job dearer", "[plan][stock]") {
     // Four sleeves in one run, from two mouths: two packers of one kind do it in one day. With all of the yard's that
     // day must still be found, among the thousands of ways to share so many packers out.

@@ -64,6 +64,7 @@ job::Record perfect_day(const Planned& planned) {
     record.job = planned.job.reference;
     for (const auto& day : planned.plan.schedule.days) {
         auto& noted = record.days.emplace_back();
+        noted.left = planned.job.site.start;
         noted.back = clock(day.finish);
     }
     for (std::size_t i = 0; i < planned.plan.patches.size(); ++i) record.patches.push_back(as_planned(planned, i));

@@ -58,6 +58,8 @@ TEST_CASE("the record of a perfect day says kept and nothing else", "[record]") 
         CHECK(patch.cure->conversion > planned.yard.resins[0].gel_conversion);
     }
     for (const auto& day : built.days) CHECK(day.verdict == Verdict::kept);
+    REQUIRE(built.left.size() == built.days.size());
+    for (const auto& day : built.left) CHECK(day.verdict == Verdict::kept);
     REQUIRE(built.tests.size() == planned.job.runs.size());
     for (const auto& test : built.tests) CHECK(test.verdict == Verdict::kept);
     const auto text = test::printed(sheet::as_built_sheets(planned.context(), {&record, &built}));
@@ -128,6 +130,24 @@ TEST_CASE("each limit that is missed is told with by how much", "[record]") {
     CHECK(after("witness", [](job::PatchRecord& r) { r.witness.at = later(*r.deflated_at, 1); }).verdict ==
           Verdict::missed);
     CHECK(after("mixed at", [](job::PatchRecord& r) { r.mixed_at = ClockTime{20 * 60}; }).verdict == Verdict::missed);
+}
+
+TEST_CASE("leaving late is missed from the minute on from which the planned day no longer closes", "[record]") {
+    const auto& site = demo().job.site;
+    auto record = test::perfect_day(demo());
+    const int spare = site.finish.minutes - demo().plan.schedule.days.front().finish;
+    REQUIRE(spare > 0);
+    record.days.front().left = later(site.start, spare);
+    CHECK(held(record).nothing_missed());
+    record.days.front().left = later(site.start, spare + 1);
+    const auto built = held(record);
+    CHECK_FALSE(built.nothing_missed());
+    CHECK(built.left.front().verdict == Verdict::missed);
+    CHECK(built.left.front().missed_by == Approx(unit::minute.si()));
+    CHECK(built.left.back().verdict == Verdict::kept);
+    const auto text = test::printed(sheet::as_built_sheets(demo().context(), {&record, &built}));
+    CHECK(text.find("Left the yard") != std::string::npos);
+    CHECK(text.find(": left the yard " + format(*record.days.front().left)) != std::string::npos);
 }
 
 TEST_CASE("a sleeve that lies short of its defect by its overlap is missed", "[record]") {
@@ -278,7 +298,7 @@ TEST_CASE("every limit says where it comes from, and its working ends at the lim
     const auto& second = demo().plan.patches[1].id;
     const auto text = test::printed({sheet::why_sheet(context, second + ".done.deflated")});
     CHECK(test::has(text, "deflating in the row Tr"));
-    CHECK(test::has(text, "6 \u00b0C"));  // between 6 and 8 the colder
+    CHECK(test::has(text, "7 \u00b0C"));  // between 7 and 8 the colder
     CHECK(test::has(text, "limit at least"));
     CHECK(sheet::why_json(context, second + ".done").find("\"from\"") != std::string::npos);
 }

@@ -119,6 +119,7 @@ TEST_CASE("as built, a sleeve without heat of its own in a pipe as warm as all e
     auto record = test::perfect_day(planned);
     const cure::Model model{yard.resins[static_cast<std::size_t>(planned.plan.patches[0].resin)]};
     auto& noted = record.patches[0];
+    noted.witness = {};
     for (const int minutes : {90, 150, 240}) {
         noted.deflated_at = ClockTime{(noted.mixed_at->minutes + minutes) % 1440};
         const auto built = record::as_built(planned.plan, record);
@@ -126,6 +127,14 @@ TEST_CASE("as built, a sleeve without heat of its own in a pipe as warm as all e
         CAPTURE(minutes);
         CHECK(built.patches[0].cure->conversion ==
               Approx(integrated(model.kinetics(), 60.0 * minutes, [](double) { return 288.15; })).margin(5e-3));
+        // Where nothing warms the sleeve but its pipe the witness is as soft as the sleeve.
+        CHECK_FALSE(built.patches[0].cure->witness_soft);
+        auto looked = record;
+        looked.patches[0].witness = {job::YesNo::yes, noted.deflated_at};
+        const auto beside = record::as_built(planned.plan, looked);
+        REQUIRE(beside.patches[0].cure->witness_soft);
+        CHECK(*beside.patches[0].cure->witness_soft == Approx(built.patches[0].cure->soft_probability).margin(0.02));
+        CHECK(beside.patches[0].cure->soft_probability == built.patches[0].cure->soft_probability);
     }
 }
 

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstdio>
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 #include <memory>
@@ -158,6 +159,7 @@ TEST_CASE("on a phone the numbers of the day stand whole, and every card is one 
     numbers.rows = {{"A-P1", "12.30 m, MH2", "1537 g", "768 g", "1020 mm x 562 mm", "1.10 bar", "2.50 bar", "32 min",
                      "3 h 54 min"}};
     sheet.blocks.insert(sheet.blocks.begin(), {numbers});
+    sheet.blocks.insert(sheet.blocks.begin(), {Heading{"The numbers of the day", 1, "Numbers"}});
     Card wrong;
     wrong.title = "If it goes wrong";
     sheet.blocks.push_back({wrong});
@@ -165,7 +167,52 @@ TEST_CASE("on a phone the numbers of the day stand whole, and every card is one 
         const cells = [...document.querySelectorAll("table.strong td")];
         const inside = cells.every(cell => cell.getBoundingClientRect().right <= window.innerWidth);
         const links = [...document.querySelectorAll(".jumps a")];
-        const led = links.map(link => link.textContent + ":" + (document.querySelector(link.getAttribute("href")).querySelector("h3").textContent));
+        const led = links.map(link => link.textContent + ":" + (place => (place.querySelector("h3") || place).textContent)(document.querySelector(link.getAttribute("href"))));
         result = window.innerWidth + "|" + (wide.scrollWidth <= wide.clientWidth) + "|" + inside + "|" + led.join("|");)",
-                {sheet}, "500,900") == "500|true|true|A-P1:Patch A-P1|If it goes wrong:If it goes wrong");
+                {sheet}, "500,900") ==
+          "500|true|true|Numbers:The numbers of the day|A-P1:Patch A-P1|If it goes wrong:If it goes wrong");
+}
+
+TEST_CASE("each day of a page has its own buttons, and no other day's", "[browser]") {
+    std::vector<Sheet> sheets(2, card_sheet());
+    for (std::size_t day = 0; day < sheets.size(); ++day) {
+        auto card = std::get<Card>(sheets[day].blocks.front().content);
+        card.title = fmt::format("Patch A-P{}", day + 1);
+        sheets[day].subject = fmt::format("day {} of 2", day + 1);
+        sheets[day].blocks.front() = {card};
+        Card wrong;
+        wrong.title = "If it goes wrong";
+        sheets[day].blocks.push_back({wrong});
+        Paragraph filler;
+        filler.text = "Invented.";
+        for (int i = 0; i < 80; ++i) sheets[day].blocks.push_back({filler});
+    }
+    const auto said =
+        after(R"(const links = bar => [...bar.querySelectorAll("a")].map(link => link.textContent).join(",");
+        const led = [...document.querySelectorAll(".jumps a")].every(link => {
+            const target = document.querySelector(link.getAttribute("href"));
+            return target.closest(".sheet") === link.closest(".sheet") || target.className === "days"; });
+        document.querySelectorAll(".days a")[1].click();
+        const second = document.querySelectorAll(".sheet")[1];
+        document.querySelector("#card-4").scrollIntoView();
+        const bar = second.querySelector(".jumps").getBoundingClientRect();
+        result = links(document.querySelector(".days")) + "|" + [...document.querySelectorAll(".jumps")].map(links).join("|") + "|"
+          + led + "|" + location.hash + "|" + (bar.top >= 0 && bar.bottom < 120);)",
+              sheets, "500,900");
+    CHECK(said == "day 1 of 2,day 2 of 2|A-P1,If it goes wrong,Days|A-P2,If it goes wrong,Days|true|#sheet-2|true");
+}
+
+TEST_CASE("a page of several days opens at today's", "[browser]") {
+    const auto opened = [](int days_from_now) {
+        std::vector<Sheet> sheets(2, card_sheet());
+        const auto time = std::time(nullptr) + days_from_now * 86400;
+        std::tm date{};
+        ::localtime_r(&time, &date);
+        sheets[1].subject =
+            fmt::format("Mon {:04}-{:02}-{:02}, day 2 of 2", date.tm_year + 1900, date.tm_mon + 1, date.tm_mday);
+        for (auto& sheet : sheets) sheet.blocks.insert(sheet.blocks.end(), 80, Block{Paragraph{"Invented."}});
+        return after("result = window.scrollY > 0 ? 'scrolled' : 'top';", sheets, "500,900");
+    };
+    CHECK(opened(0) == "scrolled");
+    CHECK(opened(7) == "top");
 }

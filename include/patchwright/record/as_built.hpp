@@ -44,6 +44,9 @@ struct Cure {
     Temperature pipe;               ///< that it was followed at, or the last at the sleeve
     std::size_t notes = 0;          ///< temperatures that this rests on, besides those before mixing
     bool at_sleeve = false;         ///< a probe at the sleeve was noted
+    /// Chance that a witness in that pipe is still soft when it was looked at; none where that was not noted, along a
+    /// probe, and of a heated sleeve, whose witness is not heated.
+    std::optional<double> witness_soft;
 };
 
 struct Patch {
@@ -70,7 +73,8 @@ struct Test {
 
 struct AsBuilt {
     std::vector<Patch> patches;  ///< as Plan::patches
-    std::vector<Check> days;     ///< leaving and being back
+    std::vector<Check> left;     ///< leaving the yard, by days
+    std::vector<Check> days;     ///< being back in it, by days
     std::vector<Test> tests;     ///< the last of each run and method, in order of the record
     bool nothing_missed() const;
 };

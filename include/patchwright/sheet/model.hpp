@@ -16,6 +16,7 @@ enum class Align : std::uint8_t { left, right };
 struct Heading {
     std::string text;
     int level = 1;
+    std::string jump{};  ///< on a web page: the words of the button that leads there; empty: none does
 };
 struct Paragraph {
     std::string text;
