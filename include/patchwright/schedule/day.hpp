@@ -58,10 +58,10 @@ struct PatchWork {
     /// Not decided from which end: it passes every other, but no more lie in its run than the run has accesses. For a
     /// bound on days that may be made of it; no such day is shown.
     bool from_any_end = false;
-    bool flow_through = false;             ///< its packer does not shut the run's water
-    std::vector<int> after;                ///< patches that must be let down before this one is wet out
-    bool overnight = false;                ///< is not let down today
-    bool ready_on_site = false;            ///< cut and tested on site, whatever `ready_in_yard` says of the others
+    bool flow_through = false;   ///< its packer does not shut the run's water
+    std::vector<int> after;      ///< patches that must be let down before this one is wet out
+    bool overnight = false;      ///< is not let down today
+    bool ready_on_site = false;  ///< cut and tested on site, whatever `ready_in_yard` says of the others
     /// In the pipe since before the start: may be let down from then on (clock); in no mix.
     std::optional<Minute> lying;
     bool watched = false;  ///< of one that lies: it was set today, and its cure is watched like any other
