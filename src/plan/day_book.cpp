@@ -18,8 +18,8 @@ using schedule::Minute;
 // How long one day of given sleeves is searched, in nodes of the clock's search: all combinations of ways; all while
 // none of them holds; one of them; the day with any ways that bounds them, with some ways chosen, and with given
 // sleeves heated. Beyond that the best so far is taken, and the day counts as not proven.
-constexpr std::int64_t nodes_a_day = 30'000, nodes_for_none = 5000, nodes_a_look = 2000, nodes_for_any = 3000,
-                       nodes_for_some = 30, nodes_for_heating = 300;
+constexpr std::int64_t nodes_a_day = 30'000, nodes_a_look = 2000, nodes_for_any = 3000, nodes_for_some = 30,
+                       nodes_for_heating = 300;
 constexpr std::int64_t look = 10;  ///< what a combination takes besides its nodes
 
 /// Depth first over the ways of one sleeve after the other, the cheapest first; what cannot beat the best is cut off.
@@ -121,7 +121,44 @@ private:
             settle(first);
             if (best_->cost < before) ways = first;
         }
+        if (best_->cost == never) ways = hasten();
         climb(std::move(ways));
+    }
+    /// No day to begin with holds: from the one that is back first, one sleeve's way after the other is changed as long
+    /// as the crew is back earlier, until the day holds. Empty: it never does.
+    std::vector<int> hasten() {
+        std::vector<int> ways;
+        Minute finish = schedule::no_latest;
+        const auto try_out = [&](const std::vector<int>& other) {
+            const Minute back = back_with(other, finish);
+            if (back >= finish) return false;
+            finish = back;
+            ways = other;
+            return true;
+        };
+        for (const auto& first : first_ways()) try_out(first);
+        for (bool better = true; better && best_->cost == never && budget_ > 0;) {
+            better = false;
+            for (std::size_t i = 0; i < ways.size(); ++i) {
+                for (const int way : ways_[i]) {
+                    auto other = ways;
+                    other[i] = way;
+                    if (way == ways[i] || !try_out(other)) continue;
+                    better = true;
+                    settle(ways);
+                }
+            }
+        }
+        return best_->cost < never ? ways : std::vector<int>{};
+    }
+    /// When the crew is back with these ways, if that is before `sooner`; else no earlier than `sooner`.
+    Minute back_with(const std::vector<int>& ways, Minute sooner) {
+        const auto chosen = chosen_of(ways);
+        const auto work = work_of(chosen);
+        const auto day =
+            schedule::earliest_finish(work, nodes_a_look, sooner == schedule::no_latest ? sooner : sooner - 1);
+        take(day.visited);
+        return day.verdict.hindrance == schedule::Hindrance::none ? day.finish : schedule::no_latest;
     }
     void climb(std::vector<int> ways) {
         for (bool better = !ways.empty(); better;) {
@@ -155,16 +192,25 @@ private:
         }
         return list;
     }
-    void settle(const std::vector<int>& ways) {
+    Chosen chosen_of(const std::vector<int>& ways) const {
         Chosen chosen;
-        double cost = 0.0;
         for (std::size_t i = 0; i < ways.size(); ++i) {
-            const auto& option = day_.sleeves[i]->options[static_cast<std::size_t>(ways[i])];
             chosen.options.push_back(ways[i]);
-            chosen.patches.push_back(option.patch);
-            cost += option.cost;
+            chosen.patches.push_back(day_.sleeves[i]->options[static_cast<std::size_t>(ways[i])].patch);
         }
-        settle(chosen, cost);
+        return chosen;
+    }
+    schedule::DayWork work_of(const Chosen& chosen) const {
+        auto list = with_patches(day_, chosen.patches);
+        list.extra_persons = extra_persons_;
+        list.heaters = heating_.heater.units;
+        return crew_day(context_, list);
+    }
+    void settle(const std::vector<int>& ways) {
+        double cost = 0.0;
+        for (std::size_t i = 0; i < ways.size(); ++i)
+            cost += day_.sleeves[i]->options[static_cast<std::size_t>(ways[i])].cost;
+        settle(chosen_of(ways), cost);
     }
 
     double price(schedule::Minute finish, const schedule::DayWork& work) const {
@@ -206,10 +252,7 @@ private:
         return worth;
     }
     void settle(const Chosen& chosen, double cost) {
-        auto list = with_patches(day_, chosen.patches);
-        list.extra_persons = extra_persons_;
-        list.heaters = heating_.heater.units;
-        const auto work = crew_day(context_, list);
+        const auto work = work_of(chosen);
         const Minute latest = latest_worth(cost, work);
         if (latest < work.start) return;
         const auto day = schedule::earliest_finish(work, nodes_a_look, latest);
@@ -224,12 +267,7 @@ private:
         best_->extra_persons = extra_persons_;
         best_->heater = heating_.heater;
     }
-    /// A day that holds none of so many combinations is taken for too full.
-    void take(std::int64_t nodes) {
-        budget_ -= look + nodes;
-        if (best_->cost == never && budget_ < nodes_a_day - nodes_for_none) budget_ = 0;
-        best_->complete = budget_ > 0 && best_->complete;
-    }
+    void take(std::int64_t nodes) { best_->complete = (budget_ -= look + nodes) > 0 && best_->complete; }
     const PlanContext& context_;
     const JobCost& cost_;
     const DayTask& day_;

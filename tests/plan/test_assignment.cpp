@@ -165,8 +165,8 @@ TEST_CASE("a search that is cut short says how far off it may be", "[assignment]
 
 TEST_CASE("a search that may end when it is enough has good days, and a bound", "[assignment]") {
     std::mt19937 dice{7};
-    for (int round = 0; round < 20; ++round) {
-        const World world = made_up(dice, 9);
+    for (int round = 0; round < 12; ++round) {
+        const World world = made_up(dice, 8);
         AssignmentProblem problem;
         problem.run = world.run;
         problem.overnight = world.overnight;

@@ -70,3 +70,27 @@ TEST_CASE("one more place never makes a whole plan cheaper, nor do higher rates"
         if (!least.offered.lines.empty()) CHECK(least.offered.total >= dearer.rates.minimum_charge);
     }
 }
+
+// Regression: at 15 °C the search for one day of six once stopped before it found the ways that hold.
+TEST_CASE("six sleeves that are one day's work at 13 and at 18 degrees are so between", "[plan]") {
+    std::string runs;
+    for (int i = 0; i < 3; ++i)
+        runs += fmt::format(R"({}{{"id": "{}", "from": "M{}", "to": "N{}", "length": "9 m", "bore": "100 mm",
+            "material": "clay", "depth": "1.2 m", "access": ["M{}", "N{}"], "defects": [
+            {{"id": "{}1", "at": "2 m", "to": "2.3 m", "kind": "fissure", "size": "3 mm"}},
+            {{"id": "{}2", "at": "5 m", "to": "5.3 m", "kind": "fissure", "size": "3 mm"}}]}})",
+                            i == 0 ? "" : ", ", "ABC"[i], i, i, i, i, "ABC"[i], "ABC"[i]);
+    auto job = test::must_read(R"({"patchwright_job": 1, "reference": "warmer", "date": "2026-04-14", "site": {
+        "start": "07:30", "finish": "17:30", "travel": "30 min", "air_temperature": "12 C"}, "runs": [)" +
+                               runs + "]}");
+    plan::Options options;
+    options.trials = 0;
+    options.working = options.tables = false;
+    for (int celsius = 13; celsius <= 18; ++celsius) {
+        for (auto& run : job.runs) run.ground_temperature = {Temperature::celsius(celsius), Origin::given};
+        CAPTURE(celsius);
+        const auto plan = plan::make_plan(job, io::builtin_yard(), options);
+        CHECK(plan.patches.size() == 6);
+        CHECK(plan.schedule.days.size() == 1);
+    }
+}
