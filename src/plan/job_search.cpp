@@ -23,7 +23,8 @@ constexpr int max_combinations = 512;  ///< ways to cover the defects of all run
 constexpr std::int64_t nodes_a_job = 1'500'000;
 /// Up to so many sleeves heaters are in the search for the days; beyond that the days found are heated where it pays.
 constexpr std::size_t max_heated = 4;
-constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job too large for a proof
+constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job of more than `max_in_one`
+constexpr std::int64_t nodes_a_window = 50'000;
 
 /// Sleeves to set, in order of their runs.
 using SleeveList = std::vector<const Sleeve*>;
@@ -320,7 +321,9 @@ private:
         SleeveList open;
         for (std::size_t next = 0; next < fitting.size() || !open.empty();) {
             while (open.size() < window && next < fitting.size()) open.push_back(fitting[next++]);
-            const auto found = cheapest_days(assignment(open), never, max_priced);
+            auto problem = assignment(open);
+            problem.enough = [this, until = book_.spent() + nodes_a_window] { return book_.spent() > until; };
+            const auto found = cheapest_days(problem, never, max_priced);
             if (found.days.empty()) break;
             const bool last = next == fitting.size();
             const auto runs = runs_of(open);
