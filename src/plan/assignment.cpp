@@ -183,14 +183,14 @@ bool price(std::vector<DayKey> days, Prices& prices, Assignment& best) {
 }
 
 /// Good ways to begin with: the best by the bounds with so many sleeves a day, from as many as a day takes to a few.
-void begin(const AssignmentProblem& problem, Prices& prices, Assignment& best) {
+void find_first(const AssignmentProblem& problem, double not_above, Prices& prices, Assignment& best) {
     constexpr int max_priced = 6, max_bounded = 300;
     AssignmentProblem fewer = problem;
     for (; fewer.max_a_day > 0; --fewer.max_a_day) {
         Programme programme{fewer, prices};
         for (int priced = 0, bounded = 0; priced < max_priced;) {
             auto [days, bound] = programme.run();
-            if (bound >= best.cost) return;  // fewer a day only cost more
+            if (bound >= std::min(best.cost, not_above)) return;  // fewer a day only cost more
             if (bounded < max_bounded && prices.bound(days)) {
                 ++bounded;
                 continue;
@@ -209,7 +209,7 @@ Assignment cheapest_days(const AssignmentProblem& problem, double not_above, int
     Prices prices{problem};
     Programme programme{problem, prices};
     Assignment best;
-    if (problem.enough) begin(problem, prices, best);
+    if (problem.enough) find_first(problem, not_above, prices, best);
     for (bool fresh = true; fresh;) {
         auto [days, bound] = programme.run();
         best.bound = bound;

@@ -35,7 +35,7 @@ struct AssignmentProblem {
     /// one before does not decide.
     std::function<double(const DayKey&)> quick_bound, bound;
     std::function<DayCost(const DayKey&)> cost;
-    /// The best found so far is to do; empty: only a proof ends the search.
+    /// The best found so far is to do: asked where good days are looked for first. Empty: only a proof ends the search.
     std::function<bool()> enough;
 };
 

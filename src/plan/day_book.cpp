@@ -124,57 +124,54 @@ private:
         if (best_->cost == never) ways = hasten();
         climb(std::move(ways));
     }
-    /// No day to begin with holds: from the one that is back first, one sleeve's way after the other is changed as long
-    /// as the crew is back earlier, until the day holds. Empty: it never does.
-    std::vector<int> hasten() {
-        std::vector<int> ways;
-        Minute finish = schedule::no_latest;
-        const auto try_out = [&](const std::vector<int>& other) {
-            const Minute back = back_with(other, finish);
-            if (back >= finish) return false;
-            finish = back;
-            ways = other;
-            return true;
-        };
-        for (const auto& first : first_ways()) try_out(first);
-        for (bool better = true; better && best_->cost == never && budget_ > 0;) {
-            better = false;
+    /// One sleeve's way after the other changed for one that is better, until none is.
+    template <class Better>
+    void change_one_by_one(std::vector<int> ways, Better better) const {
+        for (bool again = !ways.empty(); again;) {
+            again = false;
             for (std::size_t i = 0; i < ways.size(); ++i) {
                 for (const int way : ways_[i]) {
                     auto other = ways;
                     other[i] = way;
-                    if (way == ways[i] || !try_out(other)) continue;
-                    better = true;
-                    settle(ways);
+                    if (way == ways[i] || !better(other)) continue;
+                    ways = std::move(other);
+                    again = true;
                 }
             }
         }
-        return best_->cost < never ? ways : std::vector<int>{};
+    }
+    void climb(std::vector<int> ways) {
+        change_one_by_one(std::move(ways), [&](const std::vector<int>& other) {
+            const double before = best_->cost;
+            settle(other);
+            return best_->cost < before;
+        });
+    }
+    /// No day to begin with holds: the one that is back first is made earlier until the day holds. Empty: it never
+    /// does.
+    std::vector<int> hasten() {
+        std::vector<int> earliest;
+        Minute finish = schedule::no_latest;
+        const auto earlier = [&](const std::vector<int>& ways) {
+            if (best_->cost < never || budget_ <= 0) return false;
+            const Minute back = back_with(ways, finish);
+            if (back >= finish) return false;
+            finish = back;
+            earliest = ways;
+            settle(ways);
+            return true;
+        };
+        for (const auto& first : first_ways()) earlier(first);
+        change_one_by_one(earliest, earlier);
+        return best_->cost < never ? earliest : std::vector<int>{};
     }
     /// When the crew is back with these ways, if that is before `sooner`; else no earlier than `sooner`.
     Minute back_with(const std::vector<int>& ways, Minute sooner) {
-        const auto chosen = chosen_of(ways);
-        const auto work = work_of(chosen);
+        const auto work = work_of(chosen_of(ways));
         const auto day =
             schedule::earliest_finish(work, nodes_a_look, sooner == schedule::no_latest ? sooner : sooner - 1);
         take(day.visited);
         return day.verdict.hindrance == schedule::Hindrance::none ? day.finish : schedule::no_latest;
-    }
-    void climb(std::vector<int> ways) {
-        for (bool better = !ways.empty(); better;) {
-            better = false;
-            for (std::size_t i = 0; i < ways.size(); ++i) {
-                for (const int way : ways_[i]) {
-                    auto other = ways;
-                    other[i] = way;
-                    const double before = best_->cost;
-                    if (way != ways[i]) settle(other);
-                    if (best_->cost >= before) continue;
-                    ways = other;
-                    better = true;
-                }
-            }
-        }
     }
     /// Empty: one of them has no such way.
     std::vector<int> heated(const std::vector<int>& ways, bool same_resin) const {

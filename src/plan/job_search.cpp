@@ -11,6 +11,7 @@
 
 #include "assignment.hpp"
 #include "combine.hpp"
+#include "least_work.hpp"
 
 namespace patchwright::plan {
 namespace {
@@ -25,9 +26,6 @@ constexpr std::int64_t nodes_a_job = 1'500'000;
 constexpr std::size_t max_heated = 4;
 constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job of more than `max_in_one`
 constexpr std::int64_t nodes_a_window = 50'000;
-
-/// Sleeves to set, in order of their runs.
-using SleeveList = std::vector<const Sleeve*>;
 
 bool bit(SleeveSet set, std::size_t i) { return (set >> i & 1U) != 0; }
 
@@ -44,21 +42,21 @@ public:
         std::vector<std::vector<Covering>> ways;
         for (const auto& run : runs_) ways.push_back(coverings(run.problem, run.solution));
         const auto combinations = cheapest_combinations(ways);
-        std::size_t most = 0;
+        bool all_looked_at = combinations.size() < static_cast<std::size_t>(max_combinations);
         for (const auto& combination : combinations) {
             const auto list = sleeves_of(ways, combination);
-            if (most == 0 && list.size() <= max_heated) book_.with_heaters();
-            most = std::max(most, list.size());
+            if (result_.compared == 0 && list.size() <= max_heated) book_.with_heaters();
             if (list.size() > max_in_one) {
                 consider_large(list);
+                all_looked_at = false;
                 break;
             }
-            if (list.size() > max_proven && nodes_left() < nodes_a_job / 64) {
-                bound_ = std::min(bound_, static_cast<double>(combination.cost) + min_days(list));
-                break;
-            }
-            consider(list);
+            if (list.size() > max_proven && nodes_left() < nodes_a_job / 64 && !leaves_fewer(list))
+                bound_ = std::min(bound_, least_cost(context_, cost_, least_work(list)));
+            else
+                consider(list);
         }
+        if (!all_looked_at) bound_ = std::min(bound_, least_cost(context_, cost_, least_work(ways)));
         SearchResult& result = result_;
         result.bound = std::min(bound_, result.best.cost);
         result.proven = result.best.cost <= result.bound + 0.5;
@@ -67,28 +65,32 @@ public:
     }
 
 private:
-    double least(int run, const Covering& covering) {
-        double sum = 0.0;
-        for (const auto& candidate : covering.sleeves) sum += sleeves_.of(run, candidate).options.front().cost;
-        return sum;
-    }
     std::vector<Combination> cheapest_combinations(std::vector<std::vector<Covering>>& ways) {
         std::vector<std::vector<std::int64_t>> costs;
         for (std::size_t r = 0; r < ways.size(); ++r) {
             auto& list = costs.emplace_back();
-            for (const auto& covering : ways[r])
-                list.push_back(static_cast<std::int64_t>(least(static_cast<int>(r), covering)));
+            for (const auto& covering : ways[r]) {
+                double sum = 0.0;
+                for (const Sleeve* sleeve : sleeves_of(static_cast<int>(r), covering))
+                    sum += sleeve->options.front().cost;
+                list.push_back(static_cast<std::int64_t>(sum));
+            }
         }
         std::size_t sleeves = 0;
         for (const auto& way : ways) sleeves += way.empty() ? 0 : way.front().sleeves.size();
         return cheapest_sums(costs, sleeves > max_in_one ? 1 : max_combinations);
     }
+    SleeveList sleeves_of(int run, const Covering& covering) {
+        SleeveList list;
+        for (const auto& candidate : covering.sleeves) list.push_back(&sleeves_.of(run, candidate));
+        return list;
+    }
     SleeveList sleeves_of(const std::vector<std::vector<Covering>>& ways, const Combination& combination) {
         SleeveList list;
         for (std::size_t r = 0; r < ways.size(); ++r) {
             if (combination.choice[r] < 0) continue;
-            for (const auto& candidate : ways[r][static_cast<std::size_t>(combination.choice[r])].sleeves)
-                list.push_back(&sleeves_.of(static_cast<int>(r), candidate));
+            const auto& covering = ways[r][static_cast<std::size_t>(combination.choice[r])];
+            for (const Sleeve* sleeve : sleeves_of(static_cast<int>(r), covering)) list.push_back(sleeve);
         }
         return list;
     }
@@ -101,18 +103,45 @@ private:
                           book_.choice({{}, {lying}, {}}).cost < never;
         return fits ? lying : nullptr;
     }
-    /// Sleeves that a day holds by themselves; the others are noted as not planned.
+    /// The sleeve as a day holds it by itself, or overnight; null where none does.
+    const Sleeve* as_it_fits(const Sleeve& sleeve) {
+        return book_.choice({{&sleeve}, {}, {}}).cost < never ? &sleeve : overnight(sleeve);
+    }
+    /// Those that fit; the others are noted as not planned.
     SleeveList that_fit(const SleeveList& list, std::vector<NotPlanned>& without_day) {
         SleeveList kept;
         for (const Sleeve* sleeve : list) {
-            if (book_.choice({{sleeve}, {}, {}}).cost < never)
-                kept.push_back(sleeve);
-            else if (const Sleeve* lying = overnight(*sleeve))
-                kept.push_back(lying);
+            if (const Sleeve* fits = as_it_fits(*sleeve))
+                kept.push_back(fits);
             else
                 without_day.push_back(shortest_day(*sleeve));
         }
         return kept;
+    }
+    bool leaves_fewer(const SleeveList& list) {
+        const auto left =
+            std::count_if(list.begin(), list.end(), [&](const Sleeve* s) { return as_it_fits(*s) == nullptr; });
+        return static_cast<std::size_t>(left) < result_.not_planned.size();
+    }
+    /// Of the sleeves that fit.
+    LeastWork least_work(const SleeveList& list) {
+        LeastWork sum;
+        for (const Sleeve* sleeve : list)
+            if (const Sleeve* fits = as_it_fits(*sleeve)) sum.add(*fits);
+        return sum;
+    }
+    /// However the defects of each run are covered.
+    LeastWork least_work(const std::vector<std::vector<Covering>>& ways) {
+        LeastWork sum;
+        for (std::size_t r = 0; r < ways.size(); ++r) {
+            std::optional<LeastWork> of_run;
+            for (const auto& covering : ways[r]) {
+                const auto work = least_work(sleeves_of(static_cast<int>(r), covering));
+                of_run = of_run ? least(*of_run, work) : work;
+            }
+            if (of_run) sum += *of_run;
+        }
+        return sum;
     }
     NotPlanned shortest_day(const Sleeve& sleeve) const {
         NotPlanned best;
@@ -132,12 +161,9 @@ private:
     /// Sleeves that wait for each other, by their bases: what lies deeper is set first where the way narrows.
     AssignmentProblem assignment(const SleeveList& list) {
         AssignmentProblem problem;
-        std::vector<int> runs;
-        for (const Sleeve* sleeve : list) {
-            auto place = std::find(runs.begin(), runs.end(), sleeve->run);
-            if (place == runs.end()) place = runs.insert(runs.end(), sleeve->run);
-            problem.run.push_back(static_cast<int>(place - runs.begin()));
-        }
+        const auto runs = runs_of(list);
+        for (const Sleeve* sleeve : list)
+            problem.run.push_back(static_cast<int>(std::find(runs.begin(), runs.end(), sleeve->run) - runs.begin()));
         for (std::size_t i = 0; i < list.size(); ++i) {
             if (list[i]->overnight) problem.overnight |= SleeveSet{1} << i;
         }
@@ -165,14 +191,6 @@ private:
         }
         return day;
     }
-    static std::vector<int> runs_of(const SleeveList& list) {
-        std::vector<int> runs;
-        for (const Sleeve* sleeve : list) {
-            if (std::find(runs.begin(), runs.end(), sleeve->run) == runs.end()) runs.push_back(sleeve->run);
-        }
-        return runs;
-    }
-
     void consider(const SleeveList& list) {
         std::vector<NotPlanned> without_day;
         const auto fitting = that_fit(list, without_day);
@@ -264,25 +282,6 @@ private:
         best_known_ = true;
     }
 
-    /// The sleeves in the order in which a large job takes them up: so many runs side by side, a sleeve of each in
-    /// turn.
-    static SleeveList side_by_side(const SleeveList& list, std::size_t runs_at_once) {
-        const auto runs = runs_of(list);
-        SleeveList order;
-        for (std::size_t first = 0; first < runs.size(); first += runs_at_once) {
-            std::vector<SleeveList> block(std::min(runs_at_once, runs.size() - first));
-            std::size_t longest = 0;
-            for (std::size_t r = 0; r < block.size(); ++r) {
-                std::copy_if(list.begin(), list.end(), std::back_inserter(block[r]),
-                             [&](const Sleeve* sleeve) { return sleeve->run == runs[first + r]; });
-                longest = std::max(longest, block[r].size());
-            }
-            for (std::size_t k = 0; k < longest; ++k)
-                for (const auto& of_run : block)
-                    if (k < of_run.size()) order.push_back(of_run[k]);
-        }
-        return order;
-    }
     /// How many runs side by side come cheapest, by the sleeves of the first few runs: one after the other where both
     /// mouths are open, several where only one sleeve of a run can cure at a time.
     SleeveList large_order(const SleeveList& list) {
@@ -308,11 +307,9 @@ private:
     void consider_large(const SleeveList& list) {
         std::vector<NotPlanned> without_day;
         const auto fitting = that_fit(list, without_day);
-        double least = 0.0;
-        for (const Sleeve* sleeve : fitting) least += sleeve->options.front().cost;
         result_.compared = 1;
         auto job = fitting.empty() ? ChosenJob{} : in_windows(large_order(fitting));
-        rank(std::move(job), least + min_days(fitting), std::move(without_day));
+        rank(std::move(job), least_cost(context_, cost_, least_work(list)), std::move(without_day));
     }
     /// A few sleeves at a time, in the order given; the last day of each few is opened again with the next.
     ChosenJob in_windows(const SleeveList& fitting) {
@@ -351,28 +348,6 @@ private:
         }
         return job;
     }
-    /// What the days of so many sleeves cost at least: the hands' work or the cures at the air lines, whichever takes
-    /// longer, and as many days as that fills.
-    double min_days(const SleeveList& list) const {
-        const auto& d = context_.yard.durations;
-        const auto& limits = context_.yard.limits;
-        const auto& site = context_.job.site;
-        const double travel = 2.0 * site.travel.value_or(d.travel.likely).in(unit::minute);
-        const double most = site.finish.minutes - site.start.minutes + limits.overtime.in(unit::minute);
-        double hands = 0.0, cures = 0.0;
-        for (const Sleeve* sleeve : list) {
-            const auto& c = sleeve->options.front().patch->conditions;
-            hands += (c.wet_out + c.load + c.position).in(unit::minute);
-            const auto quickest = std::min_element(sleeve->options.begin(), sleeve->options.end(),
-                                                   [](const auto& a, const auto& b) { return a.cure < b.cure; });
-            if (!limits.overnight_cure) cures += quickest->cure;
-        }
-        const double busy = std::max(hands, cures / limits.air_lines);
-        const double days = std::max(1.0, std::ceil(busy / std::max(1.0, most - travel)));
-        return days * cost_.day(static_cast<schedule::Minute>(travel), 0, 0, false) +
-               busy * (cost_.day(1, 0, 0, false) - cost_.day(0, 0, 0, false));
-    }
-
     PlanContext& context_;
     const std::vector<RunPlan>& runs_;
     JobCost cost_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <tuple>
 
 #include "work.hpp"
@@ -148,6 +149,32 @@ const Sleeve* Sleeves::overnight(const Sleeve& sleeve) {
     if (way == sleeve.options.end()) return nullptr;
     Sleeve lying{-2 - sleeve.id, sleeve.run, true, {*way}};  // -1 parts the keys of days
     return &overnight_.emplace(sleeve.id, std::move(lying)).first->second;
+}
+
+std::vector<int> runs_of(const SleeveList& list) {
+    std::vector<int> runs;
+    for (const Sleeve* sleeve : list) {
+        if (std::find(runs.begin(), runs.end(), sleeve->run) == runs.end()) runs.push_back(sleeve->run);
+    }
+    return runs;
+}
+
+SleeveList side_by_side(const SleeveList& list, std::size_t runs_at_once) {
+    const auto runs = runs_of(list);
+    SleeveList order;
+    for (std::size_t first = 0; first < runs.size(); first += runs_at_once) {
+        std::vector<SleeveList> block(std::min(runs_at_once, runs.size() - first));
+        std::size_t longest = 0;
+        for (std::size_t r = 0; r < block.size(); ++r) {
+            std::copy_if(list.begin(), list.end(), std::back_inserter(block[r]),
+                         [&](const Sleeve* sleeve) { return sleeve->run == runs[first + r]; });
+            longest = std::max(longest, block[r].size());
+        }
+        for (std::size_t k = 0; k < longest; ++k)
+            for (const auto& of_run : block)
+                if (k < of_run.size()) order.push_back(of_run[k]);
+    }
+    return order;
 }
 
 }  // namespace patchwright::plan

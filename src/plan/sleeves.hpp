@@ -10,6 +10,12 @@
 
 namespace patchwright::plan {
 
+/// Sleeves to set, in order of their runs.
+using SleeveList = std::vector<const Sleeve*>;
+std::vector<int> runs_of(const SleeveList& list);
+/// The same in the order in which a large job takes them up: so many runs side by side, a sleeve of each in turn.
+SleeveList side_by_side(const SleeveList& list, std::size_t runs_at_once);
+
 /// Every group of defects that one sleeve may cover, with its ways: packers, mouths, resins.
 class Sleeves {
 public:
