@@ -95,6 +95,11 @@ void check_input(const DayWork& work) {
             refuse("a run that is to be prepared ahead is not among the day's runs");
 }
 
+void check_decided(const DayWork& work) {
+    for (const PatchWork& p : work.patches)
+        if (p.from_any_end) refuse("patch {} is to come in from an end that is decided", p.id);
+}
+
 void check_size(const DayWork& work) {
     if (work.patches.size() > max_patches || work.runs.size() > max_runs)
         refuse("a day holds at most {} patches in {} runs", max_patches, max_runs);

@@ -156,6 +156,7 @@ Minute end_of(const Model& model, const std::vector<Partial::Start>& starts) {
 Day day_of(const DayWork& work, std::int64_t budget, const std::vector<Task>* sheet) {
     check_input(work);
     check_size(work);
+    check_decided(work);
     Model model{work};
     Solved solved = solve(model, budget, no_latest);
     Day day;

@@ -161,7 +161,8 @@ private:
 /// Throws InputError as `best_day` says.
 void check_input(const DayWork& work);
 void check_size(const DayWork& work);
-std::string clock(Minute minute);  ///< "08:05"; "07:40 next day"
-std::string span(Minute minutes);  ///< "3 h 20 min"
+void check_decided(const DayWork& work);  ///< from which end each patch comes in
+std::string clock(Minute minute);         ///< "08:05"; "07:40 next day"
+std::string span(Minute minutes);         ///< "3 h 20 min"
 
 }  // namespace patchwright::schedule

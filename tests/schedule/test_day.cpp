@@ -86,6 +86,43 @@ TEST_CASE("more to work with never makes a day longer", "[schedule][property]") 
     CHECK(compared >= 1500);
 }
 
+TEST_CASE("with the ends of some patches undecided no day that may be made of it is back before the bound",
+          "[schedule][property]") {
+    int compared = 0, tight = 0;
+    for (std::uint32_t seed = 4001; seed <= 4600; ++seed) {
+        scenario::Dice dice{seed};
+        DayWork work = scenario::random_day(seed, {2 + static_cast<int>(seed % 4), 1 + static_cast<int>(seed % 2)});
+        for (PatchWork& p : work.patches) {
+            p.after.clear();
+            for (const RunWork& run : work.runs)
+                if (run.place == p.run && run.access_to < 0) p.from_far_end = false;
+        }
+        // Runs may meet in an access, which is then opened once.
+        for (RunWork& run : work.runs) run.open_access.minutes = 0;
+        const Finish day = earliest_finish(work);
+        CAPTURE(seed);
+        if (!possible(day)) continue;
+        REQUIRE(day.proven);
+        DayWork open = work;
+        int packers = 0;
+        for (const Packers& kind : work.packers) packers += kind.count;
+        open.packers.push_back({"any", packers});
+        for (PatchWork& p : open.patches) {
+            if (p.lying || dice.chance(30)) continue;
+            p.from_any_end = true;
+            p.packer = static_cast<int>(open.packers.size()) - 1;
+        }
+        const Finish searched = earliest_finish(open), at_once = earliest_finish(open, 1);
+        REQUIRE(possible(searched));
+        ++compared;
+        tight += searched.bound == day.finish ? 1 : 0;
+        CHECK(searched.bound <= day.finish);
+        CHECK(at_once.bound <= searched.bound);
+    }
+    CHECK(compared >= 300);
+    CHECK(tight >= 50);  // it says something
+}
+
 TEST_CASE("a patch less never makes a day longer", "[schedule][property]") {
     int compared = 0;
     for (std::uint32_t seed = 2001; seed <= 2500; ++seed) {

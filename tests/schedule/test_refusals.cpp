@@ -119,6 +119,13 @@ TEST_CASE("each patch is in one mix, or lies in the pipe", "[schedule][error]") 
     refuse([](DayWork& w) { w.patches[0].at_end = std::nan("") * unit::m; }, "start before it ends");
 }
 
+TEST_CASE("a day is shown only where each patch comes in from an end that is decided", "[schedule][error]") {
+    DayWork work = scenario::trade_day(2, 2, true, 200);
+    work.patches[1].from_any_end = true;
+    CHECK_NOTHROW(earliest_finish(work));
+    CHECK_THROWS_WITH(best_day(work), Contains("patch " + work.patches[1].id) && Contains("decided"));
+}
+
 TEST_CASE("a mix that no order saves says why", "[schedule][error]") {
     const auto together = [](DayWork& w) { w.mixes = {{{0, 1}, 0, {}, {}}}; };
     const Day packers = accept(together);

@@ -55,8 +55,8 @@ struct PatchWork {
     Minute mix_to_let_down = 0;            ///< earliest, from mixing
     Length at_start{}, at_end{};           ///< along the run, packer with its projections: what can pass what
     bool from_far_end = false;             ///< comes in from the run's `to`
-    /// Not decided from which end: it passes every other, but no more lie in its run than the run has accesses. For a
-    /// bound on days that may be made of it; no such day is shown.
+    /// Not decided from which end: it passes every other, but no more lie in its run than the run has accesses. For
+    /// `earliest_finish` as a bound on the days that may be made of it; `best_day` refuses it.
     bool from_any_end = false;
     bool flow_through = false;   ///< its packer does not shut the run's water
     std::vector<int> after;      ///< patches that must be let down before this one is wet out
