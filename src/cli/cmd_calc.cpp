@@ -52,7 +52,7 @@ void run_calc(const CalcCommand& command) {
         std::cerr << "Try: patchwright calc " << command.calculation.name << " --help\n";
         throw Stop{wrong_usage};
     }
-    Result written;
+    Result written{{}, units};
     written.words = [&] {
         const std::string text = sheet::calc_text(result, units);
         return utf8_locale() ? text : sheet::ascii(text);

@@ -76,7 +76,7 @@ void run_check(const CheckOptions& options, Outcome& outcome) {
         }
     }
     if (io::has_errors(findings)) outcome.status = bad_input;
-    Result result;
+    Result result{{}, UnitSystem::metric};
     result.words = [&] { return findings_text(findings, common.quiet); };
     result.json = [&] { return sheet::findings_json(findings); };
     write_result(common, form, result);

@@ -95,7 +95,7 @@ void run_city(const CityOptions& options) {
     if (city.repeated > 0 && !options.common.quiet)
         complain(fmt::format("warning: {} plans bear a reference that stood before, first {}: counted each time",
                              city.repeated, city.first_repeated));
-    Result result;
+    Result result{{}, UnitSystem::metric};
     result.sheets = [&] { return std::vector{sheet::city_sheet(city)}; };
     result.json = [&] { return sheet::city_json(city); };
     result.csv = [&] { return sheet::city_csv(city); };

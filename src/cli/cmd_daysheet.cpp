@@ -49,11 +49,9 @@ void run_daysheet(const DaysheetOptions& options, Outcome& outcome) {
                                  .units = loaded.units,
                                  .drawings = shows_drawings(form),
                                  .morning = morning ? &*morning : nullptr};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] { return sheet::day_sheets(context, day); };
     result.json = [&] { return sheet::day_json(context, day); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }

@@ -66,10 +66,8 @@ void run_draw(const DrawOptions& options, Outcome& outcome) {
     const auto loaded = load(options.common);
     const auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     const sheet::Context context{&plan, loaded.units};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.drawings = [&] { return drawings(options, context); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }

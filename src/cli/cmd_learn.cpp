@@ -63,7 +63,7 @@ void run_learn(const LearnCommand& options) {
     auto records = read_records(options);
     read_card_notes(records, loaded.jobs);
     const auto learned = learn::learn(records, loaded.yard, plans_of(loaded));
-    Result result;
+    Result result{{}, UnitSystem::metric};
     result.sheets = [&] { return std::vector{sheet::learned_sheet(learned, loaded.yard)}; };
     result.json = [&] { return sheet::learned_yard(learned, loaded.yard_text); };
     write_result(options.common, form, result);

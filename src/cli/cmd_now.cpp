@@ -100,12 +100,10 @@ void run_now(const NowOptions& options, Outcome& outcome) {
     const auto facts = facts_of(options, loaded, plan);
     const auto now = site::now(plan, facts);
     const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.words = [&] { return sheet::now_text(context, now, text_style(options.common), options.order); };
     result.sheets = [&] { return std::vector{sheet::now_sheet(context, now)}; };
     result.json = [&] { return sheet::now_json(context, now); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options.common, form, result);
     const bool all =
         std::all_of(now.sleeves.begin(), now.sleeves.end(), [](const auto& s) { return s.another_day.empty(); });

@@ -19,12 +19,10 @@ void run_picklist(const Common& options, Outcome& outcome) {
     planning.tables = false;
     const auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
     const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] { return std::vector{sheet::pick_list(context)}; };
     result.csv = [&] { return sheet::pick_csv(context); };
     result.json = [&] { return sheet::pick_json(context); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options, form, result);
     outcome.status = status_of(options, plan);
 }

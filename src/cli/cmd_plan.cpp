@@ -29,11 +29,9 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
     if (form == Form::json) plan::add_outlook(usual_planning(), plan);
     const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] { return std::vector{sheet::plan_sheet(context)}; };
     result.json = [&] { return sheet::plan_json(context, false); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options.common, form, result);
     outcome.status = status_of(options.common, plan);
 }

@@ -88,15 +88,13 @@ void run_quote(const QuoteOptions& options, Outcome& outcome) {
                                  .drawings = shows_drawings(form),
                                  .former = former ? &*former : nullptr,
                                  .logo = logo.image ? &*logo.image : nullptr};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] {
         return std::vector{options.inside ? sheet::inside_sheet(context, whatif ? &*whatif : nullptr)
                                           : sheet::quote_sheet(context)};
     };
     result.json = [&] { return sheet::quote_json(context, options.inside); };
     result.csv = [&] { return sheet::quote_csv_header() + "\n" + sheet::quote_csv_row(context) + "\n"; };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options.common, form, result);
     // The estimator's business; the customer's page never shows them.
     if (!options.common.quiet) {

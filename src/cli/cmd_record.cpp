@@ -47,7 +47,7 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
     const auto built = record::as_built(plan, record);
     const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     const sheet::Recorded recorded{&record, &built};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] {
         return options.guarantee ? std::vector{sheet::guarantee_sheet(context, recorded)}
                                  : sheet::as_built_sheets(context, recorded);
@@ -55,8 +55,6 @@ void run_record(const RecordCommand& options, Outcome& outcome) {
     result.json = [&] {
         return options.guarantee ? sheet::guarantee_json(context, recorded) : sheet::as_built_json(context, recorded);
     };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(options.common, form, result);
     if (options.common.strict && !built.nothing_missed()) outcome.status = not_all_patched;
 }

@@ -106,10 +106,8 @@ void write_folder(const WeekOptions& options, const week::Week& week, Form form,
         Common to = options.common;
         to.output =
             name_of(path_of(options.folder) / fmt::format("{}-crew-{}.{}", format(day.date), day.crew, extension));
-        Result result;
+        Result result{day.date, context.units};
         result.sheets = [&] { return sheet::crew_day_sheets(context, day); };
-        result.date = day.date;
-        result.units = context.units;
         write_result(to, kind, result);
     }
 }
@@ -133,15 +131,13 @@ void run_week(const WeekOptions& options, Outcome& outcome) {
     if (!options.keep.empty()) input.kept = week::read_kept(read_all(options.keep), options.keep);
     const auto week = week::plan_week(input);
     const auto context = context_of(week, input, form, options);
-    Result result;
+    Result result{input.from, context.units};
     result.sheets = [&] {
         return options.day.empty() ? sheet::week_sheets(context) : sheets_of(context, chosen_days(week, options));
     };
     result.json = [&] { return sheet::week_json(context); };
     result.csv = [&] { return sheet::week_csv(context); };
     result.calendar = [&] { return sheet::week_ics(context); };
-    result.date = input.from;
-    result.units = context.units;
     write_result(common, form, result);
     if (!options.folder.empty()) write_folder(options, week, form, context);
     if (!as_sheets && !common.quiet)

@@ -42,12 +42,10 @@ void run_whatif(const WhatIfOptions& options, Outcome& outcome) {
     const auto whatif =
         options.tries.empty() ? whatif::what_if(files, planning, plan) : try_changes(options, files, planning, plan);
     const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] { return std::vector{sheet::whatif_sheet(context, whatif)}; };
     result.json = [&] { return sheet::whatif_json(context, whatif); };
     result.csv = [&] { return sheet::whatif_csv(context, whatif); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     write_result(common, form, result);
     outcome.status = status_of(common, plan);
 }

@@ -36,11 +36,9 @@ void run_why(const WhyOptions& options, Outcome& outcome) {
         built = record::as_built(plan, record);
         context.recorded = &recorded;
     }
-    Result result;
+    Result result{loaded.job.date, loaded.units};
     result.sheets = [&] { return std::vector{sheet::why_sheet(context, options.what)}; };
     result.json = [&] { return sheet::why_json(context, options.what); };
-    result.date = loaded.job.date;
-    result.units = loaded.units;
     if (options.what.empty() && !options.report && form == Form::text) {
         result.words = [&] {
             std::string names;

@@ -24,11 +24,12 @@ using Parts = std::vector<Part>;
 
 /// A command's result: each of its parts, made when the form asks for it.
 struct Result {
+    Result(std::optional<Date> of_job, UnitSystem of_sheets) : date{of_job}, units{of_sheets} {}
     std::function<std::string()> words, json, csv, calendar;
     std::function<std::vector<sheet::Sheet>()> sheets;
     std::function<std::vector<sheet::Drawing>()> drawings;
-    std::optional<Date> date;               ///< of the job, for the metadata of a PDF
-    UnitSystem units = UnitSystem::metric;  ///< of the sheets: US ones are on Letter where no paper is asked for
+    std::optional<Date> date;  ///< of the job, for the metadata of a PDF
+    UnitSystem units;          ///< of the sheets: US ones are on Letter where no paper is asked for
 };
 
 /// Names of the forms made of these parts, the one that is taken where none is asked for first.

@@ -20,11 +20,15 @@ void add_rows(std::vector<Temperature>& rows, const std::vector<Temperature>& mo
     }
 }
 
-std::vector<Temperature> points_of(std::initializer_list<double> list, UnitSystem units) {
-    std::vector<Temperature> points;
-    for (const double t : list)
-        points.push_back(units == UnitSystem::us ? Temperature::fahrenheit(t) : Temperature::celsius(t));
-    return points;
+Temperature degrees(double t, UnitSystem units) {
+    return units == UnitSystem::us ? Temperature::fahrenheit(t) : Temperature::celsius(t);
+}
+
+std::vector<Temperature> points(UnitSystem units, std::initializer_list<double> celsius,
+                                std::initializer_list<double> fahrenheit) {
+    std::vector<Temperature> list;
+    for (const double t : units == UnitSystem::us ? fahrenheit : celsius) list.push_back(degrees(t, units));
+    return list;
 }
 
 /// Whole degrees from 3 below what is expected to 2 above, in US units each second one: what a pipe is most often
@@ -32,12 +36,9 @@ std::vector<Temperature> points_of(std::initializer_list<double> list, UnitSyste
 std::vector<Temperature> steps_round(Temperature expected, UnitSystem units) {
     const bool us = units == UnitSystem::us;
     const double middle = std::round(us ? expected.in_fahrenheit() : expected.in_celsius()), step = us ? 2.0 : 1.0;
-    std::vector<Temperature> points;
-    for (int i = -3; i <= 2; ++i) {
-        const double t = middle + i * step;
-        points.push_back(us ? Temperature::fahrenheit(t) : Temperature::celsius(t));
-    }
-    return points;
+    std::vector<Temperature> steps;
+    for (int i = -3; i <= 2; ++i) steps.push_back(degrees(middle + i * step, units));
+    return steps;
 }
 
 std::vector<Temperature> in_order(std::vector<Temperature> rows) {
@@ -54,12 +55,10 @@ std::vector<Temperature> with_expected(std::vector<Temperature> expected, const 
 }  // namespace
 
 TableRows table_rows(const job::Job& job) {
-    const bool us = job.units == UnitSystem::us;
     TableRows rows;
     std::vector<Temperature> grounds;
     for (const auto& run : job.runs) grounds.push_back(*run.ground_temperature);
-    const auto grid = us ? points_of({41, 45, 50, 55, 60, 70, 82}, job.units)
-                         : points_of({5, 6, 8, 10, 12, 15, 20, 25, 28}, job.units);
+    const auto grid = points(job.units, {5, 6, 8, 10, 12, 15, 20, 25, 28}, {41, 45, 50, 55, 60, 70, 82});
     auto pipes = in_order(grounds);
     for (const auto ground : in_order(std::move(grounds))) {
         auto steps = steps_round(ground, job.units);
@@ -68,16 +67,14 @@ TableRows table_rows(const job::Job& job) {
         add_rows(pipes, steps, step_apart);
     }
     rows.pipes = with_expected(std::move(pipes), grid);
-    rows.airs = with_expected({*job.site.air_temperature},
-                              us ? points_of({60, 70, 82}, job.units) : points_of({15, 20, 28}, job.units));
+    rows.airs = with_expected({*job.site.air_temperature}, points(job.units, {15, 20, 28}, {60, 70, 82}));
     // Colder than expected the expected row holds.
     std::erase_if(rows.airs, [&](Temperature row) { return row < *job.site.air_temperature; });
     return rows;
 }
 
 std::vector<Temperature> resin_rows(const job::Job& job, Temperature expected) {
-    auto rows = with_expected(
-        {expected}, job.units == UnitSystem::us ? points_of({70, 82}, job.units) : points_of({20, 28}, job.units));
+    auto rows = with_expected({expected}, points(job.units, {20, 28}, {70, 82}));
     std::erase_if(rows, [&](Temperature row) { return row < expected; });
     return rows;
 }

@@ -265,8 +265,7 @@ void add_day_checks(const plan::Plan& plan, const job::Record& record, AsBuilt& 
         const job::DayRecord* day = d < record.days.size() ? &record.days[d] : nullptr;
         for (const auto& noted : record.days)
             if (d < plan.dates.size() && noted.date == plan.dates[d]) day = &noted;
-        const static job::DayRecord nothing;
-        const auto& noted = day != nullptr ? *day : nothing;
+        const auto noted = day != nullptr ? *day : job::DayRecord{};
         const int finish = plan.schedule.days[d].finish, spare = std::max(0, site.finish.minutes - finish);
         Check& start = left.figure("left the yard", Show::ratio, site.start.minutes * 60.0, seconds(noted.left),
                                    {std::nullopt, (site.start.minutes + spare) * 60.0});

@@ -62,11 +62,11 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     }
     fields.fields.push_back(figure(c, p, "pressure", Emphasis::arm));
     fields.fields.push_back(figure(c, p, "most-pressure", Emphasis::arm));
-    for (const char* name : {"least-pressure", "relief", "roller-gap"})
-        fields.fields.push_back(figure(c, p, name, Emphasis::strong));
     // One figure twice would look like a slip: what falls below what was set is a leak.
-    if (auto& least = fields.fields[fields.fields.size() - 3]; least.value == shown(c, p, "pressure"))
-        least.value = "as set";
+    auto least = figure(c, p, "least-pressure", Emphasis::strong);
+    if (least.value == shown(c, p, "pressure")) least.value = "as set";
+    fields.fields.push_back(std::move(least));
+    for (const char* name : {"relief", "roller-gap"}) fields.fields.push_back(figure(c, p, name, Emphasis::strong));
     card.blocks.push_back({std::move(fields)});
 }
 
