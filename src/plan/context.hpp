@@ -1,12 +1,11 @@
 #pragma once
 #include <map>
 #include <memory>
-#include <mutex>
-#include <tuple>
+#include <utility>
 #include <vector>
 
+#include "known_cures.hpp"
 #include "numbers.hpp"
-#include "patchwright/cure/cure.hpp"
 #include "patchwright/cutting/cutting.hpp"
 #include "patchwright/job/job.hpp"
 #include "patchwright/job/yard.hpp"
@@ -26,49 +25,27 @@ struct FeltCut {
     Money cost;  ///< as in FeltCutting
 };
 
-/// What every step of one plan shares. The cure models are fitted when first asked for, once a resin.
+/// What every step of one plan shares.
 class PlanContext {
 public:
-    PlanContext(const job::Job& job_file, const job::Yard& yard_file, const Options& plan_options)
+    /// `known` are the cures of plans of the same yard, where there are any.
+    PlanContext(const job::Job& job_file, const job::Yard& yard_file, const Options& plan_options,
+                std::shared_ptr<KnownCures> known = nullptr)
         : job{job_file},
           yard{yard_file},
           options{plan_options},
           packers{packer::options(yard_file)},
-          models_(yard_file.resins.size()) {}
+          cures_{known != nullptr && known->serves(yard_file, plan_options.working)
+                     ? std::move(known)
+                     : std::make_shared<KnownCures>(yard_file, plan_options.working)} {}
 
     const job::Job& job;
     const job::Yard& yard;
     const Options& options;
     const std::vector<packer::Option> packers;
 
-    /// May be asked for from several threads at once; throws as the model's constructor does, each time.
-    const cure::Model& model(int resin) {
-        auto& slot = models_[static_cast<std::size_t>(resin)];
-        const std::lock_guard lock{slot.fitting};
-        if (!slot.model) slot.model = std::make_unique<cure::Model>(yard.resins[static_cast<std::size_t>(resin)]);
-        return *slot.model;
-    }
-    /// Latest end of pouring for a mixed mass of a resin, remembered: whole jobs ask for the same few mixes again and
-    /// again.
-    Duration pour_by(int resin, Mass mixed, Temperature at, Temperature air) {
-        const std::tuple key{resin, mixed.si(), at.in_kelvin(), air.in_kelvin()};
-        auto place = pour_by_.find(key);
-        if (place == pour_by_.end())
-            place = pour_by_.emplace(key, model(resin).pour_by(mixed, at, air, yard.limits)).first;
-        return place->second;
-    }
-    /// Hands-on time from mixing to shaped of a sleeve of that length with a mix of its own. May be asked for from
-    /// several threads at once.
-    const cure::Hands& hands(Length sleeve) {
-        const std::lock_guard lock{hands_guard_};
-        auto place = hands_.find(sleeve.si());
-        if (place == hands_.end())
-            place = hands_
-                        .emplace(sleeve.si(),
-                                 cure::hands_of(cure::sleeve_tasks(yard.durations, sleeve, yard.limits), yard.limits))
-                        .first;
-        return place->second;
-    }
+    /// May be asked from several threads at once.
+    KnownCures& cures() const { return *cures_; }
     /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
     ByNumbers<resin::BatchPlan> batches;
@@ -76,14 +53,7 @@ public:
     Working working() const { return options.working ? Working{} : Working::off(); }
 
 private:
-    struct Fitted {
-        std::mutex fitting;
-        std::unique_ptr<cure::Model> model;
-    };
-    std::vector<Fitted> models_;
-    std::mutex hands_guard_;
-    std::map<double, cure::Hands> hands_;  ///< by metres
-    std::map<std::tuple<int, double, double, double>, Duration> pour_by_;
+    std::shared_ptr<KnownCures> cures_;
 };
 
 }  // namespace patchwright::plan

@@ -27,7 +27,7 @@ void CureTables::add(PlanContext& context, const Patch& patch, std::vector<Task>
     auto resins = resin_rows(context.job, *patch.conditions.resin);
     const auto warmest = context.yard.resins[static_cast<std::size_t>(patch.resin)].application_max;
     std::erase_if(resins, [&](Temperature row) { return row > warmest; });
-    place->second = {&context.model(patch.resin), cure_case(patch), patch.surroundings, std::move(resins)};
+    place->second = {&context.cures().model(patch.resin), cure_case(patch), patch.surroundings, std::move(resins)};
     constexpr std::size_t rows = 3;
     const std::span<const Temperature> pipes{temperatures_.pipes};
     for (std::size_t i = 0; i < pipes.size(); i += rows)

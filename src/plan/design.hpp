@@ -62,10 +62,6 @@ private:
         int got_to = 0;  ///< 0: too little pressure even warm, 1: once the air is cold, 2: the pressure held
     };
     using CureKey = std::tuple<int, double, double, double, int, int>;
-    struct CuredOnce {
-        cure::Answer answer;
-        Working working;
-    };
     struct PouredOnce {
         Duration by{};
         Working working;
@@ -88,7 +84,7 @@ private:
     Temperature as_it_comes() const;  ///< the resin's, where nothing is done about it
     bool condition(Patch& patch);
     static CureKey cure_key(const Patch& patch);
-    const cure::Answer& cure_answer(const Patch& patch, Working& working);
+    const KnownCures::Cured& cured(const Patch& patch) const;
     void pour(Patch& patch, Working& working);
     Money dig_instead(Length length);
     Duration reference_cure(const Patch& patch);
@@ -100,7 +96,6 @@ private:
     std::map<WallKey, Wall> walls_;
     Length felt_allowance_{};
     std::map<SleeveRequest, Made> made_;
-    std::map<CureKey, CuredOnce> cures_;
     std::map<std::pair<CureKey, double>, PouredOnce> pours_;  ///< by kilograms in the pot
     std::map<double, Money> digs_;                            ///< by length in metres
 };

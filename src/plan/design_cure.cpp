@@ -24,17 +24,19 @@ Designer::Why Designer::cure(Patch& patch, Working& curing) {
     const auto& yard = context_.yard;
     const auto& resin = yard.resins[static_cast<std::size_t>(patch.resin)];
     const UnitSystem units = context_.job.units;
-    const cure::Answer* answer = nullptr;
+    const KnownCures::Cured* known = nullptr;
     try {
-        answer = &cure_answer(patch, curing);
+        known = &cured(patch);
     } catch (const InputError& error) {  // a data sheet that no resin can have
         return [words = fmt::format("{}: {}", resin.id, error.what())] { return words; };
     }
+    curing.append(known->working);
+    const auto* answer = &known->answer;
     if (answer->refused) return [answer] { return *answer->refused; };
 
-    patch.late_probability = cure::late_probability(context_.hands(patch.length()), *answer);
+    patch.late_probability = context_.cures().late_probability(patch.length(), *known);
     if (const double late = patch.late_probability; late > yard.limits.late_at_most) {
-        const Duration work = context_.hands(patch.length()).likely();
+        const Duration work = context_.cures().hands(patch.length()).likely();
         return [&resin, &yard, answer, work, late, units] {
             return fmt::format(
                 "{} sets too soon: {} hands-on work from mixing to shaped, {} until it can no longer be shaped (both "
@@ -110,7 +112,8 @@ void Designer::explain_heating(Patch& patch) {
     Working heating = context_.working();
     Patch unheated = patch;
     heat(unheated, -1);
-    const auto& answer = cure_answer(unheated, heating);
+    const auto& [answer, steps] = cured(unheated);
+    heating.append(steps);
     patch.let_down_unheated = answer.refused ? Duration{} : answer.sheet.let_down;
     heating.add(heater_on, {c.wet_out, c.load, c.position, c.inflate, c.crease, connect_heater}, patch.heater_on);
     const auto units = context_.job.units;
@@ -127,20 +130,9 @@ void Designer::explain_heating(Patch& patch) {
     patch.working(Calculation::heating) = std::move(heating);
 }
 
-const cure::Answer& Designer::cure_answer(const Patch& patch, Working& working) {
-    const CureKey key = cure_key(patch);
-    auto place = cures_.find(key);
-    if (place == cures_.end()) {
-        const auto [sleeve, conditions] = cure_case(patch);
-        CuredOnce once;
-        once.working = context_.working();
-        once.answer =
-            context_.model(patch.resin)
-                .answer_without_pot(sleeve, patch.surroundings, conditions, context_.yard.limits, once.working);
-        place = cures_.emplace(key, std::move(once)).first;
-    }
-    working.append(place->second.working);
-    return place->second.answer;
+const KnownCures::Cured& Designer::cured(const Patch& patch) const {
+    const auto [sleeve, conditions] = cure_case(patch);
+    return context_.cures().cured(patch.resin, sleeve, patch.surroundings, conditions);
 }
 
 /// Until when the pot of this sleeve must be empty.
@@ -150,7 +142,8 @@ void Designer::pour(Patch& patch, Working& working) {
     auto place = pours_.find(key);
     if (place == pours_.end()) {
         PouredOnce once{{}, context_.working()};
-        once.by = context_.model(patch.resin).pour_by(patch.cure.pour, mixed, context_.yard.limits, once.working);
+        once.by =
+            context_.cures().model(patch.resin).pour_by(patch.cure.pour, mixed, context_.yard.limits, once.working);
         place = pours_.emplace(key, std::move(once)).first;
     }
     working.append(place->second.working);
@@ -162,8 +155,7 @@ Duration Designer::reference_cure(const Patch& patch) {
     auto reference = patch;
     reference.conditions.wet_out = 8.0 * unit::minute;
     heat(reference, -1);  // what a heater saves shows in the day's length
-    Working off = Working::off();
-    return cure_answer(reference, off).sheet.let_down;
+    return cured(reference).answer.sheet.let_down;
 }
 
 }  // namespace patchwright::plan

@@ -30,7 +30,8 @@ void add_pots(PlanContext& context, Plan& plan) {
         batch.pot = resin::pot_of(resin, batch.batch, in_sleeves, context.yard.limits, batch.mixing);
         batch.standing = context.working();
         batch.bucket =
-            context.model(batch.resin)
+            context.cures()
+                .model(batch.resin)
                 .bucket(batch.pot.total, *first.conditions.resin,
                         std::max(*first.conditions.air, *first.conditions.van), context.yard.limits, batch.standing);
         batch.standing.add(pour_formula, {batch.bucket.pour_by, first.cure.sheet.pour_by}, batch.batch.pour_by);

@@ -34,7 +34,7 @@ void plan_runs(PlanContext& context, Spaces& spaces, std::vector<RunPlan>& runs)
     in_parallel(context.options.threads, resins.size() + runs.size(), [&](std::size_t i) {
         if (i < resins.size()) {
             try {
-                context.model(resins[i]);
+                context.cures().model(resins[i]);
             } catch (const InputError&) {
             }
         } else {
@@ -44,8 +44,9 @@ void plan_runs(PlanContext& context, Spaces& spaces, std::vector<RunPlan>& runs)
     });
 }
 
-Plan plan_once(const job::Job& job, const job::Yard& yard, const Options& options) {
-    PlanContext context{job, yard, options};
+Plan plan_once(const job::Job& job, const job::Yard& yard, const Options& options,
+               const std::shared_ptr<KnownCures>& known) {
+    PlanContext context{job, yard, options, known};
     Plan plan;
     plan.job = std::make_shared<job::Job>(job);
     plan.yard = std::make_shared<job::Yard>(yard);
@@ -74,10 +75,18 @@ const job::Resin& Plan::resin_of(const Batch& batch) const {
     return yard->resins[static_cast<std::size_t>(batch.resin)];
 }
 
-Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options) {
-    Plan plan = plan_once(job, yard, options);
-    price_conditions(job, yard, options, plan_once, plan);
+Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options,
+               const std::shared_ptr<KnownCures>& known) {
+    Plan plan = plan_once(job, yard, options, known);
+    const auto other_yards = [](const job::Job& j, const job::Yard& y, const Options& o) {
+        return plan_once(j, y, o, nullptr);
+    };
+    price_conditions(job, yard, options, other_yards, plan);
     return plan;
+}
+
+Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options) {
+    return make_plan(job, yard, options, nullptr);
 }
 
 }  // namespace patchwright::plan

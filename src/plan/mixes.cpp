@@ -67,7 +67,7 @@ const resin::BatchPlan& batches_of(PlanContext& context, int resin, const std::v
             const auto first = std::find_if(portions.begin(), portions.end(),
                                             [&](const resin::Portion& p) { return p.group == group; });
             const auto at = *patches[static_cast<std::size_t>(first->patch)]->conditions.resin;
-            return context.pour_by(resin, mass, at, std::max(*conditions.air, *conditions.van));
+            return context.cures().pour_by(resin, mass, at, std::max(*conditions.air, *conditions.van));
         };
         const auto late = [&](const std::vector<int>& order, std::size_t which) {
             return late_in_mix(context.yard.limits, patches, order, which);

@@ -26,11 +26,17 @@ bool patch_cheaper(const BreakEvenPoint& p) { return p.patch < p.dig; }
 class Outlook {
 public:
     Outlook(const job::Job& job, const job::Yard& yard, const Options& options)
-        : job_{job}, yard_{yard}, options_{bare(options)}, threads_{options.threads} {}
+        : job_{job},
+          yard_{yard},
+          options_{bare(options)},
+          threads_{options.threads},
+          known_{std::make_shared<KnownCures>(yard, options_.working)} {}
+
+    const std::shared_ptr<KnownCures>& known() const { return known_; }
 
     /// Both prices of a changed job.
     BreakEvenPoint point(const job::Job& changed, double at, std::string label) const {
-        const auto& bracket = make_plan(changed, yard_, options_).offer.bracket;
+        const auto& bracket = make_plan(changed, yard_, options_, known_).offer.bracket;
         return {at, std::move(label), bracket.own, bracket.ceiling};
     }
     std::vector<BreakEvenPoint> points(std::size_t count,
@@ -50,37 +56,41 @@ public:
         double depth = 0.0;
         Plan plan;
     };
-    AtDepth planned_at(double depth) const { return {depth, make_plan(at_depth(depth * unit::m), yard_, options_)}; }
-    /// The same sleeves in days of the same length, in whichever order: what differs is the digging, and the risk of
-    /// it in the price.
-    static bool same_work(const Plan& a, const Plan& b) {
+    AtDepth planned_at(double depth) const {
+        return {depth, make_plan(at_depth(depth * unit::m), yard_, options_, known_)};
+    }
+    /// The same sleeves at both depths, and the plan of the shallower is at the deeper at most half a hundredth dearer
+    /// than its own: what differs is the digging, and the risk of it in the price. A plan's price rises straight with
+    /// the risk, so that of the cheapest plan bends down, and what the one plan is above it is nowhere between more
+    /// than at the ends.
+    bool one_plan_serves(const AtDepth& low, const AtDepth& high) const {
         const auto sleeves = [](const Plan& plan) {
             std::set<std::tuple<int, Length, Length, int, int, int>> list;
             for (const Patch& p : plan.patches)
                 list.insert({p.run, p.start, p.end, p.resin, p.felt.felt, p.felt.layers});
             return list;
         };
-        return a.works.days == b.works.days && a.works.crew_time == b.works.crew_time &&
-               a.works.overtime == b.works.overtime && a.works.helper_days == b.works.helper_days &&
-               sleeves(a) == sleeves(b);
+        if (sleeves(low.plan) != sleeves(high.plan)) return false;
+        const auto at_high = offer_again(at_depth(high.depth * unit::m), yard_, options_, low.plan);
+        const auto own = high.plan.offer.bracket.own;
+        return (at_high.bracket.own - own) * 200 <= own;
     }
-    /// Prices at a depth between two that are planned. A deeper pipe never makes patching cheaper: where both ends
-    /// come to the same work, all between do, and only the prices are made anew.
+    /// Prices at a depth between two that are planned: where one plan serves both, only its prices are made anew.
     BreakEvenPoint between(const AtDepth& low, const AtDepth& high, double depth) const {
         const auto label = format(Show::run_distance, depth * unit::m, job_.units);
         for (const AtDepth* end : {&low, &high}) {
             const auto& bracket = end->plan.offer.bracket;
             if (end->depth == depth) return {depth, label, bracket.own, bracket.ceiling};
         }
-        if (!same_work(low.plan, high.plan)) return point(at_depth(depth * unit::m), depth, label);
+        if (!one_plan_serves(low, high)) return point(at_depth(depth * unit::m), depth, label);
         const auto bracket = offer_again(at_depth(depth * unit::m), yard_, options_, low.plan).bracket;
         return {depth, label, bracket.own, bracket.ceiling};
     }
-    /// Plans by depth: both ends, and halves between two that come to other work, down to neighbours of `depths`.
+    /// Plans by depth: both ends, and halves between two that no one plan serves, down to neighbours of `depths`.
     std::vector<AtDepth> plans_at(const std::vector<double>& depths) const {
         std::map<std::size_t, AtDepth> plans;
         const std::function<void(std::size_t, std::size_t)> halve = [&](std::size_t low, std::size_t high) {
-            if (high - low < 2 || same_work(plans[low].plan, plans[high].plan)) return;
+            if (high - low < 2 || one_plan_serves(plans[low], plans[high])) return;
             const auto middle = std::midpoint(low, high);
             plans[middle] = planned_at(depths[middle]);
             halve(low, middle);
@@ -148,13 +158,20 @@ public:
     }
     BreakEven by_number(const Plan& plan) const {
         constexpr std::size_t most = 12;
-        std::size_t count = 0;
-        for (std::size_t r = 0; r < job_.runs.size(); ++r)
+        std::size_t all = 0, count = 0;
+        for (std::size_t r = 0; r < job_.runs.size(); ++r) {
+            all += job_.runs[r].defects.size();
             for (std::size_t d = 0; d < job_.runs[r].defects.size(); ++d) count += mended(plan, r, d) ? 1 : 0;
+        }
+        const bool nothing_else = count == all;
         count = std::min(count, most);
         BreakEven table{.what = "number of patches", .at = {}, .unit = "places", .words = {}, .points = {}};
         table.points = points(count, [&](std::size_t i) {
-            return point(with_first(plan, i + 1), static_cast<double>(i + 1), fmt::format("{}", i + 1));
+            const auto number = static_cast<double>(i + 1);
+            const auto label = fmt::format("{}", i + 1);
+            const auto& bracket = plan.offer.bracket;
+            if (nothing_else && i + 1 == all) return BreakEvenPoint{number, label, bracket.own, bracket.ceiling};
+            return point(with_first(plan, i + 1), number, label);
         });
         std::vector<std::string> where;
         for (std::size_t i = 1; i < table.points.size(); ++i) {
@@ -201,7 +218,7 @@ public:
 
     /// What the job comes to with that defect in place of the one it has, above what it comes to now.
     Money more(const Plan& plan, const job::Job& changed) const {
-        const Plan other = make_plan(changed, yard_, options_);
+        const Plan other = make_plan(changed, yard_, options_, known_);
         const bool nothing = plan.offer.bracket.floor.is_zero();
         const bool as_offered = !plan.offer.offered.wished && !other.offer.offered.lines.empty() &&
                                 (nothing || !plan.offer.offered.lines.empty());
@@ -237,6 +254,7 @@ private:
     const job::Yard& yard_;
     Options options_;
     int threads_ = 1;
+    std::shared_ptr<KnownCures> known_;
 };
 
 int days_of(const Plan& plan) { return static_cast<int>(plan.schedule.days.size()); }
@@ -271,24 +289,28 @@ double late_probability(const Plan& plan) {
     return 1.0 - in_time;
 }
 
-std::vector<Variant> variants(const Options& options, const Plan& made) {
+namespace {
+
+std::vector<Variant> variants_of(const Options& options, const Plan& made, const std::shared_ptr<KnownCures>& known) {
     const job::Job& job = *made.job;
     const job::Yard& yard = *made.yard;
     std::vector<Variant> list;
     if (made.patches.empty()) return list;
     list.push_back({"cheapest", made});
-    const std::size_t count = yard.resins.size() + 1;
+    const std::size_t count = yard.resins.size() + (yard.limits.overnight_cure ? 1 : 0);
     std::vector<Plan> candidates(count);
     Options inner = options;
     inner.threads = 1;
     in_parallel(options.threads, count, [&](std::size_t i) {
-        job::Job other = job;
-        job::Yard stock = yard;
-        if (i < yard.resins.size())
+        if (i < yard.resins.size()) {
+            job::Job other = job;
             for (job::Run& run : other.runs) run.resin = yard.resins[i].id;
-        else
-            stock.limits.overnight_cure = false;
-        candidates[i] = make_plan(other, stock, inner);
+            candidates[i] = make_plan(other, yard, inner, known);
+        } else {
+            job::Yard by_day = yard;
+            by_day.limits.overnight_cure = false;
+            candidates[i] = make_plan(job, by_day, inner);
+        }
     });
     const auto own = [](const Plan& plan) { return plan.offer.bracket.own; };
     const auto fewer_days = [&](const Plan& a, const Plan& b) {
@@ -311,6 +333,12 @@ std::vector<Variant> variants(const Options& options, const Plan& made) {
     return list;
 }
 
+}  // namespace
+
+std::vector<Variant> variants(const Options& options, const Plan& made) {
+    return variants_of(options, made, std::make_shared<KnownCures>(*made.yard, options.working));
+}
+
 void add_look_again(const Options& options, Plan& plan) {
     plan.look_again = Outlook{*plan.job, *plan.yard, options}.look_again(plan);
 }
@@ -322,7 +350,7 @@ void add_outlook(const Options& options, Plan& plan) {
     plan.break_even = {outlook.by_depth(), outlook.by_number(plan), outlook.by_surface(plan)};
     Options inner = bare(options);
     inner.threads = options.threads;
-    for (const Variant& v : variants(inner, plan)) {
+    for (const Variant& v : variants_of(inner, plan, outlook.known())) {
         const auto& offer = v.plan.offer;
         plan.variants.push_back({v.words, days_of(v.plan), static_cast<int>(v.plan.patches.size()), offer.bracket.own,
                                  offer.offered.lines.empty() ? offer.bracket.own : offer.offered.total,

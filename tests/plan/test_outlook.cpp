@@ -80,6 +80,20 @@ TEST_CASE("break-even by depth and surface is the job planned there", "[plan][ou
     }
 }
 
+TEST_CASE("break-even by depth is at most half a hundredth above the job planned there", "[plan][outlook]") {
+    const Looked looked(test::project_file("examples/demo.json"));
+    for (const auto& point : looked.table("depth").points) {
+        if (point.at > 1.0 && point.at < 6.0 && point.at != 2.5) continue;  // a few: each is a whole plan
+        CAPTURE(point.at);
+        job::Job changed = looked.job;
+        for (auto& run : changed.runs) run.depth = point.at * unit::m;
+        const auto bracket = looked.bracket_of(changed);
+        CHECK(point.patch >= bracket.own);  // the demonstration's plans are proven: none is cheaper
+        CHECK((point.patch - bracket.own) * 200 <= bracket.own);
+        CHECK(point.dig == bracket.ceiling);
+    }
+}
+
 TEST_CASE("a place to look at again is priced mended and dug, neither in the sum", "[plan][outlook]") {
     const Looked looked(two_places);
     REQUIRE(looked.plan.look_again.size() == 1);
