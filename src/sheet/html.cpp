@@ -242,7 +242,8 @@ private:
 };
 
 void HtmlPrinter::print(const Table& t) {
-    out_ += fmt::format("<div class=\"wide\"><table{}>\n", t.strong ? " class=\"strong\"" : "");
+    out_ += fmt::format("<div class=\"wide{}\"><table{}>\n", t.side_by_side > 1 ? " halves" : "",
+                        t.strong ? " class=\"strong\"" : "");
     if (!t.title.empty()) element("caption", "", t.title);
     const auto look = [&](std::size_t i) { return t.columns[i].align == Align::right ? " class=\"right\"" : ""; };
     const bool titled =

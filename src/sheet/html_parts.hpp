@@ -44,12 +44,13 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
   table.strong td:first-child { grid-column: 1 / -1; font-size: 1.3rem; } table.strong td:first-child::before { content: none; }
 }
 @media print {
-  @page { margin: 12mm 11mm; }
-  html { font-size: 8pt; } body { max-width: none; padding: 0; font-size: 1rem; } .live, .save, .jumps, .days { display: none !important; }
-  .sheet + .sheet { break-before: page; } .card, .caution, tr, svg { break-inside: avoid; } h2 { break-after: avoid; }
-  .break { break-before: page; } input { min-height: 1.3rem; } .ticks { columns: 2; } .ticks label { min-height: 0; padding: .05rem 0; break-inside: avoid; }
-  input[type=checkbox] { width: .9rem; height: .9rem; } .wide { overflow: visible; } .field.arm b { font-size: 1.35em; }
-  .fields { grid-template-columns: repeat(4, 1fr); }
+  @page { margin: 10mm; }
+  html { font-size: 7pt; } body { max-width: none; padding: 0; font-size: 1rem; line-height: 1.2; } .live, .save, .jumps, .days { display: none !important; }
+  h2 { margin: .4rem 0 .15rem; break-after: avoid; } .sheet { margin: 0; } .sheet + .sheet { break-before: page; } .card, .caution, tr, svg { break-inside: avoid; }
+  .break { break-before: page; } input { min-height: 1.3rem; } .ticks { columns: 3; } .card .ticks { columns: 2; } .ticks label { min-height: 0; padding: .05rem 0; break-inside: avoid; }
+  input[type=checkbox] { width: .9rem; height: .9rem; } .wide { overflow: visible; break-inside: avoid; } .halves { columns: 2; break-inside: auto; } .field.arm b { font-size: 1.35em; }
+  .fields { grid-template-columns: repeat(6, 1fr); margin: .2rem 0; } .card .fields { grid-template-columns: repeat(4, 1fr); }
+  .card { margin: .4rem 0; } table { margin: .2rem 0; } th, td { padding: .04rem .5rem .04rem 0; } td.right, th.right { padding-right: .9rem; } p, ul { margin: .2rem 0; } svg { max-height: 18mm; }
 }
 )css";
 

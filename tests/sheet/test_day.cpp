@@ -336,7 +336,7 @@ TEST_CASE("on the web page a line to write on is named by its task, and notes be
     CHECK(content(page) != content(html(sheets, [](const Drawing&) { return std::string{}; })));
     CHECK(has(page, "Resin or air colder than the table: do not mix."));
     // Sizes in rem follow the root: it has the size of the print.
-    CHECK(has(part(page, "@media print", "</style>"), "html { font-size: 8pt; }"));
+    CHECK(has(part(page, "@media print", "</style>"), "html { font-size: 7pt; }"));
 }
 
 TEST_CASE("what is loaded reaches as far as the rule of the way in wants", "[sheet]") {
