@@ -119,7 +119,7 @@ Words with(const Words& faults) {
 }  // namespace
 
 // The sanitizers have an operator new and a start of their own; tests/plan/test_no_memory.cpp runs under them.
-#ifndef __SANITIZE_ADDRESS__
+#ifndef PATCHWRIGHT_SANITIZED
 
 TEST_CASE("memory that runs out is told in plain words, and no file is touched", "[program][faults]") {
     long shift = 0;

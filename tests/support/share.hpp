@@ -5,7 +5,7 @@
 /// sanitizers.
 namespace patchwright::test {
 
-#ifdef __SANITIZE_ADDRESS__
+#ifdef PATCHWRIGHT_SANITIZED
 inline constexpr bool under_sanitizers = true;
 #else
 inline constexpr bool under_sanitizers = false;
