@@ -130,7 +130,7 @@ void add_record(bool crowded, Card& card) {
     const std::vector<const char*> all{
         "A weighed", "B weighed", "A batch, expiry", "B batch, expiry", "Bench test held",          "Pressure, start",
         "Half way",  "End",       "Pipe, measured",  "Resin, measured", "Witness hard, yes/no, at", "Film no."};
-    for (const char* label : crowded ? few : all) blanks.fields.push_back({label, "", Emphasis::normal, true});
+    for (const char* label : crowded ? few : all) blanks.fields.push_back({label, ""});
     card.blocks.push_back({std::move(blanks)});
 }
 

@@ -36,7 +36,7 @@ void add_head(const Context& c, Sheet& sheet) {
     Fields to;
     to.columns = 1;
     const auto field = [&](const char* label, const std::string& value) {
-        to.fields.push_back({label, one_line(value), Emphasis::normal, value.empty()});
+        to.fields.push_back({label, one_line(value)});
     };
     field("Customer", customer.name);
     field("Address", customer.address);
@@ -113,7 +113,7 @@ void add_guarantee(const Context& c, const Recorded& recorded, Sheet& sheet) {
     sheet.blocks.push_back(heading("Guarantee"));
     Fields fields;
     const auto field = [&](const char* label, const std::string& value) {
-        fields.fields.push_back({label, value, Emphasis::strong, value.empty()});
+        fields.fields.push_back({label, value, Emphasis::strong});
     };
     field("Guaranteed from", from ? format(*from) : "");
     field("Until", from && years > 0 ? format(years_on(*from, years)) : "");

@@ -188,7 +188,7 @@ private:
     }
     void print(const Signature& s) {
         out_ += "<div class=\"fields\">\n";
-        for (const auto& label : s.labels) print_field({label, "", Emphasis::normal, true});
+        for (const auto& label : s.labels) print_field({label, ""});
         out_ += "</div>\n";
     }
     void print(const Picture& p) {
@@ -222,7 +222,7 @@ private:
     void print_field(const Field& f) {
         const char* look = f.emphasis == Emphasis::arm ? "field arm" : "field";
         out_ += fmt::format("<div class=\"{}\"><span>{}</span>", look, escaped(f.label));
-        if (f.blank)
+        if (f.blank())
             out_ += line_to_write_on(f.label);
         else if (f.emphasis == Emphasis::normal)
             out_ += escaped(f.value);

@@ -26,7 +26,7 @@ Json content_json(const Fields& f) {
     Json list = Json::array();
     for (const auto& field : f.fields) {
         Json entry = {{"label", field.label}};
-        entry["value"] = field.blank ? Json(nullptr) : Json(field.value);
+        entry["value"] = field.blank() ? Json(nullptr) : Json(field.value);
         list.push_back(std::move(entry));
     }
     return {{"fields", std::move(list)}};

@@ -149,7 +149,7 @@ void add_letterhead(const Context& c, Sheet& sheet) {
     Fields to;
     to.columns = 1;
     const auto field = [&](const char* label, const std::string& value) {
-        to.fields.push_back({label, one_line(value), Emphasis::normal, value.empty()});
+        to.fields.push_back({label, one_line(value)});
     };
     field("Customer", job.customer.name);
     field("Address", job.customer.address);
@@ -159,7 +159,7 @@ void add_letterhead(const Context& c, Sheet& sheet) {
             {"Offer no.",
              job.revision > 0 ? fmt::format("{}, revision {}", job.reference, job.revision) : job.reference,
              Emphasis::strong});
-    to.fields.push_back({"Date", job.offer_date ? format(*job.offer_date) : "", Emphasis::normal, !job.offer_date});
+    to.fields.push_back({"Date", job.offer_date ? format(*job.offer_date) : ""});
     if (letter == Letter::offer)
         to.fields.push_back({"Valid until", job.offer_date
                                                 ? format(*valid_until(c))

@@ -17,9 +17,7 @@ namespace {
 std::vector<Field> telephone_fields(const Context& c) {
     std::vector<Field> fields;
     const auto& job = c.job();
-    const auto add = [&](const char* label, const std::string& given) {
-        fields.push_back({label, given, Emphasis::normal, given.empty()});
-    };
+    const auto add = [&](const char* label, const std::string& given) { fields.push_back({label, given}); };
     add("Emergency number", job.site.emergency);
     add("Nearest hospital", job.site.hospital);
     add("Customer's telephone", job.customer.phone);
@@ -252,7 +250,7 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     auto labels = person_labels(c, day);
     for (const char* label : {"Left yard, on site", "Back, weather", "Gas test", "Weights checked by"})
         labels.emplace_back(label);
-    for (auto& label : labels) blanks.fields.push_back({std::move(label), "", Emphasis::normal, true});
+    for (auto& label : labels) blanks.fields.push_back({std::move(label), ""});
     sheet.blocks.push_back({std::move(blanks)});
 }
 

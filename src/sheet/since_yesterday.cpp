@@ -36,7 +36,7 @@ void add_since_yesterday(const Context& c, int day, Sheet& sheet) {
     Fields blanks;
     blanks.columns = 3;
     for (const char* label : {"Gauge found at, time", "Witness hard y/n, at", "Deflated at"})
-        blanks.fields.push_back({label, "", Emphasis::normal, true});
+        blanks.fields.push_back({label, ""});
     card.blocks.push_back({std::move(blanks)});
     sheet.blocks.push_back({std::move(card)});
 }

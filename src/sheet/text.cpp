@@ -113,7 +113,7 @@ private:
 };
 
 std::string field_text(const Field& field) {
-    if (field.blank) return field.label + " ________";
+    if (field.blank()) return field.label + " ________";
     const bool loud = field.emphasis == Emphasis::arm;
     return loud ? field.label + ": >> " + field.value + " <<" : field.label + ": " + field.value;
 }

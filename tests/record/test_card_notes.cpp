@@ -28,7 +28,7 @@ void collect(const std::vector<sheet::Block>& blocks, bool in_card, std::set<std
         if (!in_card) continue;
         if (const auto* fields = std::get_if<sheet::Fields>(&block.content))
             for (const auto& field : fields->fields)
-                if (field.blank) labels.insert(field.label);
+                if (field.blank()) labels.insert(field.label);
         if (const auto* table = std::get_if<sheet::Table>(&block.content))
             for (const auto& row : table->rows)
                 for (std::size_t i = 0; i < row.size(); ++i)

@@ -63,8 +63,8 @@ Card card(const Wanted& wanted, int i) {
                      {"SET PRESSURE", fmt::format("0.{} bar", 61 + i), Emphasis::arm},
                      {"Felt", "felt 4 mm, 1 layer"},
                      {"Bench test", "1.20 bar for 5 min", Emphasis::strong},
-                     {"A weighed", "", Emphasis::normal, true},
-                     {"B weighed", "", Emphasis::normal, true}};
+                     {"A weighed", ""},
+                     {"B weighed", ""}};
     c.blocks.push_back({fields});
     Table times;
     times.title = "Times";
@@ -89,9 +89,12 @@ Sheet day_sheet(const Wanted& wanted) {
     s.compact = true;
     Fields plan;
     plan.columns = 4;
-    plan.fields = {{"Job", wanted.name, Emphasis::strong},   {"Leave the yard", "07:30", Emphasis::arm},
-                   {"Back by plan", "15:40", Emphasis::arm}, {"Crew", "", Emphasis::normal, true},
-                   {"Weather", "", Emphasis::normal, true},  {"Gas test", "", Emphasis::normal, true}};
+    plan.fields = {{"Job", wanted.name, Emphasis::strong},
+                   {"Leave the yard", "07:30", Emphasis::arm},
+                   {"Back by plan", "15:40", Emphasis::arm},
+                   {"Crew", ""},
+                   {"Weather", ""},
+                   {"Gas test", ""}};
     s.blocks.push_back({plan});
     s.blocks.push_back({Heading{"Load before leaving"}});
     s.blocks.push_back({Ticks{{"Felt for A-P1: 820 mm x 365 mm", "Packer S100, bench tested", "Resin standard: 1072 g",

@@ -32,7 +32,7 @@ Sheet card_sheet() {
     Card card;
     card.title = "Patch A-P1";
     card.limits = std::make_shared<const Limits>(limits);
-    card.blocks.push_back({Fields{{Field{"A weighed", "", Emphasis::normal, true}}, 4}});
+    card.blocks.push_back({Fields{{Field{"A weighed", ""}}, 4}});
     card.blocks.push_back({Ticks{{"Cleaned"}}});
     Sheet sheet;
     sheet.kind = "Day sheet";
@@ -130,7 +130,7 @@ TEST_CASE("the record keeps every note of every sheet, though their labels are t
     for (std::size_t day = 0; day < sheets.size(); ++day) {
         sheets[day].subject = fmt::format("day {}", day + 1);
         sheets[day].blocks.push_back({order});
-        const Field twice{"Gas test", "", Emphasis::normal, true};
+        const Field twice{"Gas test", ""};
         sheets[day].blocks.push_back({Fields{{twice, twice}, 4}});
     }
     // Each box gets a number of its own; all numbers must come back, with what they belong to.

@@ -25,11 +25,11 @@ struct Paragraph {
 struct Bullets {
     std::vector<std::string> items;
 };
-/// Label and value side by side. A blank value is a line to write on.
+/// Label and value side by side. Without a value there is a line to write on.
 struct Field {
     std::string label, value;
     Emphasis emphasis = Emphasis::normal;
-    bool blank = false;
+    bool blank() const { return value.empty(); }
 };
 struct Fields {
     std::vector<Field> fields;

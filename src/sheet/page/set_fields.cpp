@@ -24,16 +24,16 @@ public:
     FieldSetter(Setter& setter, const Style& style) : setter_{setter}, style_{style} {}
 
     double value_size(const Field& field) const {
-        if (field.blank) return style_.write;
+        if (field.blank()) return style_.write;
         return field.emphasis == Emphasis::arm ? style_.arm : style_.text;
     }
     double padding(const Field& field) const {
-        return !field.blank && field.emphasis == Emphasis::arm ? frame_padding : 0;
+        return !field.blank() && field.emphasis == Emphasis::arm ? frame_padding : 0;
     }
 
     /// Columns that the value wants: a long one runs over its neighbours' places, a large one stays on one line.
     std::size_t span(const Field& field, double cell, std::size_t columns) {
-        if (field.blank) return 1;
+        if (field.blank()) return 1;
         const double wide = setter_.fonts().width(printable(field.value), face_of(field.emphasis), value_size(field)) +
                             2 * padding(field);
         const bool large = field.emphasis == Emphasis::arm;
@@ -60,7 +60,7 @@ public:
         double y = pad * 0.6;
         y += setter_.add_text(piece, field.label, cell.x + pad, y, cell.width - 2 * pad, Face::regular, style_.label,
                               style_, 0.2);
-        if (field.blank) {
+        if (field.blank()) {
             const double line = std::max(row_height, style_.write) - 0.4;
             if (row_height > 0)
                 piece.marks.push_back(RuleMark{cell.x, line, cell.x + cell.width, line, 0.22, 0.3, false});
@@ -88,7 +88,8 @@ private:
 bool flows(const Fields& fields, const Style& style) {
     const auto& list = fields.fields;
     const bool arm = std::any_of(list.begin(), list.end(), [](const Field& f) { return f.emphasis == Emphasis::arm; });
-    return (arm || style.scale < 0.8) && std::none_of(list.begin(), list.end(), [](const Field& f) { return f.blank; });
+    return (arm || style.scale < 0.8) &&
+           std::none_of(list.begin(), list.end(), [](const Field& f) { return f.blank(); });
 }
 
 }  // namespace
