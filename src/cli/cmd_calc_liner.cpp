@@ -1,4 +1,4 @@
-// Calculations on the sleeve: thickness, load, felt, resin.
+// Calculations on the sleeve.
 #include <algorithm>
 
 #include "cmd_calc_table.hpp"

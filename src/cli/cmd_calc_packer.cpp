@@ -1,4 +1,4 @@
-// Calculations on the packer and its air: pressure, bend, leak, energy, thrust.
+// Calculations on the packer and its air.
 #include <fmt/format.h>
 
 #include "cmd_calc_table.hpp"

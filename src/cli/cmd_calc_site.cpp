@@ -1,4 +1,4 @@
-// Calculations for site and office: airtest, watertest, trench, cure, ground, markup.
+// Calculations for site and office.
 #include <algorithm>
 #include <array>
 #include <optional>

@@ -23,8 +23,8 @@ struct Calculation {
     void (*run)(Arguments& arguments, const YardSource& yard, sheet::CalcResult& result);
 };
 
-std::vector<Calculation> liner_calculations();   ///< thickness, load, felt, resin
-std::vector<Calculation> packer_calculations();  ///< pressure, bend, leak, energy, thrust
-std::vector<Calculation> site_calculations();    ///< airtest, watertest, trench, cure, ground, markup
+std::vector<Calculation> liner_calculations();
+std::vector<Calculation> packer_calculations();
+std::vector<Calculation> site_calculations();  ///< of site and office
 
 }  // namespace patchwright::cli

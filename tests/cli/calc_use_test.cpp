@@ -1,6 +1,9 @@
 // How `patchwright calc` behaves: missing and wrong options, exit status, forms of output.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <sstream>
+#include <string>
+#include <vector>
 
 #include "cli/calc_program.hpp"
 #include "support/says.hpp"
@@ -52,21 +55,30 @@ TEST_CASE("outside the method is status 3", "[cli]") {
     CHECK_FALSE(said.err.empty());
 }
 
-TEST_CASE("every calculation has an example that works, in both forms", "[cli]") {
-    const auto arguments = GENERATE(
-        as<std::string>{},
-        R"(thickness --bore "100 mm" --head "1 m" --ovality "2 %" --modulus "1724 MPa" --condition "partially deteriorated")",
-        R"(load --bore "150 mm" --cover "1.5 m" --head "1 m" --traffic highway)",
-        R"(felt --bore "100 mm" --length "0.8 m")", R"(resin --bore "100 mm" --length "0.8 m" --resin standard)",
-        R"(pressure --bore "100 mm" --head "0.5 m" --rated "1 bar" --pipe-temperature "9 C")",
-        R"(bend --bore "100 mm" --radius "150 mm" --diameter "70 mm")",
-        R"(leak --pressure "0.65 bar" --before "15 C" --after "10 C" --observed "0.62 bar")",
-        R"(energy --bore "100 mm" --length "1.3 m" --pressure "0.8 bar")",
-        R"(thrust --bore "100 mm" --pressure "1 bar" --head "3 m")",
-        R"(airtest --bore "100 mm" --length "20 m" --method LC)", R"(watertest --bore "100 mm" --length "20 m")",
-        R"(trench --width "0.6 m" --length "3 m" --depth "1.5 m" --slope 1)",
-        R"(cure --resin standard --thickness "3 mm" --bore "100 mm" --pipe-temperature "10 C")",
-        R"(ground --depth "1.35 m" --date 2026-04-14)", R"(markup --markup "25 %" --cost "1000.00 EUR")");
+namespace {
+
+/// What the help of `calc` lists, and of each what its own help shows as an example.
+std::vector<std::string> examples_in_help() {
+    std::vector<std::string> found;
+    const auto all = run_program("calc --help").out;
+    std::istringstream lines{all.substr(all.find("Subcommands:"), all.find("Examples:") - all.find("Subcommands:"))};
+    std::string line;
+    for (std::getline(lines, line); std::getline(lines, line);) {
+        std::istringstream words{line};
+        std::string name;
+        if (!(words >> name)) continue;
+        const auto help = run_program("calc " + name + " --help").out;
+        const auto call = "patchwright calc " + name + " -";
+        const auto start = help.find(call);
+        CAPTURE(name);
+        REQUIRE(start != std::string::npos);
+        const auto begin = start + std::string{"patchwright calc "}.size();
+        found.push_back(help.substr(begin, help.find('\n', begin) - begin));
+    }
+    return found;
+}
+
+void works_in_both_forms(const std::string& arguments) {
     CAPTURE(arguments);
     const auto json = calc(arguments);
     const std::string name = arguments.substr(0, arguments.find(' '));
@@ -95,6 +107,14 @@ TEST_CASE("every calculation has an example that works, in both forms", "[cli]")
     const Said help = run_program("calc " + name + " --help");
     CHECK(help.status == 0);
     CHECK(says(help.out, "patchwright calc " + name));
+}
+
+}  // namespace
+
+TEST_CASE("every calculation has an example that works, in both forms", "[cli]") {
+    const auto examples = examples_in_help();
+    CHECK(examples.size() >= 15);
+    for (const auto& arguments : examples) works_in_both_forms(arguments);
 }
 
 TEST_CASE("cure times stand in their order", "[cli]") {

@@ -202,7 +202,7 @@ TEST_CASE("the cut carries its working", "[felt]") {
     Working working;
     const auto felt = sheet("3", 3.0, 700);
     const auto sizes = cut_sizes(felt, {0, 2, 6.0 * unit::mm}, 100.0 * unit::mm, 700.0 * unit::mm, limits(), working);
-    REQUIRE(working.steps().size() == 6);  // installed, seam, length, two widths, area
+    REQUIRE(working.steps().size() == 6);  // installed, length, seam, two widths, area
     CHECK(working.steps().front().result == (6.0 * unit::mm).si());
     CHECK(working.steps().back().result == sizes.felt_area.si());
     for (const auto& step : working.steps()) CHECK(step.inputs().size() == step.formula->inputs.size());
