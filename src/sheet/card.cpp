@@ -27,14 +27,14 @@ Field figure(const Context& c, const plan::Patch& p, std::string_view name, Emph
 std::string air_words(const Context& c, const plan::Patch& p) {
     if (c.yard().limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
     if (never_shut_in(c, p)) return "regulated; never left on shut-in air";
-    return "regulated; supply lost: shut in at " + shown(c, p, "shut-in");
+    return fmt::format("regulated; supply failing: {}, then shut", shown(c, p, "shut-in"));
 }
 
 /// The same in the few words that a small card has room for.
 std::string short_air_words(const Context& c, const plan::Patch& p) {
     if (c.yard().limits.air == job::AirSupply::shut_in) return "Air: shut in.";
     if (never_shut_in(c, p)) return "Air lost: do not shut in.";
-    return fmt::format("Air lost: shut in at {}.", shown(c, p, "shut-in"));
+    return fmt::format("Air failing: {}, then shut.", shown(c, p, "shut-in"));
 }
 
 /// What is read at arm's length stands first: where, how large, how much, how hard.

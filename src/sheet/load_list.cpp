@@ -60,8 +60,27 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
     return uses;
 }
 
+/// One sleeve of each felt and number of layers, large enough for any that the day lays of it.
+void add_spare_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& ticks) {
+    struct Size {
+        Length length{}, width{};
+    };
+    std::map<std::pair<int, std::size_t>, Size> spare;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        auto& size = spare[{p.felt.felt, p.cut.pieces.size()}];
+        for (const auto& piece : p.cut.pieces)
+            size = {std::max(size.length, piece.length), std::max(size.width, piece.width)};
+    }
+    for (const auto& [of, size] : spare) {
+        const auto& [felt, layers] = of;
+        ticks.items.push_back(fmt::format(
+            "Spare felt, one sleeve: {}, {} x {}{}", c.yard().felts[static_cast<std::size_t>(felt)].id,
+            cut_size(c, size.length), cut_size(c, size.width), layers > 1 ? fmt::format(", {} layers", layers) : ""));
+    }
+}
+
 void add_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& ticks) {
-    const plan::Patch* largest = nullptr;
     for (const auto i : patches) {
         const auto& p = c.plan->patches[i];
         const auto& felt = c.yard().felts[static_cast<std::size_t>(p.felt.felt)];
@@ -69,13 +88,52 @@ void add_felt(const Context& c, const std::vector<std::size_t>& patches, Ticks& 
             ticks.items.push_back(fmt::format("Felt {} for {}: {} x {}", felt.id, p.id, cut_size(c, piece.length),
                                               cut_size(c, piece.width)));
         }
-        if (largest == nullptr || p.cut.felt_area > largest->cut.felt_area) largest = &p;
     }
-    if (largest == nullptr) return;
-    ticks.items.push_back(fmt::format(
-        "Spare felt, one sleeve: {}, {} x {}{}", c.yard().felts[static_cast<std::size_t>(largest->felt.felt)].id,
-        shown(c, *largest, "cut"), shown(c, *largest, "cut-width"),
-        largest->cut.pieces.size() > 1 ? fmt::format(", {} layers", largest->cut.pieces.size()) : ""));
+    add_spare_felt(c, patches, ticks);
+}
+
+/// How many of these are going on at one time, at the most, on one day.
+class AtOnce {
+public:
+    void add(int day, schedule::Minute from, schedule::Minute to) { spans_.push_back({day, from, to}); }
+    std::size_t most() const {
+        std::size_t most = 0;
+        for (const auto& one : spans_)
+            most = std::max(
+                most, static_cast<std::size_t>(std::count_if(spans_.begin(), spans_.end(), [&](const Span& other) {
+                    return other.day == one.day && other.from <= one.from && one.from < other.to;
+                })));
+        return most;
+    }
+
+private:
+    struct Span {
+        int day;
+        schedule::Minute from, to;
+    };
+    std::vector<Span> spans_;
+};
+
+std::size_t packers_up_at_once(const Context& c, const std::vector<std::size_t>& patches) {
+    AtOnce up;
+    for (const auto i : patches) {
+        const auto& times = c.plan->schedule.patches[i];
+        up.add(times.day, times.inflate, times.let_down);
+    }
+    return up.most();
+}
+
+/// Two persons may survey two runs at a time.
+std::size_t cameras(const Context& c, const std::vector<std::size_t>& patches) {
+    AtOnce surveys;
+    std::set<int> days;
+    for (const auto i : patches) days.insert(c.plan->schedule.patches[i].day);
+    days.erase(-1);
+    for (const int day : days)
+        for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks)
+            if (task.what == schedule::What::survey || task.what == schedule::What::re_survey)
+                surveys.add(day, task.start, task.finish);
+    return surveys.most();
 }
 
 using Carried = std::vector<std::size_t>;  ///< patches that one packer carries
@@ -257,12 +315,16 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     add(uses.film || spare_film, "Separating film for rubber bladders");
     ticks.items.push_back(fmt::format("Scale ({}), pots, stirrers, roller, table sheet, timer, thermometers",
                                       c.units == UnitSystem::us ? "0.1 oz" : "1 g"));
+    const auto up = packers_up_at_once(c, patches);
     ticks.items.push_back(
-        "Compressor, air line, regulator, gauge, relief valve, whip checks, barriers for both mouths");
+        fmt::format("Compressor; {}air line, regulator, gauge, relief valve, shut-off, whip checks; barriers",
+                    up > 1 ? fmt::format("{} each of ", up) : ""));
     for (const auto& [heater, of] : uses.heated)
         ticks.items.push_back(heater_words(c.yard().heaters[static_cast<std::size_t>(heater)], of, c));
     add_lines(c, uses, ticks);
-    ticks.items.push_back(uses.roots ? "Jetter with root cutter, camera" : "Jetter, camera");
+    const auto lenses = cameras(c, patches);
+    ticks.items.push_back(fmt::format("Jetter{}, {}", uses.roots ? " with root cutter" : "",
+                                      lenses > 1 ? fmt::format("{} cameras", lenses) : "camera"));
     add_water_gear(c, uses, ticks);
     add(!uses.leaks.empty(), "Grout or injection gel with its pump, for the water at " + uses.leaks);
     add(uses.cutting, "Cutter with guard, brush edge, mask for dust");

@@ -198,7 +198,7 @@ TEST_CASE("card and emergency box say the same of shut-in air, on crowded days t
                 CAPTURE(patch.id);
                 const bool says_never = has(card, "never left on shut-in air") || has(card, "Air lost: do not shut in");
                 CHECK(says_never == (k < weak));
-                CHECK(has(card, "shut in at " + shown(p.context(), patch, "shut-in")) == (k >= weak));
+                CHECK(has(card, "failing: " + shown(p.context(), patch, "shut-in") + ", then shut") == (k >= weak));
             }
         }
     }
