@@ -35,7 +35,7 @@ void run_pressure(Arguments& arguments, const YardSource& source, sheet::CalcRes
     put_result(result, "minimum", "least pressure", Show::gauge_pressure, plan.minimum);
     const bool regulated = input.air == job::AirSupply::regulated;
     put_result(result, "set", regulated ? "set the regulator at" : "shut the valve at", Show::gauge_pressure, plan.set);
-    put_result(result, "shut-in", "supply lost: shut in at", Show::gauge_pressure, plan.shut_in);
+    put_result(result, "shut-in", "supply failing: shut in at", Show::gauge_pressure, plan.shut_in);
     put_result(result, "after-cooling", "left of the set pressure when shut in and cold", Show::gauge_pressure,
                plan.after_cooling);
     put_result(result, "maximum", "never above", Show::gauge_pressure, plan.maximum);

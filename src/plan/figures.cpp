@@ -56,7 +56,7 @@ constexpr std::array of_patch{
       [](const Patch& p) { return p.pressure.maximum.si(); }, of<Calculation::pressure>},
     F{"relief", "pressure.relief_bar", "Relief valve opens at", Show::gauge_pressure, Rounding::down,
       [](const Patch& p) { return p.pressure.relief.si(); }, of<Calculation::pressure>},
-    F{"shut-in", "pressure.shut_in_bar", "Supply lost: shut in at", Show::gauge_pressure, Rounding::up,
+    F{"shut-in", "pressure.shut_in_bar", "Supply failing: shut in at", Show::gauge_pressure, Rounding::up,
       [](const Patch& p) { return p.pressure.shut_in.si(); }, of<Calculation::pressure>, shut_in_holds},
     F{"energy", "pressure.stored_energy_j", "Energy in the air", Show::energy, Rounding::up,
       [](const Patch& p) { return p.pressure.stored.si(); }, of<Calculation::pressure>},

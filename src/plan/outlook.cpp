@@ -60,9 +60,9 @@ public:
         return {depth, make_plan(at_depth(depth * unit::m), yard_, options_, known_)};
     }
     /// The same sleeves at both depths, and the plan of the shallower is at the deeper at most half a hundredth dearer
-    /// than its own: what differs is the digging, and the risk of it in the price. A plan's price rises straight with
-    /// the risk, so that of the cheapest plan bends down, and what the one plan is above it is nowhere between more
-    /// than at the ends.
+    /// than its own: what differs is the digging, and the risk of it in the price, which rises much alike for all
+    /// sleeves. Between the two that plan is then taken to be as near the best; a test looks at every depth of the
+    /// demonstration.
     bool one_plan_serves(const AtDepth& low, const AtDepth& high) const {
         const auto sleeves = [](const Plan& plan) {
             std::set<std::tuple<int, Length, Length, int, int, int>> list;

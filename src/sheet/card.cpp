@@ -33,7 +33,7 @@ std::string air_words(const Context& c, const plan::Patch& p) {
 /// The same in the few words that a small card has room for.
 std::string short_air_words(const Context& c, const plan::Patch& p) {
     if (c.yard().limits.air == job::AirSupply::shut_in) return "Air: shut in.";
-    if (never_shut_in(c, p)) return "Air lost: do not shut in.";
+    if (never_shut_in(c, p)) return "Air failing: do not shut in.";
     return fmt::format("Air failing: {}, then shut.", shown(c, p, "shut-in"));
 }
 

@@ -5,6 +5,7 @@
 #include "patchwright/plan/outlook.hpp"
 #include "support/jobs.hpp"
 #include "support/project_file.hpp"
+#include "support/share.hpp"
 
 using namespace patchwright;
 
@@ -83,7 +84,7 @@ TEST_CASE("break-even by depth and surface is the job planned there", "[plan][ou
 TEST_CASE("break-even by depth is at most half a hundredth above the job planned there", "[plan][outlook]") {
     const Looked looked(test::project_file("examples/demo.json"));
     for (const auto& point : looked.table("depth").points) {
-        if (point.at > 1.0 && point.at < 6.0 && point.at != 2.5) continue;  // a few: each is a whole plan
+        if (test::under_sanitizers && point.at > 1.0 && point.at < 6.0) continue;  // each is a whole plan
         CAPTURE(point.at);
         job::Job changed = looked.job;
         for (auto& run : changed.runs) run.depth = point.at * unit::m;

@@ -149,7 +149,8 @@ TEST_CASE("roots are cut on a run's first day, and no later card or list calls f
     for (std::size_t day = 0; day < sheets.size(); ++day) {
         const auto told = printed({sheets[day]});
         CAPTURE(day);
-        CHECK(has(told, "Jetter with root cutter") == (day == 0));
+        CHECK(has(told, "Jetter with root cutter, ") == (day == 0));
+        CHECK(has(told, "Jetter, ") == (day > 0));
         CHECK(has(told, "First: cut the roots back") == (day == 0));
         CHECK(has(told, "Roots cut on an earlier day: none left") == (day > 0));
     }
