@@ -196,9 +196,7 @@ TEST_CASE("card and emergency box say the same of shut-in air, on crowded days t
                 const auto& patch = p.plan.patches[today[k]];
                 const auto card = part(sheet, "Patch " + patch.id, "Witness bag");
                 CAPTURE(patch.id);
-                const bool says_never =
-                    has(card, "never left on shut-in air") || has(card, "Air failing: do not shut in");
-                CHECK(says_never == (k < weak));
+                CHECK((has(card, "never left on shut-in air") || has(card, "failing: do not shut in")) == (k < weak));
                 CHECK(has(card, "failing: " + shown(p.context(), patch, "shut-in") + ", then shut") == (k >= weak));
             }
         }
