@@ -153,6 +153,9 @@ std::span<const Field<Limits>> Described<Limits>::fields() {
         field<&L::alarm_gauge>("alarm_gauge", dflt, "a gauge with alarm frees the person who watches a cure"),
         field<&L::crews>("crews", dflt, "1 to 100", "1 to 5", "working side by side"),
         field<&L::air_lines>("air_lines", dflt, "1 to 100", "1 to 10", "packers under air at one time"),
+        field<&L::jetters>("jetters", dflt, "1 to 20", "1 to 3", "that a crew has: runs cleaned at one time"),
+        field<&L::cameras>("cameras", dflt, "1 to 20", "1 to 3", "that a crew has: runs surveyed at one time"),
+        field<&L::cutters>("cutters", dflt, "1 to 20", "1 to 3", "that a crew has: junctions reopened at one time"),
         field<&L::prepare_in_yard>("prepare_in_yard", dflt,
                                    "felt is cut and packers are built and tested before leaving"),
         field<&L::watcher_may_work>(

@@ -105,6 +105,7 @@ schedule::DayWork crew_day(const PlanContext& context, const DayOfPatches& day) 
     work.pack_up = labour(d.pack_up);
     work.persons = std::clamp(context.yard.rates.crew_size + day.extra_persons, 1, max_persons);
     work.air_lines = limits.air_lines;
+    work.machines = {limits.jetters, limits.cameras, limits.cutters};
     work.alarm_gauge = limits.alarm_gauge;
     work.while_watching =
         limits.watcher_may_work ? schedule::WhileWatching::jobs_there : schedule::WhileWatching::nothing;

@@ -145,6 +145,24 @@ Minute Partial::chain_bound() const {
     return best;
 }
 
+/// Jobs that take turns at the only machine of a kind.
+Minute Partial::machine_bound() const {
+    Minute best = 0;
+    for (const auto& turns : model_.turns) {
+        if (turns.count > 1) continue;
+        const Minute free = machine_free(turns, 1, moments_.back().now);
+        loads_.clear();
+        for (const int j : turns.jobs) {
+            if (has_started(j)) continue;
+            const Job& job = model_.jobs[at(j)];
+            const Minute length = job.min_opening + job.machine[static_cast<std::size_t>(turns.kind)];
+            loads_.push_back({std::max(heads_[at(j)], free), length, std::max(0, job.tail - length)});
+        }
+        if (loads_.size() > 1) best = std::max(best, one_machine(loads_));
+    }
+    return best;
+}
+
 Minute Partial::bound(Minute enough) const {
     Minute best = std::max(moments_.back().end, hands_bound());
     if (best > enough) return best;
@@ -153,6 +171,8 @@ Minute Partial::bound(Minute enough) const {
         if (start_[j] < 0) best = std::max(best, heads_[j] + model_.jobs[j].tail);
     if (best > enough) return best;
     best = std::max(best, chain_bound());
+    if (best > enough) return best;
+    best = std::max(best, machine_bound());
     return best > enough ? best : std::max(best, pair_bound());
 }
 

@@ -80,6 +80,8 @@ void check_input(const DayWork& work) {
         work.travel_out.value_or(0) > greatest_minutes || work.overtime < 0 || !in_range(work.pack_up))
         refuse("travel, pack up and overtime must lie between 0 and 100,000 min");
     if (work.persons < 1 || work.persons > max_persons) refuse("a crew has one to {} persons", max_persons);
+    for (std::size_t k = 0; k < machine_kinds; ++k)
+        if (work.machines[k] < 1) refuse("a crew has at least one {}", word(static_cast<Machine>(k)));
     if (work.air_lines < 0) refuse("air lines must not be below zero");
     for (const Heaters& kind : work.heaters)
         if (kind.count < 0) refuse("there are {} heaters {}", kind.count, kind.id);

@@ -72,15 +72,15 @@ namespace {
 std::pair<Minute, std::size_t> on_sheet(const Model& model, const Job& job, const std::vector<Task>& sheet) {
     const DayWork& work = *model.work;
     const auto begins = [&](const Task& task) {
-        const bool of_run = !task.patch && task.run && job.piece <= Piece::look &&
-                            *task.run == work.runs[static_cast<std::size_t>(job.index)].place;
+        const bool of_that_run = !task.patch && task.run && of_run(job.piece) &&
+                                 *task.run == work.runs[static_cast<std::size_t>(job.index)].place;
         const bool of_patch = task.patch == job.index;
         switch (job.piece) {
             case Piece::open:
             case Piece::prepare:
-                return of_run && (task.what == What::set_up || task.what == What::clean);
+                return of_that_run && (task.what == What::set_up || task.what == What::clean);
             case Piece::look:
-                return of_run && (task.what == What::survey || task.what == What::flow_control);
+                return of_that_run && (task.what == What::survey || task.what == What::flow_control);
             case Piece::ready:
                 return of_patch && (task.what == What::cut || task.what == What::bench_test);
             case Piece::mix: {
@@ -91,7 +91,7 @@ std::pair<Minute, std::size_t> on_sheet(const Model& model, const Job& job, cons
             case Piece::let_down:
                 return of_patch && task.what == What::let_down;
             case Piece::inspect:
-                return of_patch && task.what == What::re_survey;
+                return of_that_run && task.what == What::re_survey;
             case Piece::reopen:
                 return of_patch && task.what == What::reopen;
         }

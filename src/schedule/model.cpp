@@ -42,9 +42,11 @@ Model::Model(const DayWork& day_work, const std::vector<int>& prepare_ahead) : w
     find_accesses(prepare_ahead);
     add_runs(prepare_ahead);
     add_patches();
+    add_inspections();
     add_mixes();
     link_patches();
     find_chains();
+    find_turns();
     for (std::size_t m = 0; m < work->mixes.size(); ++m) check_mix(static_cast<int>(m));
     finish_jobs();
     find_begun();
@@ -83,6 +85,8 @@ void Model::add_segment(Segment segment) {
     segment.offset = job.minutes;
     segment.persons = clip(segment.persons);
     job.minutes += segment.minutes;
+    if (const auto machine = machine_for(segment.what); machine && segment.minutes > 0)
+        job.machine[static_cast<std::size_t>(*machine)] = job.minutes;
     // Who is needed later in the job stays with it.
     for (std::size_t k = 0; k < at(segment.persons); ++k)
         if (segment.minutes > 0) job.bound[k] = job.minutes;
@@ -198,6 +202,10 @@ void Model::add_run(int r, bool worked) {
     mine.prepare = run.prepared
                        ? add(Piece::prepare, r, r, {segment(What::clean, run.flush)})
                        : add(Piece::prepare, r, r, {segment(What::clean, run.clean), segment(What::clean, run.roots)});
+    if (run.prepared) {  // the look that goes with a flush
+        auto& machine = jobs[at(mine.prepare)].machine;
+        machine[static_cast<std::size_t>(Machine::camera)] = machine[static_cast<std::size_t>(Machine::jetter)];
+    }
     mine.look = add(Piece::look, r, r, {});
     if (!run.prepared) add_segment(segment(What::survey, run.survey));
     if (worked) add_segment(segment(What::flow_control, run.flow_control));
@@ -230,17 +238,45 @@ void Model::add_patches() {
             jobs.back().release = std::max(on_site, *p.lying);
             link(run_jobs_[at(run)].open, let_down, 0);
         }
-        int before = let_down;
-        if (p.re_survey.minutes > 0) {
-            const int inspect = add(Piece::inspect, patch, run, {segment(What::re_survey, p.re_survey)});
-            jobs.back().place = place;
-            link(before, inspect, jobs[at(before)].minutes);
-            before = inspect;
+    }
+}
+
+/// One look along the run at all its sleeves of the day, when the last of them is out; what is under way goes on.
+void Model::add_inspections() {
+    const auto under_way = [&](std::size_t patch) {
+        return std::any_of(work->under_way.begin(), work->under_way.end(), [&](const DayWork::UnderWay& step) {
+            return step.patch == static_cast<int>(patch) && step.what == What::re_survey;
+        });
+    };
+    for (std::size_t r = 0; r < work->runs.size(); ++r) {
+        for (const bool goes_on : {true, false}) {
+            std::vector<std::size_t> list;
+            Labour labour;
+            for (std::size_t i = 0; i < patches.size(); ++i) {
+                const Labour& mine = work->patches[i].re_survey;
+                if (at(patches[i].run) != r || patches[i].let_down < 0 || mine.minutes == 0 || under_way(i) != goes_on)
+                    continue;
+                list.push_back(i);
+                labour = {std::max(labour.minutes, mine.minutes), std::max(labour.persons, mine.persons)};
+            }
+            if (list.empty()) continue;
+            const int run = static_cast<int>(r);
+            const int job = add(Piece::inspect, run, run, {{What::re_survey, -1, 0, labour.minutes, labour.persons}});
+            jobs.back().place = watch_place_[r][0] >= 0 ? watch_place_[r][0] : watch_place_[r][1];
+            for (const std::size_t i : list) {
+                patches[i].inspect = job;
+                link(patches[i].let_down, job, jobs[at(patches[i].let_down)].minutes);
+            }
         }
-        if (p.reopen.minutes > 0) {
-            const int reopen = add(Piece::reopen, patch, run, {segment(What::reopen, p.reopen)});
-            link(before, reopen, jobs[at(before)].minutes);
-        }
+    }
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        const PatchWork& p = work->patches[i];
+        if (patches[i].let_down < 0 || p.reopen.minutes == 0) continue;
+        const int before = patches[i].inspect >= 0 ? patches[i].inspect : patches[i].let_down;
+        const int patch = static_cast<int>(i);
+        const int reopen =
+            add(Piece::reopen, patch, patches[i].run, {{What::reopen, patch, 0, p.reopen.minutes, p.reopen.persons}});
+        link(before, reopen, jobs[at(before)].minutes);
     }
 }
 

@@ -21,7 +21,9 @@ inline std::size_t at(int place) { return static_cast<std::size_t>(place); }
 
 inline constexpr Minute never = std::numeric_limits<Minute>::max() / 4;
 
-enum class Piece : std::uint8_t { open, prepare, look, ready, mix, let_down, inspect, reopen };
+enum class Piece : std::uint8_t { open, prepare, look, inspect, ready, mix, let_down, reopen };
+/// Of a run, not of a patch or a mix.
+constexpr bool of_run(Piece piece) { return piece <= Piece::inspect; }
 
 /// A task inside a job.
 struct Segment {
@@ -47,8 +49,9 @@ struct Job {
     Minute min_opening = 0;
     Minute release = 0;  ///< clock time before which it cannot start
     int persons = 1;
-    std::array<Minute, max_persons> bound{};  ///< [k]: until then, from the start, more than k persons are bound
-    int place = -1;                           ///< where one who watches could do it as well; -1: nowhere
+    std::array<Minute, max_persons> bound{};      ///< [k]: until then, from the start, more than k persons are bound
+    std::array<Minute, machine_kinds> machine{};  ///< until when it has one, from the end of its opening; 0: needs none
+    int place = -1;                               ///< where one who watches could do it as well; -1: nowhere
     std::span<const Link> before, after;
     Minute tail = 0;                              ///< least time from its start to the end of all that follows from it
     std::size_t first_segment = 0, segments = 0;  ///< places in Model::segments, and how many
@@ -74,7 +77,7 @@ MixOrder best_order(const DayWork& work, const Mix& mix);
 
 struct PatchJobs {
     int run = 0;  ///< place in DayWork::runs
-    int ready = -1, mix = -1, let_down = -1;
+    int ready = -1, mix = -1, let_down = -1, inspect = -1;
     int watch = -1;               ///< access from which it is watched while it cures; -1: nobody need
     std::vector<int> keeps_out;   ///< patches that cannot lie in the pipe beside it
     Minute out_after_mixing = 0;  ///< least time to the start of its let-down
@@ -98,8 +101,14 @@ struct Model {
         std::vector<int> patches;
         int servers = 1;
     };
-    std::vector<Chain> chains;  ///< patches that share packers, heaters, air lines or a way into a run
-    std::vector<int> ways_in;   ///< of each run with a patch from any end: packers that may lie in it; else 0
+    struct MachineTurns {
+        Machine kind = Machine::jetter;
+        std::vector<int> jobs;
+        int count = 1;
+    };
+    std::vector<MachineTurns> turns;  ///< where the crew could use more machines of a kind at once than it has
+    std::vector<Chain> chains;        ///< patches that share packers, heaters, air lines or a way into a run
+    std::vector<int> ways_in;         ///< of each run with a patch from any end: packers that may lie in it; else 0
     int watch_places = 0;
     std::uint64_t open_accesses = 0;  ///< at the start
     Minute on_site = 0, home = 0;     ///< arrival; pack up and travel back
@@ -126,11 +135,13 @@ private:
     void add_runs(const std::vector<int>& prepare_ahead);
     void add_run(int run, bool worked);
     void add_patches();
+    void add_inspections();
     void add_mixes();
     void link_patches();
     void find_ways_in();
     void find_places();
     void find_chains();
+    void find_turns();
     void find_accesses(const std::vector<int>& prepare_ahead);
     void finish_jobs();
     bool sort_jobs();

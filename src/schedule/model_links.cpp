@@ -91,6 +91,24 @@ void Model::find_chains() {
     note(std::move(all), work->air_lines);
 }
 
+/// A kind is left out when there are enough of it for all jobs, or never hands enough to use one more than there are.
+void Model::find_turns() {
+    for (std::size_t k = 0; k < machine_kinds; ++k) {
+        MachineTurns kind{static_cast<Machine>(k), {}, work->machines[k]};
+        std::vector<int> hands;
+        for (std::size_t j = 0; j < jobs.size(); ++j) {
+            if (jobs[j].machine[k] == 0) continue;
+            kind.jobs.push_back(static_cast<int>(j));
+            hands.push_back(jobs[j].accesses == 0 ? jobs[j].persons
+                                                  : std::min(jobs[j].persons, jobs[j].opening_persons));
+        }
+        if (hands.size() <= at(kind.count)) continue;
+        std::sort(hands.begin(), hands.end());
+        const auto one_more = hands.begin() + kind.count + 1;
+        if (std::accumulate(hands.begin(), one_more, 0) <= persons) turns.push_back(std::move(kind));
+    }
+}
+
 /// What the sleeves of a mix need at the same time and do not get.
 void Model::check_mix(int m) {
     if (verdict.hindrance != Hindrance::none) return;

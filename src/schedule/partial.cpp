@@ -8,7 +8,7 @@ namespace {
 
 /// Ends of what is held, few enough to stand where they are declared.
 struct Ends {
-    std::array<Minute, max_patches> list;
+    std::array<Minute, max_jobs> list;
     std::size_t size = 0;
     /// When no more than `allowed` of them are later.
     Minute when_few(int allowed, Minute from) {
@@ -86,6 +86,22 @@ Minute Partial::lines_free(int wanted, Minute from) const {
     Ends ends;
     for (const Minute end : line_until_) ends.add(end, from);
     return ends.when_few(model_.work->air_lines - wanted, from);
+}
+
+Minute Partial::machine_free(const Model::MachineTurns& turns, int wanted, Minute from) const {
+    Ends ends;
+    for (const int job : turns.jobs)
+        if (has_started(job))
+            ends.add(
+                start_[at(job)] + opened_[at(job)] + model_.jobs[at(job)].machine[static_cast<std::size_t>(turns.kind)],
+                from);
+    return ends.when_few(turns.count - wanted, from);
+}
+
+Minute Partial::machines_free(const Job& job, Minute from) const {
+    for (const auto& turns : model_.turns)
+        if (job.machine[static_cast<std::size_t>(turns.kind)] > 0) from = machine_free(turns, 1, from);
+    return from;
 }
 
 /// Packers, heaters, air lines and pipes for all sleeves of a mix.
@@ -185,7 +201,7 @@ Minute Partial::earliest(int j) const {
         when = packer_free(model_.work->patches[at(job.index)].packer, 1, when);
         if (when < never) when = lines_free(1, when);
     }
-    return when >= never ? never : hands_free(job, when);
+    return when >= never ? never : hands_free(job, machines_free(job, when));
 }
 
 Minute Partial::opening(const Job& job) const {
@@ -271,6 +287,8 @@ void Partial::profile(std::vector<Minute>& entries) const {
     entries.clear();
     entries.push_back(now);
     for (int k = 1; k <= model_.persons; ++k) entries.push_back(free_persons_from(k));
+    for (const auto& turns : model_.turns)
+        for (int k = 1; k <= turns.count; ++k) entries.push_back(machine_free(turns, k, now));
     for (std::size_t j = 0; j < model_.jobs.size(); ++j) {
         const Job& job = model_.jobs[j];
         if (start_[j] >= 0) {

@@ -62,6 +62,8 @@ private:
     Minute run_free(int run, int wanted, Minute from) const;
     Minute lines_free(int wanted, Minute from) const;
     Minute hands_free(const Job& job, Minute from) const;
+    Minute machine_free(const Model::MachineTurns& turns, int wanted, Minute from) const;
+    Minute machines_free(const Job& job, Minute from) const;
     int bound_persons(Minute when, const Job* job) const;
     Minute watched_from(int place, const Job* let_down) const;
     Minute free_persons_from(int wanted) const;  ///< with nothing more started
@@ -70,6 +72,7 @@ private:
     Minute hands_bound() const;
     Minute pair_bound() const;
     Minute chain_bound() const;
+    Minute machine_bound() const;
     Minute watched_after(const Job& mix) const;
     Minute watched_until() const;
 

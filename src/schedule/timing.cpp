@@ -14,6 +14,7 @@ public:
         for (const auto& handover : crew.handovers) add(handover.first, handover.then, handover.lag);
         pipes();
         gear();
+        machines();
     }
 
     std::vector<Minute> latest(Minute end) const {
@@ -73,6 +74,24 @@ private:
                     take(heaters[at(heater)], sleeve.patch, start.job);
                 if (model_.patches[at(sleeve.patch)].ready < 0)
                     take(packers[at(model_.work->patches[at(sleeve.patch)].packer)], sleeve.patch, start.job);
+            }
+        }
+    }
+    /// A machine goes to the next job, the one that was free first.
+    void machines() {
+        for (const auto& turns : model_.turns) {
+            const auto kind = static_cast<std::size_t>(turns.kind);
+            const auto with_it = [&](const Partial::Start& start) {
+                return start.opening + model_.jobs[at(start.job)].machine[kind];
+            };
+            std::vector<const Partial::Start*> last(at(turns.count), nullptr);  // job of each machine
+            for (const Partial::Start& start : starts_) {
+                if (model_.jobs[at(start.job)].machine[kind] == 0) continue;
+                const auto unit = std::min_element(last.begin(), last.end(), [&](const auto* a, const auto* b) {
+                    return (a == nullptr ? -1 : a->at + with_it(*a)) < (b == nullptr ? -1 : b->at + with_it(*b));
+                });
+                if (*unit != nullptr) add((*unit)->job, start.job, with_it(**unit));
+                *unit = &start;
             }
         }
     }

@@ -17,9 +17,13 @@ void Model::find_begun() {
     for (const auto& step : work->under_way) {
         for (std::size_t j = 0; j < jobs.size(); ++j) {
             const Job& job = jobs[j];
-            const bool of_run = job.piece <= Piece::look;
-            const bool same = of_run ? !step.patch && work->runs[at(job.index)].place == step.run
-                                     : job.piece != Piece::mix && step.patch == job.index;
+            bool same = false;
+            if (job.piece == Piece::inspect)
+                same = step.patch && patches[at(*step.patch)].inspect == static_cast<int>(j);
+            else if (of_run(job.piece))
+                same = !step.patch && work->runs[at(job.index)].place == step.run;
+            else
+                same = job.piece != Piece::mix && step.patch == job.index;
             const auto tasks = segments_of(job);
             const bool has_step =
                 std::any_of(tasks.begin(), tasks.end(), [&](const Segment& s) { return s.what == step.what; });

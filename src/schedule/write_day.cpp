@@ -69,7 +69,7 @@ private:
         const Job& job = model_.jobs[at(start.job)];
         const bool critical = latest_.same_finish[at(start.job)] == start.at;
         std::optional<job::RunPlace> run;
-        if (job.piece <= Piece::look) run = work_.runs[at(job.index)].place;
+        if (of_run(job.piece)) run = work_.runs[at(job.index)].place;
         if (start.opening > 0)
             add({{},
                  run,

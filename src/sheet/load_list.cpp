@@ -123,17 +123,15 @@ std::size_t packers_up_at_once(const Context& c, const std::vector<std::size_t>&
     return up.most();
 }
 
-/// Two persons may survey two runs at a time.
-std::size_t cameras(const Context& c, const std::vector<std::size_t>& patches) {
-    AtOnce surveys;
+std::size_t machines_at_once(const Context& c, const std::vector<std::size_t>& patches, schedule::Machine machine) {
+    AtOnce uses;
     std::set<int> days;
     for (const auto i : patches) days.insert(c.plan->schedule.patches[i].day);
     days.erase(-1);
     for (const int day : days)
         for (const auto& task : c.plan->schedule.days[static_cast<std::size_t>(day)].tasks)
-            if (task.what == schedule::What::survey || task.what == schedule::What::re_survey)
-                surveys.add(day, task.start, task.finish);
-    return surveys.most();
+            if (schedule::machine_for(task.what) == machine) uses.add(day, task.start, task.finish);
+    return uses.most();
 }
 
 using Carried = std::vector<std::size_t>;  ///< patches that one packer carries
@@ -230,6 +228,12 @@ bool add_packers(const Context& c, const Carried& patches, Ticks& ticks) {
         spares.insert("Spare: " + spare.words);
         film = film || spare.film;
     }
+    // One that stands in for its like and for another is one packer all the same.
+    for (const auto& [id, carried] : packers)
+        if (std::any_of(spares.begin(), spares.end(), [&id = id](const std::string& words) {
+                return words.starts_with("Spare: another " + id + " ");
+            }))
+            spares.erase("Spare: " + id);
     ticks.items.insert(ticks.items.end(), spares.begin(), spares.end());
     return film;
 }
@@ -322,12 +326,17 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     for (const auto& [heater, of] : uses.heated)
         ticks.items.push_back(heater_words(c.yard().heaters[static_cast<std::size_t>(heater)], of, c));
     add_lines(c, uses, ticks);
-    const auto lenses = cameras(c, patches);
-    ticks.items.push_back(fmt::format("Jetter{}, {}", uses.roots ? " with root cutter" : "",
-                                      lenses > 1 ? fmt::format("{} cameras", lenses) : "camera"));
+    using schedule::Machine;
+    const auto several = [&](Machine machine, const char* one, const char* more) {
+        const auto count = machines_at_once(c, patches, machine);
+        return count > 1 ? fmt::format("{} {}", count, more) : std::string{one};
+    };
+    ticks.items.push_back(fmt::format("{}{}, {}", several(Machine::jetter, "Jetter", "jetters"),
+                                      uses.roots ? " with root cutter" : "",
+                                      several(Machine::camera, "camera", "cameras")));
     add_water_gear(c, uses, ticks);
     add(!uses.leaks.empty(), "Grout or injection gel with its pump, for the water at " + uses.leaks);
-    add(uses.cutting, "Cutter with guard, brush edge, mask for dust");
+    add(uses.cutting, several(Machine::cutter, "Cutter", "cutters") + " with guard, brush edge, mask for dust");
     add(uses.deepest >= safety::entry_depth, "Gas meter, winch and harness at the opening");
     ticks.items.push_back(
         "Gloves, goggles, overalls, first aid, resin data sheets, spill sand, bags for the witness, this sheet");

@@ -137,16 +137,29 @@ void CrewItems::add_in_hand(std::size_t i) {
     fixed.push_back(std::move(goes));
 }
 
+/// Of the sleeves in the same run that come out today by the plan, the last.
+std::size_t CrewItems::last_out(std::size_t i) const {
+    std::size_t last = i;
+    for (const std::size_t k : mine_) {
+        if (site_.work(patch(k)).run != site_.work(patch(i)).run) continue;
+        const auto *out = site_.task(patch(k), What::let_down), *latest = site_.task(patch(last), What::let_down);
+        if (out != nullptr && latest != nullptr && out->start > latest->start) last = k;
+    }
+    return last;
+}
+
 /// Deflated: what is left of pulling out, looking at it and cutting it open, as its sheet has them after it.
 void CrewItems::add_done(std::size_t i) {
     const Sleeve& s = sleeve(i);
     const auto* planned = site_.task(patch(i), What::let_down);
     if (planned == nullptr || !s.deflated) return;
-    const Minute shift = *s.deflated - planned->start;
     Item rest = item(i);
     const auto left = [&](What what) {
         const auto* task = site_.task(patch(i), what);
         if (task == nullptr) return 0;
+        const std::size_t after = what == What::let_down ? i : last_out(i);
+        if (!sleeve(after).deflated) return task->finish - task->start;  // nothing is looked at before that
+        const Minute shift = *sleeve(after).deflated - site_.task(patch(after), What::let_down)->start;
         const Minute minutes = task->finish + shift - std::max(frame.start, task->start + shift);
         if (task->start + shift < frame.start && minutes > 0) rest.under_way.push_back(what);
         return std::max(0, minutes);

@@ -36,6 +36,7 @@ private:
     void add_stripping(std::size_t i);
     void add_in_hand(std::size_t i);
     void add_done(std::size_t i);
+    std::size_t last_out(std::size_t i) const;
     void add_to_make(std::size_t i);
     void hold(std::size_t i);
     void take_off(std::size_t i);

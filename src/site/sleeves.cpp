@@ -54,9 +54,16 @@ const plan::Batch& Site::mix_of(std::size_t i) const {
 }
 
 const schedule::Task* Site::task(std::size_t patch, What what) const {
-    for (const auto& sheet : plan.schedule.days)
-        for (const auto& t : sheet.tasks)
-            if (t.patch == static_cast<int>(patch) && t.what == what) return &t;
+    // A re-survey is of the whole run, on the day on which the patch comes out.
+    const bool of_run = what == What::re_survey;
+    for (const auto& sheet : plan.schedule.days) {
+        const schedule::Task *own = nullptr, *of_its_run = nullptr;
+        for (const auto& t : sheet.tasks) {
+            if (t.patch == static_cast<int>(patch) && t.what == (of_run ? What::let_down : what)) own = &t;
+            if (t.run == work(patch).run && t.what == what) of_its_run = &t;
+        }
+        if (own != nullptr) return of_run ? of_its_run : own;
+    }
     return nullptr;
 }
 

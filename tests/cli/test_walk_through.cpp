@@ -60,3 +60,26 @@ TEST_CASE("the walks through run as they stand in the documents", "[program][doc
     CHECK(commands >= which.commands);
     CHECK(lines >= which.lines);
 }
+
+TEST_CASE("the samples in the README are what the program prints", "[program][docs]") {
+    const std::string demo = std::string{PATCHWRIGHT_SOURCE_DIR} + "/examples/demo.json";
+    const std::string printed[] = {run({"daysheet", demo}).out, run({"quote", demo}).out};
+    std::istringstream page{project_file("README.md")};
+    int samples = -1, lines = 0;  // the first fence is that of "What comes out"
+    bool inside = false, after_heading = false;
+    for (std::string line; std::getline(page, line);) {
+        after_heading = after_heading || line == "## What comes out";
+        if (line.starts_with("## Commands")) break;
+        if (after_heading && line == "```") {
+            inside = !inside;
+            samples += inside ? 1 : 0;
+        } else if (inside) {
+            REQUIRE(samples < 2);
+            CAPTURE(samples, line);
+            CHECK(printed[samples].find(line + "\n") != std::string::npos);
+            ++lines;
+        }
+    }
+    CHECK(samples == 1);
+    CHECK(lines >= 50);
+}

@@ -54,6 +54,7 @@ constexpr std::array freedoms{
             [](job::Job&, job::Yard& yard) {
                 for (auto& packer : yard.packers) ++packer.count;
             }},
+    Freedom{"a camera more", [](job::Job&, job::Yard& yard) { ++yard.limits.cameras; }},
     Freedom{"a helper", [](job::Job&, job::Yard& yard) { ++yard.limits.helpers; }},
     Freedom{"an hour of overtime", [](job::Job&, job::Yard& yard) { yard.limits.overtime = 60.0 * unit::minute; }},
     Freedom{"a night", [](job::Job&, job::Yard& yard) { yard.limits.overnight_cure = true; }},

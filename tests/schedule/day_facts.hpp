@@ -1,6 +1,7 @@
 #pragma once
 #include <algorithm>
 #include <map>
+#include <utility>
 #include <vector>
 
 #include "patchwright/schedule/day.hpp"
@@ -78,6 +79,38 @@ public:
         for (int i = 0; i < static_cast<int>(work_.patches.size()); ++i)
             if (!patch(i).overnight && !patch(i).lying && place_of(i) == place) return true;
         return false;
+    }
+
+    /// Sleeves of different mixes that come from one mouth, far before near, where nothing speaks against it.
+    std::vector<std::pair<int, int>> far_first() const {
+        const std::size_t n = work_.patches.size();
+        std::vector<std::pair<int, int>> pairs;
+        std::vector<int> mix(n, -1);
+        for (std::size_t m = 0; m < work_.mixes.size(); ++m)
+            for (const int i : work_.mixes[m].patches) mix[static_cast<std::size_t>(i)] = static_cast<int>(m);
+        std::vector<std::vector<char>> leads(work_.mixes.size(), std::vector<char>(work_.mixes.size(), 0));
+        const auto link = [&](int a, int b) {
+            for (std::size_t x = 0; x < leads.size(); ++x)
+                for (std::size_t y = 0; y < leads.size(); ++y)
+                    if ((static_cast<int>(x) == a || leads[x][static_cast<std::size_t>(a)]) &&
+                        (static_cast<int>(y) == b || leads[static_cast<std::size_t>(b)][y]))
+                        leads[x][y] = 1;
+        };
+        for (std::size_t i = 0; i < n; ++i)
+            for (const int first : work_.patches[i].after)
+                if (mix[i] >= 0 && mix[static_cast<std::size_t>(first)] >= 0)
+                    link(mix[static_cast<std::size_t>(first)], mix[i]);
+        for (std::size_t i = 0; i < n; ++i)
+            for (std::size_t k = 0; k < n; ++k) {
+                const PatchWork &far = work_.patches[i], &near = work_.patches[k];
+                const bool deeper = far.from_far_end ? far.at_start < near.at_start : far.at_start > near.at_start;
+                if (far.run != near.run || far.from_far_end != near.from_far_end || !deeper || far.overnight) continue;
+                if (mix[i] < 0 || mix[k] < 0 || mix[i] == mix[k]) continue;
+                if (leads[static_cast<std::size_t>(mix[k])][static_cast<std::size_t>(mix[i])]) continue;
+                link(mix[i], mix[k]);
+                pairs.emplace_back(static_cast<int>(i), static_cast<int>(k));
+            }
+        return pairs;
     }
 
 protected:

@@ -1,11 +1,9 @@
 #pragma once
 #include <gecode/int.hh>
 #include <gecode/minimodel.hh>
-#include <gecode/search.hh>
 
 #include <algorithm>
 #include <map>
-#include <memory>
 #include <optional>
 #include <vector>
 
@@ -26,6 +24,7 @@ public:
         : Facts{work}, home_{home}, begin_{work.start + work.travel}, end_{end} {
         runs();
         sleeves();
+        looks();
         pipes();
         orders();
         gear();
@@ -48,6 +47,7 @@ private:
         std::optional<int> place;   ///< where whoever does it watches meanwhile
         job::RunPlace run{};
         bool needs_clear = false;
+        std::array<std::optional<IntVar>, machine_kinds> machine_end;  ///< needed from the start until then
     };
     struct Sleeve {
         IntVar mix, mix_end, out, gone;  ///< mixing, last crease, let-down from and to; `out` past the end: overnight
@@ -137,6 +137,12 @@ private:
         std::vector<Labour> looking{run.flow_control};
         if (!run.prepared) looking.insert(looking.begin(), run.survey);
         const std::size_t look = add(looking);
+        int jetting = 0;
+        for (const Labour& part : clean) jetting += part.minutes;
+        if (jetting > 0) machine(prepare, Machine::jetter, jobs_[prepare].end);
+        if (jetting > 0 && run.prepared) machine(prepare, Machine::camera, jobs_[prepare].end);
+        if (!run.prepared && run.survey.minutes > 0)
+            machine(look, Machine::camera, Gecode::expr(home_, jobs_[look].start + run.survey.minutes));
         for (const std::size_t j : {prepare, look}) {
             jobs_[j].run = run.place;
             jobs_[j].needs_clear = true;
@@ -212,16 +218,41 @@ private:
             Gecode::rel(home_, s.out >= *p.lying);
             Gecode::rel(home_, s.out >= jobs_[opened_.at(p.run)].end);
         }
-        IntVar before = s.gone;
-        for (const auto& [labour, light] : {std::pair{p.re_survey, true}, std::pair{p.reopen, false}}) {
-            if (labour.minutes == 0) continue;
-            const std::size_t j = add({labour});
-            jobs_[j].run = p.run;
-            jobs_[j].needs_clear = true;
-            if (light) place(j, i);
-            Gecode::rel(home_, jobs_[j].start >= before);
-            before = jobs_[j].end;
+    }
+    /// One look along a run when all its sleeves of the day are out, then what is cut open again.
+    void looks() {
+        for (const RunWork& run : work_.runs) {
+            Labour pass{0, 1};
+            const auto of_this = [&](std::size_t i) {
+                return work_.patches[i].run == run.place && !work_.patches[i].overnight;
+            };
+            for (std::size_t i = 0; i < sleeves_.size(); ++i)
+                if (const Labour& own = work_.patches[i].re_survey; of_this(i))
+                    pass = {std::max(pass.minutes, own.minutes), std::max(pass.persons, own.persons)};
+            std::optional<std::size_t> look;
+            if (pass.minutes > 0) {
+                look = add({pass});
+                jobs_[*look].run = run.place;
+                jobs_[*look].needs_clear = true;
+                inspect_[run.place] = *look;
+                machine(*look, Machine::camera, jobs_[*look].end);
+            }
+            for (std::size_t i = 0; i < sleeves_.size(); ++i) {
+                const PatchWork& p = work_.patches[i];
+                if (!of_this(i)) continue;
+                const bool seen = p.re_survey.minutes > 0;
+                if (seen) Gecode::rel(home_, jobs_[*look].start >= sleeves_[i].gone);
+                if (p.reopen.minutes == 0) continue;
+                const std::size_t j = add({p.reopen});
+                jobs_[j].run = p.run;
+                jobs_[j].needs_clear = true;
+                machine(j, Machine::cutter, jobs_[j].end);
+                Gecode::rel(home_, jobs_[j].start >= (seen ? jobs_[*look].end : sleeves_[i].gone));
+            }
         }
+    }
+    void machine(std::size_t j, Machine kind, const IntVar& end) {
+        jobs_[j].machine_end[static_cast<std::size_t>(kind)] = end;
     }
     void place(std::size_t j, int i, bool let_down = false) {
         if (work_.alarm_gauge || !is_watched(place_of(i))) return;
@@ -254,36 +285,12 @@ private:
     }
 
     void orders() {
-        const std::size_t n = sleeves_.size();
-        for (std::size_t i = 0; i < n; ++i)
+        for (std::size_t i = 0; i < sleeves_.size(); ++i)
             for (const int first : work_.patches[i].after)
                 Gecode::rel(home_, sleeves_[static_cast<std::size_t>(first)].gone <= sleeves_[i].mix);
-        // Far first, where nothing speaks against it.
-        std::vector<int> mix(n, -1);
-        for (std::size_t m = 0; m < work_.mixes.size(); ++m)
-            for (const int i : work_.mixes[m].patches) mix[static_cast<std::size_t>(i)] = static_cast<int>(m);
-        std::vector<std::vector<char>> leads(work_.mixes.size(), std::vector<char>(work_.mixes.size(), 0));
-        const auto link = [&](int a, int b) {
-            for (std::size_t x = 0; x < leads.size(); ++x)
-                for (std::size_t y = 0; y < leads.size(); ++y)
-                    if ((static_cast<int>(x) == a || leads[x][static_cast<std::size_t>(a)]) &&
-                        (static_cast<int>(y) == b || leads[static_cast<std::size_t>(b)][y]))
-                        leads[x][y] = 1;
-        };
-        for (std::size_t i = 0; i < n; ++i)
-            for (const int first : work_.patches[i].after)
-                if (mix[i] >= 0 && mix[static_cast<std::size_t>(first)] >= 0)
-                    link(mix[static_cast<std::size_t>(first)], mix[i]);
-        for (std::size_t i = 0; i < n; ++i)
-            for (std::size_t k = 0; k < n; ++k) {
-                const PatchWork &far = work_.patches[i], &near = work_.patches[k];
-                const bool deeper = far.from_far_end ? far.at_start < near.at_start : far.at_start > near.at_start;
-                if (far.run != near.run || far.from_far_end != near.from_far_end || !deeper || far.overnight) continue;
-                if (mix[i] < 0 || mix[k] < 0 || mix[i] == mix[k]) continue;
-                if (leads[static_cast<std::size_t>(mix[k])][static_cast<std::size_t>(mix[i])]) continue;
-                link(mix[i], mix[k]);
-                Gecode::rel(home_, sleeves_[i].mix <= sleeves_[k].mix);
-            }
+        for (const auto& [far, near] : far_first())
+            Gecode::rel(home_,
+                        sleeves_[static_cast<std::size_t>(far)].mix <= sleeves_[static_cast<std::size_t>(near)].mix);
     }
 
     void cumulative(int capacity, const std::vector<std::pair<IntVar, IntVar>>& from_to) {
@@ -312,6 +319,12 @@ private:
         for (const Sleeve& s : sleeves_) lines.push_back({s.mix, s.gone});
         for (const std::size_t j : tests_) lines.push_back({jobs_[j].start, jobs_[j].end});
         cumulative(work_.air_lines, lines);
+        for (std::size_t k = 0; k < machine_kinds; ++k) {
+            std::vector<std::pair<IntVar, IntVar>> uses;
+            for (const Job& job : jobs_)
+                if (job.machine_end[k]) uses.push_back({job.start, *job.machine_end[k]});
+            cumulative(work_.machines[k], uses);
+        }
     }
 
     void persons() {
@@ -323,7 +336,9 @@ private:
             cumulative(work_.persons, hands);
             return;
         }
-        for (const auto& [run, j] : look_) {
+        std::multimap<job::RunPlace, std::size_t> looks{look_.begin(), look_.end()};
+        looks.insert(inspect_.begin(), inspect_.end());
+        for (const auto& [run, j] : looks) {
             if (jobs_[j].hands.size() > 1 || work_.while_watching != WhileWatching::jobs_there) continue;
             for (const bool far : {true, false})  // the near end counts when both are watched
                 if (is_watched(place_of_end(run, far))) jobs_[j].place = place_of_end(run, far);
@@ -363,35 +378,7 @@ private:
     std::vector<Job> jobs_;
     std::vector<Sleeve> sleeves_;
     std::vector<std::size_t> mixes_, tests_;
-    std::map<job::RunPlace, std::size_t> opened_, prepare_, look_;
+    std::map<job::RunPlace, std::size_t> opened_, prepare_, look_, inspect_;
 };
-
-class Day : public Gecode::Space {
-public:
-    Day(const DayWork& work, Minute end) {
-        const Builder builder{*this, work, end};
-        decisions_ = Gecode::IntVarArray(*this, builder.decisions());
-        Gecode::branch(*this, decisions_, Gecode::INT_VAR_MIN_MIN(), Gecode::INT_VAL_MIN());
-    }
-    Day(Day& other) : Gecode::Space(other) { decisions_.update(*this, other.decisions_); }
-    Gecode::Space* copy() override { return new Day(*this); }
-
-private:
-    Gecode::IntVarArray decisions_;
-};
-
-/// Whether a day exists with all work on site done by `end`; none when the limit of failures is reached.
-inline std::optional<bool> exists(const DayWork& work, Minute end, unsigned long failures) {
-    Gecode::Search::Options options;
-    options.threads = 1;
-    options.clone = false;
-    const std::unique_ptr<Gecode::Search::Stop> stop{Gecode::Search::Stop::fail(failures)};
-    options.stop = stop.get();
-    Gecode::DFS<Day> search(new Day(work, end), options);
-    const std::unique_ptr<Day> day{search.next()};
-    if (day) return true;
-    if (search.stopped()) return std::nullopt;
-    return false;
-}
 
 }  // namespace gecode_day

@@ -110,6 +110,7 @@ inline DayWork random_day(std::uint32_t seed, const Size& size) {
         for (PatchWork& p : day.patches)
             if (!p.lying && !p.overnight && dice.chance(60)) p.heater = 0;
     }
+    for (int& count : day.machines) count = dice.chance(70) ? 1 : 2;
     return day;
 }
 

@@ -69,6 +69,11 @@ TEST_CASE("more to work with never makes a day longer", "[schedule][property]") 
             ++richer.heaters.front().count;
             no_later(work, richer, "heater");
         }
+        for (std::size_t k = 0; k < machine_kinds; ++k) {
+            richer = work;
+            ++richer.machines[k];
+            no_later(work, richer, "jetter, camera or cutter");
+        }
         richer = work;
         richer.alarm_gauge = true;
         no_later(work, richer, "alarm gauge");
@@ -158,10 +163,25 @@ TEST_CASE("two persons overlap two cures", "[schedule]") {
     const Minute first = std::min(day.patches[0].mix, day.patches[1].mix);
     CHECK(first == 9 * 60 + 46);
     CHECK(std::max(day.patches[0].mix, day.patches[1].mix) <= first + 19);
-    // The second is let down 125 or 120 min after its mixing at 10:05, seven minutes, re-survey ten (the first one's
-    // as well, beside it), pack up 15, travel 35.
+    // The second is let down 125 or 120 min after its mixing at 10:05, seven minutes, re-survey of both in one go ten,
+    // pack up 15, travel 35.
     CHECK(day.proven);
     CHECK(day.finish == 10 * 60 + 5 + 120 + 7 + 10 + 15 + 35);
+}
+
+TEST_CASE("one camera looks along one run after the other", "[schedule]") {
+    // Two sleeves that come out at the same time, each in a run of its own: the second run waits ten minutes for the
+    // camera, unless there are two of them.
+    DayWork work = scenario::trade_day(3, 2, true, 300);
+    work.patches[1] = work.patches[2];
+    work.patches.pop_back();
+    work.mixes.pop_back();
+    work.patches[0].lying = work.patches[1].lying = 600;
+    work.mixes.clear();
+    const Day day = best_day(work);
+    CHECK(day.finish == 600 + 7 + 10 + 10 + 15 + 35);
+    work.machines[static_cast<std::size_t>(Machine::camera)] = 2;
+    CHECK(best_day(work).finish == day.finish - 10);
 }
 
 TEST_CASE("far first, near last from one mouth", "[schedule]") {

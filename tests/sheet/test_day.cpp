@@ -20,19 +20,6 @@ using namespace patchwright::test;
 namespace {
 
 /// A live branch that may not be opened again through the liner: a T packer.
-constexpr const char* live_branch = R"(, "reopening_allowed": false, "fittings": [
-    {"id": "kb", "at": "10 m", "kind": "junction", "bore": "100 mm", "clock": "2", "live": true}])";
-
-/// Nor one that could be built instead.
-job::Yard yard_without(const std::string& packer) {
-    auto yard = io::builtin_yard();
-    yard.chassis.clear();
-    for (auto& p : yard.packers) {
-        if (p.id == packer) p.count = 0;
-    }
-    return yard;
-}
-
 std::vector<std::string> load_list(const Context& c, int day) {
     const auto sheets = day_sheets(c, day);
     for (const auto& block : sheets.front().blocks) {
@@ -71,101 +58,6 @@ std::vector<const Table*> tables_in_columns(const Sheet& sheet, const std::strin
 }
 
 }  // namespace
-
-TEST_CASE("a spare packer bears the pressures of the cards that it may have to stand in for, in their shape", "[day]") {
-    const bool piece = GENERATE(false, true);
-    const auto p = planned(piece ? job_with(R"({"id": "A1", "at": "9.9 m", "kind": "fissure", "size": "2 mm"},
-        {"id": "A2", "at": "14 m", "kind": "fissure", "size": "2 mm"})",
-                                            live_branch)
-                                 : project_file("examples/demo.json"));
-    const auto& all = p.plan.patches;
-    REQUIRE(std::any_of(all.begin(), all.end(), [](const plan::Patch& patch) {
-                return patch.option.packer.shape != job::PackerShape::straight;
-            }) == piece);
-    int said = 0, weak = 0;
-    for (std::size_t day = 0; day < p.plan.schedule.days.size(); ++day) {
-        const auto items = load_list(p.context(), static_cast<int>(day));
-        std::set<std::string> used;
-        for (const auto i : patches_of(p, static_cast<int>(day))) used.insert(p.plan.patches[i].option.packer.id);
-        for (const auto& id : used) {
-            std::set<std::string> fit;
-            for (const auto& other : p.yard.packers) {
-                bool fits = other.id != id && other.count > 0;
-                for (const auto i : patches_of(p, static_cast<int>(day))) {
-                    const auto& patch = p.plan.patches[i];
-                    if (patch.option.packer.id != id) continue;
-                    const bool bears = other.rated_pressure >= patch.pressure.maximum;
-                    weak += bears ? 0 : 1;
-                    fits = fits && bears && other.shape == patch.option.packer.shape && other.bore_min <= patch.bore &&
-                           patch.bore <= other.bore_max;
-                }
-                if (fits) fit.insert(other.id);
-            }
-            // Each spare that is named is one of those; where there are none the list says so.
-            if (!fit.empty()) continue;
-            const bool has_own = count_of(items, fmt::format("Spare: another {} ", id)) > 0;
-            const bool none = count_of(items, fmt::format("Spare: the yard has no second packer for {}", id)) > 0;
-            CAPTURE(day, id, items);
-            CHECK((has_own || none));
-            ++said;
-        }
-        std::set<std::string> named;
-        for (const auto& item : items) {
-            std::smatch found;
-            static const std::regex form{"^Spare: ([A-Z][0-9A-Za-z-]+)(, with separating film)?$"};
-            if (std::regex_match(item, found, form)) named.insert(found[1]);
-        }
-        for (const auto& id : named) {
-            const auto other = std::find_if(p.yard.packers.begin(), p.yard.packers.end(),
-                                            [&](const job::Packer& packer) { return packer.id == id; });
-            REQUIRE(other != p.yard.packers.end());
-            bool for_some = false;
-            for (const auto i : patches_of(p, static_cast<int>(day))) {
-                const auto& patch = p.plan.patches[i];
-                for_some = for_some || (other->shape == patch.option.packer.shape &&
-                                        other->rated_pressure >= patch.pressure.maximum);
-            }
-            CAPTURE(id);
-            CHECK(for_some);
-        }
-    }
-    CHECK(said > 0);
-    CHECK((piece || weak > 0));
-}
-
-TEST_CASE("two packers of a kind in the pipe at once are two to load, and neither is the other's spare", "[day]") {
-    auto p = planned(job_with(fissures(6)), yard_without("R100-10"));
-    int most = 0;
-    std::string id;
-    for (std::size_t day = 0; day < p.plan.schedule.days.size(); ++day) {
-        std::map<std::pair<std::string, int>, int> in_pipe;  // packer, minute
-        for (const auto i : patches_of(p, static_cast<int>(day))) {
-            int from = 1 << 20, to = 0;
-            for (const auto& task : p.plan.schedule.days[day].tasks) {
-                if (task.patch != static_cast<int>(i) || task.what < schedule::What::load ||
-                    task.what > schedule::What::let_down)
-                    continue;
-                from = std::min(from, task.start);
-                to = std::max(to, task.finish);
-            }
-            for (int minute = from; minute < to; ++minute) {
-                const int count = ++in_pipe[{p.plan.patches[i].option.packer.id, minute}];
-                if (day == 0 && count > most) most = count, id = p.plan.patches[i].option.packer.id;
-            }
-        }
-    }
-    REQUIRE(most == 2);  // else the job says nothing about this
-    CAPTURE(id);
-    const auto items = load_list(p.context(), 0);
-    CHECK(count_of(items, fmt::format("2 x Packer {} ", id)) == 1);
-    CHECK(count_of(items, fmt::format("Spare: another {}", id)) == 0);
-    // A third of them would be a spare; one that must be built first has no second.
-    for (auto& packer : p.yard.packers) packer.count = std::max(packer.count, 3);
-    for (auto& patch : p.plan.patches) patch.option.packer.count = 3;
-    CHECK(count_of(load_list(p.context(), 0), fmt::format("Spare: another {} (the yard has 3)", id)) == 1);
-    for (auto& patch : p.plan.patches) patch.option.to_build = true;
-    CHECK(count_of(load_list(p.context(), 0), "Spare: another") == 0);
-}
 
 TEST_CASE("the dangers give nobody's relief setting to all", "[day]") {
     const auto p = planned(project_file("examples/demo.json"));

@@ -5,6 +5,7 @@
 #include <optional>
 #include <set>
 
+#include "support/camera_rules.hpp"
 #include "support/faults.hpp"
 
 namespace patchwright::test {
@@ -32,6 +33,7 @@ public:
         check_openings();
         for (Minute minute = work_.start; minute < day_.finish; ++minute) check_minute(minute);
         check_lanes();
+        check_cameras(work_, day_, faults_);
         return faults_.list;
     }
 
@@ -132,10 +134,9 @@ private:
         check_task(i, What::inflate, p.inflate, mixed);
         check_task(i, What::crease, p.crease, mixed);
         check_task(i, What::let_down, p.let_down, !p.overnight);
-        check_task(i, What::re_survey, p.re_survey, !p.overnight && p.re_survey.minutes > 0);
         check_task(i, What::reopen, p.reopen, !p.overnight && p.reopen.minutes > 0);
-        constexpr What order[] = {What::cut,     What::bench_test, What::wet_out,  What::load,      What::position,
-                                  What::inflate, What::crease,     What::let_down, What::re_survey, What::reopen};
+        constexpr What order[] = {What::cut,     What::bench_test, What::wet_out,  What::load,  What::position,
+                                  What::inflate, What::crease,     What::let_down, What::reopen};
         Minute now = 0;
         for (const What what : order)
             if (const Task* t = task(i, what)) {

@@ -32,8 +32,8 @@ std::vector<PatchDay> days_of_patches(const plan::Plan& plan, Faults& faults) {
 
 void check_patch_day(const plan::Patch& p, const PatchDay& day, schedule::Minute mix, Faults& faults) {
     using schedule::What;
-    constexpr What order[] = {What::cut,     What::bench_test, What::wet_out, What::load,     What::position,
-                              What::inflate, What::crease,     What::cure,    What::let_down, What::re_survey};
+    constexpr What order[] = {What::cut,     What::bench_test, What::wet_out, What::load,    What::position,
+                              What::inflate, What::crease,     What::cure,    What::let_down};
     schedule::Minute now = 0;
     for (const What what : order) {
         const auto place = day.tasks.find(what);

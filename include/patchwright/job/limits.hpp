@@ -103,7 +103,8 @@ struct Limits {
     bool overnight_cure{};
     bool alarm_gauge{};  ///< a gauge with alarm frees the person who watches a cure
     int crews{}, air_lines{};
-    bool prepare_in_yard{};   ///< felt is cut and packers are built and tested before leaving
+    int jetters{}, cameras{}, cutters{};  ///< that a crew has; cutters reopen junctions
+    bool prepare_in_yard{};               ///< felt is cut and packers are built and tested before leaving
     bool watcher_may_work{};  ///< who watches may do one-person jobs at that access that can be dropped at once
     Length sight{};           ///< the mouths of a run up to so long are watched by one person
 };

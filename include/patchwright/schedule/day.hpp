@@ -37,6 +37,16 @@ enum class What : std::uint8_t {
 };
 std::string_view word(What w);  ///< "set up", "flow control", "wet-out", ...
 
+/// What the crew has few of besides packers; work that needs one waits until it is free.
+enum class Machine : std::uint8_t {
+    jetter,  ///< cleaning, root cutting, flushing; stands at the access from its opening on
+    camera,  ///< survey, re-survey, the look after a flush
+    cutter,  ///< reopening
+};
+inline constexpr std::size_t machine_kinds = 3;
+std::string_view word(Machine m);
+std::optional<Machine> machine_for(What what);
+
 /// What a task takes. More persons than the crew has are clipped to the crew: one person does everything alone.
 struct Labour {
     Minute minutes = 0;
@@ -49,7 +59,9 @@ struct PatchWork {
     job::RunPlace run{};
     int packer = 0;   ///< place in DayWork::packers
     int heater = -1;  ///< place in DayWork::heaters, kept for it from mixing to let-down; -1: not heated
-    Labour cut, bench_test, wet_out, load, position, inflate, crease, let_down, re_survey, reopen;
+    Labour cut, bench_test, wet_out, load, position, inflate, crease, let_down;
+    Labour re_survey;  ///< of its run, in one go with those of the run's other patches of the day: the longest counts
+    Labour reopen;
     Minute pour = 0;                       ///< from the start of its own wet-out until its resin has left the bucket
     Minute inflate_by = 0, crease_by = 0;  ///< from mixing
     Minute mix_to_let_down = 0;            ///< earliest, from mixing
@@ -120,6 +132,7 @@ struct DayWork {
     std::vector<Mix> mixes;     ///< every patch that is not lying is in one of them
     std::vector<Packers> packers;
     std::vector<Heaters> heaters;
+    std::array<int, machine_kinds> machines{1, 1, 1};  ///< by Machine
     /// Runs without work today that are set up, cleaned and surveyed, first come first served, where the day gets no
     /// longer by it.
     std::vector<job::RunPlace> prepare_ahead;
