@@ -48,8 +48,8 @@ std::vector<LetDownRow> Model::let_down_table(const Sleeve& sleeve, const Surrou
         without.likely =
             std::max(without.likely, seconds(release_without_heat(cure.before, law, known.fit.kinetics,
                                                                   release_of(known, limits), cure.course.pipe)));
-        LetDownRow row{pipe, a.sheet.let_down, wait_minutes(let_down_of(without, a.coupon, limits)),
-                       a.sheet.inflate_by};
+        LetDownRow row{pipe, a.sheet.let_down, wait_minutes(let_down_of(without, a.coupon, limits)), a.sheet.inflate_by,
+                       a.sheet.gel};
         if (!is_finite(row.without_exotherm)) continue;
         // The other table's rows hold in a pipe up to their air's warmth; in a warmer one only this row knows it.
         if (pipe > std::max(given.pipe.value, given.air.value))

@@ -64,7 +64,7 @@ void add_large(const Context& c, std::size_t index, Card& card) {
     fields.fields.push_back(figure(c, p, "most-pressure", Emphasis::arm));
     // One figure twice would look like a slip: what falls below what was set is a leak.
     auto least = figure(c, p, "least-pressure", Emphasis::strong);
-    if (least.value == shown(c, p, "pressure")) least.value = "as set";
+    if (least.value == shown(c, p, "pressure")) least.value += ", as set";
     fields.fields.push_back(std::move(least));
     for (const char* name : {"relief", "roller-gap"}) fields.fields.push_back(figure(c, p, name, Emphasis::strong));
     card.blocks.push_back({std::move(fields)});
@@ -79,14 +79,17 @@ void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
     const auto& packer = p.option.packer;
     Fields fields;
     fields.columns = 4;
-    const auto lies = fmt::format("{} to {}", show(c, Show::run_distance, p.start), show(c, Show::run_distance, p.end));
+    // From the mouth at which the mark is measured.
+    const bool from_far_end = p.rigging.from == run.to;
+    const auto lies = fmt::format("{} to {}", show(c, Show::run_distance, from_far_end ? run.length - p.end : p.start),
+                                  show(c, Show::run_distance, from_far_end ? run.length - p.start : p.end));
     const auto layers = fmt::format("{}, {} layer{}", felt.id, p.felt.layers, p.felt.layers > 1 ? "s" : "");
     if (crowded) {
-        fields.fields = {{fmt::format("Sleeve lies, from {}", run.from), lies},
+        fields.fields = {{fmt::format("Sleeve lies, from {}", p.rigging.from), lies},
                          {"Felt, wall when cured", fmt::format("{}, {}", layers, shown(c, p, "felt"))}};
     } else {
         fields.fields = {
-            {fmt::format("Sleeve lies, from {}", run.from),
+            {fmt::format("Sleeve lies, from {}", p.rigging.from),
              fmt::format("{}, {} long", lies, show(c, Show::run_distance, p.length()))},
             {"Felt", layers},
             {"Wall when cured (needed)", fmt::format("{} ({}, {})", shown(c, p, "felt"), shown(c, p, "thickness"),
@@ -195,7 +198,10 @@ Block patch_card(const Context& c, std::size_t index, bool crowded) {
     card.subtitle = fmt::format("run {} ({} to {}), {} {}, mends {}", run.id, run.from, run.to,
                                 show(c, Show::tape, p.bore), job::word(run.material), defect_ids(c, p));
     Bullets defects;
-    for (const int d : p.defects) defects.items.push_back(defect_words(c, run.defects[static_cast<std::size_t>(d)]));
+    // The survey's distances are from the run's start, the mark's perhaps from its other end.
+    const auto from = p.rigging.from == run.to ? fmt::format(" (from {})", run.from) : std::string{};
+    for (const int d : p.defects)
+        defects.items.push_back(defect_words(c, run.defects[static_cast<std::size_t>(d)]) + from);
     card.blocks.push_back({std::move(defects)});
     card.limits = std::make_shared<const Limits>(limits_of(c, p));
     add_large(c, index, card);

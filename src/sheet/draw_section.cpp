@@ -67,7 +67,7 @@ Drawing draw_section(const Context& c, int patch) {
         canvas.polygon(ring_sector(centre, inside, outside, sector.from, sector.to), style);
         notes.push_back(fmt::format("{} {}{}", short_name(defect.id), job::word(defect.kind),
                                     sector.ring ? (defect.clock ? ", all round" : ", place round the pipe not given")
-                                                : fmt::format(", {} o'clock", format(*defect.clock))));
+                                                : ", " + clock_words(*defect.clock)));
     }
     auto wet = filled(Ink::dark, 0.2);
     canvas.polygon(ring_sector(centre, inside - liner, inside - 0.15, -90, 270), wet);

@@ -88,7 +88,8 @@ Json limits_json(const Limits& limits) {
     json["least"] = tidy(limits.least);
     json["pipes"] = Json::array();
     for (const auto& row : limits.pipes)
-        json["pipes"].push_back({{"pipe", tidy(row.pipe)}, {"inflate", row.inflate_by}, {"deflate", row.let_down}});
+        json["pipes"].push_back(
+            {{"pipe", tidy(row.pipe)}, {"inflate", row.inflate_by}, {"gel", row.gel}, {"deflate", row.let_down}});
     json["airs"] = Json::array();
     for (const auto& row : limits.airs) {
         json["airs"].push_back(

@@ -59,7 +59,7 @@ svg { max-width: 100%; height: auto; } .caution b::before { content: "\26A0  "; 
 inline constexpr std::string_view html_script = R"js(
 "use strict";
 (() => {
-const minutes = n => n < 60 ? n + " min" : Math.floor(n / 60) + " h " + (n % 60 ? n % 60 + " min" : "");
+const minutes = n => n < 60 ? n + " min" : Math.floor(n / 60) + " h" + (n % 60 ? " " + String(n % 60).padStart(2, "0") + " min" : "");
 const clock = n => { n = ((n % 1440) + 1440) % 1440; return String(Math.floor(n / 60)).padStart(2, "0") + ":" + String(n % 60).padStart(2, "0"); };
 const value = box => { const text = box.value.trim().replace(",", "."); return text === "" ? NaN : Number(text); };
 const key = "patchwright " + document.title + " " + document.body.dataset.content;
@@ -77,6 +77,7 @@ function look(limits, pipe, resin, air) {
   const row = airs.reduce((a, b) => b.inflate > a.inflate ? b : a);
   found.pour = row.pour;
   found.inflate = Math.min(row.inflate, warmer[0].inflate);
+  found.gel = warmer[0].gel;
   return found;
 }
 for (const card of document.querySelectorAll("[data-limits]")) {
@@ -90,13 +91,13 @@ for (const card of document.querySelectorAll("[data-limits]")) {
     if ([pipe, resin, air].some(Number.isNaN)) return say("Measure pipe, resin and air.");
     const found = look(limits, pipe, resin, air);
     if (found.say.length) return found.say.forEach(text => say(text, true));
-    if (!mixed) { say("From mixing: poured by " + minutes(found.pour)); say("Inflated by " + minutes(found.inflate)); return say("Deflate, not before " + minutes(found.deflate)); }
+    if (!mixed) { say("From mixing: poured by " + minutes(found.pour)); say("Inflated by " + minutes(found.inflate)); say("Gels, from then hold " + minutes(found.gel)); return say("Deflate, not before " + minutes(found.deflate)); }
     const at = Number(mixed.slice(0, 2)) * 60 + Number(mixed.slice(3, 5)), time = new Date();
     let gone = time.getHours() * 60 + time.getMinutes() + time.getSeconds() / 60 - at;
     if (gone < -720) gone += 1440;
     const line = (word, limit, wait) => { const left = limit - gone;
       say(word + " " + clock(at + limit) + (gone < 0 ? "" : left > 0 ? ", " + minutes(wait ? Math.ceil(left) : Math.floor(left)) + (wait ? " to wait" : " left") : wait ? ", reached" : ", OVER"), !wait && gone >= 0 && left <= 0 && !box("inflated").checked); };
-    line("Poured by", found.pour, false); line("Inflated by", found.inflate, false); line("Deflate, not before", found.deflate, true);
+    line("Poured by", found.pour, false); line("Inflated by", found.inflate, false); line("Gels, from then hold", found.gel, true); line("Deflate, not before", found.deflate, true);
   };
   live.addEventListener("input", show);
   setInterval(show, 1000);

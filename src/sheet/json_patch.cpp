@@ -119,6 +119,7 @@ Json cure_json(const Context& c, const plan::Patch& p) {
         line.earliest("let_down_min", row.let_down);
         line.earliest("without_exotherm_min", row.without_exotherm);
         line.latest("inflate_by_min", row.inflate_by);
+        line.figure("gel_min", Show::span, plan::Rounding::down, row.gel.si());
         part.json["table"].push_back(std::move(line).done());
     }
     part.json["inflate_table"] = Json::array();

@@ -57,10 +57,19 @@ bool goes_on(const Row& row, const schedule::Task& task, bool in_one) {
            task.what > last.what && task.what <= schedule::What::crease;
 }
 
+bool has_roots(const Context& c, job::RunPlace run) {
+    const auto& runs = c.plan->work.runs;
+    return std::any_of(runs.begin(), runs.end(),
+                       [&](const auto& work) { return work.place == run && work.roots.minutes > 0; });
+}
+
 std::string what_words(const Context& c, const schedule::Task& task, int day) {
     std::string what{task_word(task.what)};
     // What was cleaned on an earlier day is flushed and looked at.
-    if (task.what == schedule::What::clean && task.run && cleaned_before(c, *task.run, day)) what = "flush and look";
+    if (task.what == schedule::What::clean && task.run && cleaned_before(c, *task.run, day))
+        what = "flush and look";
+    else if (task.what == schedule::What::clean && task.run && has_roots(c, *task.run))
+        what = "clean and cut roots";
     if (task.patch)
         what += " " + patch_id(c, *task.patch);
     else if (task.run)

@@ -49,6 +49,7 @@ void take_safer(plan::CureTable& table, const plan::CureTable& other) {
         auto& row = table.let_down[i];
         row.let_down = std::max(row.let_down, other.let_down[i].let_down);
         row.inflate_by = std::min(row.inflate_by, other.let_down[i].inflate_by);
+        row.gel = std::min(row.gel, other.let_down[i].gel);
     }
     for (std::size_t i = 0; i < std::min(table.inflate.size(), other.inflate.size()); ++i) {
         auto& row = table.inflate[i];
@@ -97,27 +98,31 @@ bool same_conditions(const std::vector<Group>& list) {
 }
 
 /// Stands in the table's own title: who reads between its rows must not look for the rule elsewhere.
-constexpr const char* between_rows = "Between rows: inflated by the warmer, deflate by the colder";
+std::string between_rows(bool with_gel) {
+    return fmt::format("Between rows: inflated by{} the warmer, deflate by the colder", with_gel ? " and gels" : "");
+}
 
-/// One table of those groups, beside each other when there are several; `whole`: there are no others.
-Table let_down_table(const Context& c, const std::vector<Group>& list, bool whole) {
+/// One table of those groups, beside each other when there are several; `whole`: there are no others. `with_gel`: from
+/// when on what goes wrong is held and no longer pulled out, where there is room for it.
+Table let_down_table(const Context& c, const std::vector<Group>& list, bool whole, bool with_gel) {
     Table table;
     const auto& with = list.front().patch->conditions;
     table.title = fmt::format("From mixing{}, by pipe as measured, resin {}, air {}. {}",
                               whole ? std::string{} : ": " + list.front().ids, show(c, Show::temperature, *with.resin),
-                              show(c, Show::temperature, *with.air), between_rows);
+                              show(c, Show::temperature, *with.air), between_rows(with_gel));
     table.columns = {{"Pipe"}};
     std::vector<Temperature> pipes;
     auto limit = c.yard().resins[static_cast<std::size_t>(list.front().patch->resin)].application_min;
     for (const auto& g : list) {
         table.columns.push_back({list.size() > 1 ? g.ids + ": inflated by" : "inflated by", Align::right});
+        if (with_gel) table.columns.push_back({"gels", Align::right});
         table.columns.push_back({"deflate", Align::right});
         limit = std::min(limit, c.plan->resin_of(*g.patch).application_min);
         for (const auto& row : g.table.let_down) pipes.push_back(row.pipe);
     }
     std::sort(pipes.begin(), pipes.end());
     pipes.erase(std::unique(pipes.begin(), pipes.end()), pipes.end());
-    const std::vector<std::string> refused(2 * list.size(), "do not");
+    const std::vector<std::string> refused((with_gel ? 3 : 2) * list.size(), "do not");
     table.rows.push_back({"< " + show(c, Show::temperature, limit)});
     table.rows.back().insert(table.rows.back().end(), refused.begin(), refused.end());
     for (const auto pipe : pipes) {
@@ -127,6 +132,9 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
             const auto row = std::find_if(rows.begin(), rows.end(), [&](const auto& r) { return r.pipe == pipe; });
             const bool known = row != rows.end();
             cells.push_back(known && row->inflate_by > Duration{} ? latest(c, row->inflate_by) : "do not");
+            if (with_gel)
+                cells.push_back(known ? plan::shown(Show::span, plan::Rounding::down, row->gel.si(), c.units)
+                                      : "do not");
             cells.push_back(known ? earliest(c, row->let_down) : "do not");
         }
         table.rows.push_back(std::move(cells));
@@ -164,7 +172,8 @@ Limits limits_of(const Context& c, const plan::Patch& p) {
     limits.unit = c.units == UnitSystem::us ? "F" : "C";
     limits.least = degrees(c, c.plan->resin_of(p).application_min);
     for (const auto& row : p.tables.let_down)
-        limits.pipes.push_back({degrees(c, row.pipe), minutes_down(row.inflate_by), minutes_up(row.let_down)});
+        limits.pipes.push_back(
+            {degrees(c, row.pipe), minutes_down(row.inflate_by), minutes_down(row.gel), minutes_up(row.let_down)});
     for (const auto& row : p.tables.inflate) {
         limits.airs.push_back(
             {degrees(c, row.resin), degrees(c, row.air), minutes_down(row.pour_by), minutes_down(row.inflate_by)});
@@ -187,14 +196,22 @@ void add_beside(std::vector<Table> tables, Sheet& sheet) {
 }
 
 /// How the tables are used.
-Block table_words(const Context& c, const std::vector<std::size_t>& patches) {
+Block table_words(const Context& c, const std::vector<std::size_t>& patches, bool crowded) {
     const auto any = [&](auto is) {
         return std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return is(c.plan->patches[i]); });
     };
     const bool short_of_full = any([](const plan::Patch& p) { return p.cure.stops_short; });
     const bool heated = any([](const plan::Patch& p) { return p.heater >= 0; });
+    // Else two times for one temperature would look like a slip.
+    const auto& limits = c.yard().limits;
+    const auto why = crowded || limits.measured_doubt >= limits.temperature_doubt
+                         ? std::string{}
+                         : fmt::format(", which allow for {} of doubt in place of {}",
+                                       format(Show::temperature_step, limits.temperature_doubt.si(), c.units),
+                                       format(Show::temperature_step, limits.measured_doubt.si(), c.units));
     return paragraph(
-        std::string{"Times by what was measured replace the card's; of two for inflating the shorter counts. "
+        "Times by what was measured replace the card's" + why +
+        std::string{"; of two for inflating the shorter counts. "
                     "Beyond the tables: do not mix. Deflate only when the witness (wet felt in the pipe) shows no nail "
                     "mark. A cup of resin proves the mix, never the cure"} +
         (heated ? "; nor does a heated sleeve's witness: there the heater's gauge must have held." : ".") +
@@ -205,7 +222,7 @@ Block table_words(const Context& c, const std::vector<std::size_t>& patches) {
 /// under the shorter of the two. `crowded`: under four cards there is no room for long tables.
 void add_few_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
                     bool crowded, Block words, Sheet& sheet) {
-    auto table = let_down_table(c, let_down, true);
+    auto table = let_down_table(c, let_down, true, !crowded);
     const bool two_kinds = let_down.size() == 2;
     table.side_by_side = two_kinds && !crowded ? 1 : 2;
     // Beside the wide table of two kinds there is room for one pair of resin and air in a line.
@@ -224,7 +241,7 @@ void add_few_tables(const Context& c, const std::vector<Group>& let_down, const 
 void add_many_tables(const Context& c, const std::vector<Group>& let_down, const std::vector<Group>& inflate,
                      Block words, Sheet& sheet) {
     std::vector<Table> pipes, airs;
-    for (const auto& g : let_down) pipes.push_back(let_down_table(c, {g}, false));
+    for (const auto& g : let_down) pipes.push_back(let_down_table(c, {g}, false, true));
     for (const auto& g : inflate) airs.push_back(inflate_table(c, g, inflate.size() == 1, 1));
     if (pipes.size() + airs.size() <= max_beside) {
         std::move(airs.begin(), airs.end(), std::back_inserter(pipes));
@@ -242,7 +259,7 @@ void add_site_tables(const Context& c, const std::vector<std::size_t>& patches, 
     const auto let_down = groups(c, patches, near_let_down);
     const auto inflate = groups(c, patches, near_inflate);
     const bool few = let_down.size() <= 2 && inflate.size() <= 2 && same_conditions(let_down);
-    auto words = table_words(c, patches);
+    auto words = table_words(c, patches, patches.size() >= 4);
     if (!few) return add_many_tables(c, let_down, inflate, std::move(words), sheet);
     add_few_tables(c, let_down, inflate, patches.size() >= 4, std::move(words), sheet);
 }

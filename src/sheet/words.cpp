@@ -125,10 +125,14 @@ bool never_shut_in(const Context& c, const plan::Patch& patch) {
     return c.yard().limits.air == job::AirSupply::regulated && !patch.pressure.shut_in_holds;
 }
 
+std::string clock_words(ClockRange clock) {
+    return clock.share() >= 1.0 ? std::string{"all round"} : format(clock) + " o'clock";
+}
+
 std::string defect_words(const Context& c, const job::Defect& d) {
     auto words = fmt::format("{} {} at {}", d.id, job::word(d.kind), show(c, Show::run_distance, d.at));
     if (d.to > d.at) words += fmt::format(" to {}", show(c, Show::run_distance, d.to));
-    if (d.clock) words += fmt::format(", {} o'clock", format(*d.clock));
+    if (d.clock) words += ", " + clock_words(*d.clock);
     if (d.size) words += fmt::format(", {}", show(c, Show::tape, *d.size));
     if (d.size_percent) words += fmt::format(", {}", format(Show::percent, *d.size_percent / 100.0, c.units));
     if (!d.remark.empty()) words += fmt::format(". \"{}\"", d.remark);
@@ -148,7 +152,7 @@ std::string fitting_words(const Context& c, const job::Fitting& f) {
         words += fmt::format(", {}{}", f.kind == job::FittingKind::size_change ? "bore beyond " : "",
                              show(c, Show::tape, f.bore));
     if (f.radius) words += fmt::format(", radius {}", show(c, Show::tape, *f.radius));
-    if (f.clock) words += fmt::format(", {} o'clock", format(*f.clock));
+    if (f.clock) words += ", " + clock_words(*f.clock);
     return words;
 }
 

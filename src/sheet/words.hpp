@@ -46,6 +46,7 @@ bool cuts(const plan::Patch& patch);
 /// The regulator feeds it and shut-in air would not last: the valve at its packer is never shut before the gel.
 bool never_shut_in(const Context& context, const plan::Patch& patch);
 /// "A1 fissure at 3.90 m to 4.40 m, 10-2 o'clock, 3 mm. "Seen by the lane.""; the remark is the survey's own.
+std::string clock_words(ClockRange clock);  ///< "10-2 o'clock", "all round"
 std::string defect_words(const Context& context, const job::Defect& defect);
 /// "kitchen branch: live junction at 17.00 m, 100 mm, 2 o'clock".
 std::string fitting_words(const Context& context, const job::Fitting& fitting);

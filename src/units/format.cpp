@@ -160,9 +160,10 @@ std::string compound(std::int64_t steps, Style style) {
     if (style == Style::span) {
         const std::int64_t hours = magnitude / 60, minutes = magnitude % 60;
         std::string text{sign};
-        if (hours > 0) text += decimal(hours, 0, false) + " h";
-        if (hours > 0 && minutes > 0) text += ' ';
-        if (hours == 0 || minutes > 0) text += decimal(minutes, 0, false) + " min";
+        if (hours == 0) return text + decimal(minutes, 0, false) + " min";
+        text += decimal(hours, 0, false) + " h";
+        // "3 h 07 min": in a column of times a lone digit is read as tens.
+        if (minutes > 0) text += fmt::format(" {:02} min", minutes);
         return text;
     }
     // A tape is read in inches alone as far as two feet.

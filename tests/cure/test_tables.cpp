@@ -69,6 +69,7 @@ TEST_CASE("let-down against the measured pipe temperature", "[cure]") {
                 CHECK(rows[i].let_down < rows[i - 1].let_down);
                 CHECK(rows[i].without_exotherm < rows[i - 1].without_exotherm);
                 CHECK(rows[i].inflate_by <= rows[i - 1].inflate_by);
+                CHECK(rows[i].gel < rows[i - 1].gel);
             }
         }
         // A row is what the sheet would print had that temperature been measured, and nothing else, to the minute.
@@ -77,6 +78,7 @@ TEST_CASE("let-down against the measured pipe temperature", "[cure]") {
         const Answer expected = test::ask(model, measured);
         CHECK(rows[5].let_down == expected.sheet.let_down);
         CHECK(rows[5].inflate_by == expected.sheet.inflate_by);
+        CHECK(rows[5].gel == expected.sheet.gel);
         // What is measured is better known than what was calculated before the day: no longer a wait than the card's.
         CHECK(rows[5].let_down < test::ask(model, c).sheet.let_down);
         // Nobody has measured resin and air yet: the hands get no more time than the card gives them.

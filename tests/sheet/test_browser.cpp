@@ -27,7 +27,7 @@ Sheet card_sheet() {
     limits.patch = "A-P1";
     limits.unit = "C";
     limits.least = 5;
-    limits.pipes = {{6, 30, 300}, {8, 28, 260}, {10, 25, 230}, {12, 22, 200}};
+    limits.pipes = {{6, 30, 130, 300}, {8, 28, 110, 260}, {10, 25, 95, 230}, {12, 22, 80, 200}};
     limits.airs = {{15, 12, 20, 26}, {15, 20, 18, 22}, {28, 12, 13, 16}, {28, 28, 12, 15}};
     Card card;
     card.title = "Patch A-P1";
@@ -83,13 +83,17 @@ TEST_CASE("the browser looks limits up between rows on the safe side, and says d
         return after(
             fmt::format("put('pipe', '{}'); put('resin', '{}'); put('air', '{}'); result = said();", pipe, resin, air));
     };
-    // Pipe 9: the row of 10 for inflating (25), of 8 for deflating (260); air 14 the row of 20 (22), which is shorter.
+    // Pipe 9: the row of 10 for inflating (25) and gelling (95), of 8 for deflating (260); air 14 the row of 20 (22),
+    // which is shorter.
     CHECK(measured("9", "15", "14") ==
-          "From mixing: poured by 18 min|Inflated by 22 min|Deflate, not before 4 h 20 min");
+          "From mixing: poured by 18 min|Inflated by 22 min|Gels, from then hold 1 h 35 min|Deflate, not before 4 h 20 "
+          "min");
     CHECK(measured("10", "15", "12") ==
-          "From mixing: poured by 20 min|Inflated by 25 min|Deflate, not before 3 h 50 min");
+          "From mixing: poured by 20 min|Inflated by 25 min|Gels, from then hold 1 h 35 min|Deflate, not before 3 h 50 "
+          "min");
     CHECK(measured("8,5", "16", "12") ==
-          "From mixing: poured by 13 min|Inflated by 16 min|Deflate, not before 4 h 20 min");
+          "From mixing: poured by 13 min|Inflated by 16 min|Gels, from then hold 1 h 35 min|Deflate, not before 4 h 20 "
+          "min");
     CHECK(measured("4.9", "15", "12") == "Pipe colder than the resin allows: do not mix.");
     CHECK(measured("5.5", "15", "12") == "Pipe colder than the table: do not mix.");
     CHECK(measured("13", "15", "12") == "Pipe warmer than the table: do not mix.");
@@ -102,6 +106,7 @@ TEST_CASE("the browser gives clock times once the mixing time is known, and a re
     const auto said =
         after("put('pipe', '9'); put('resin', '15'); put('air', '14'); put('mixed', '10:00'); result = said();");
     CHECK(said.find("Inflated by 10:22") != std::string::npos);
+    CHECK(said.find("Gels, from then hold 11:35") != std::string::npos);
     CHECK(said.find("Deflate, not before 14:20") != std::string::npos);
     const auto record = after(R"(put('pipe', '9'); put('mixed', '10:00');
         document.querySelector("[data-label='A weighed']").value = "801 g";

@@ -118,7 +118,7 @@ TEST_CASE("each table for site says which resin, air or pipe it holds for", "[da
     }
     CHECK(told > 0);
     // How to read between rows stands in each table's own title.
-    CHECK(has(all, "Between rows: inflated by the warmer, deflate by the colder"));
+    CHECK(has(all, "Between rows: inflated by and gels the warmer, deflate by the colder"));
     CHECK(has(all, "Between rows: the warmer"));
 }
 
@@ -266,13 +266,14 @@ TEST_CASE("a table that sleeves share has the safer time of each row", "[sheet]"
                 if (own.size() < 2) continue;
                 ++shared;
                 for (const auto& row : own.front()->tables.let_down) {
-                    Duration let_down{}, inflate_by = 1.0 * unit::day;
+                    Duration let_down{}, inflate_by = 1.0 * unit::day, gel = inflate_by;
                     for (const auto* patch : own)
                         for (const auto& other : patch->tables.let_down) {
                             if (other.pipe != row.pipe) continue;
                             unlike += other.let_down != row.let_down || other.inflate_by != row.inflate_by ? 1 : 0;
                             let_down = std::max(let_down, other.let_down);
                             inflate_by = std::min(inflate_by, other.inflate_by);
+                            gel = std::min(gel, other.gel);
                         }
                     const auto printed = std::find_if(table->rows.begin(), table->rows.end(), [&](const auto& r) {
                         return r.front() == show(c, Show::temperature, row.pipe);
@@ -280,7 +281,8 @@ TEST_CASE("a table that sleeves share has the safer time of each row", "[sheet]"
                     REQUIRE(printed != table->rows.end());
                     CAPTURE(names, printed->front());
                     if (inflate_by > Duration{}) CHECK((*printed)[k] == latest(c, inflate_by));
-                    CHECK((*printed)[k + 1] == earliest(c, let_down));
+                    CHECK((*printed)[k + 1] == plan::shown(Show::span, plan::Rounding::down, gel.si(), c.units));
+                    CHECK((*printed)[k + 2] == earliest(c, let_down));
                 }
             }
         }

@@ -83,6 +83,7 @@ struct LetDownRow {
     Duration let_down{};
     Duration without_exotherm{};
     Duration inflate_by{};  ///< zero: the sleeve sets before it can be inflated
+    Duration gel{};         ///< of the sleeve's coldest point, fast side as on the card
 };
 /// With the pipe that was given, or any that is no warmer than the row's air.
 struct InflateRow {

@@ -81,7 +81,7 @@ struct Image {
 struct Limits {
     struct Pipe {
         double pipe = 0;
-        int inflate_by = 0, let_down = 0;
+        int inflate_by = 0, gel = 0, let_down = 0;
     };
     struct Air {
         double resin = 0, air = 0;
