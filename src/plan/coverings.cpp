@@ -1,6 +1,7 @@
 #include "coverings.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 #include <optional>
 #include <utility>
@@ -29,10 +30,6 @@ std::map<Group, std::vector<layout::Candidate>> by_group(const layout::Problem& 
     return groups;
 }
 
-bool may_follow(const layout::Problem& problem, const layout::Candidate& a, const layout::Candidate& b) {
-    return a.start < b.start && a.end < b.end && (b.start - a.end >= problem.gap || a.end - b.start >= problem.lap);
-}
-
 /// A chain of sleeves that ends with one candidate of its last group.
 struct Chain {
     Covering covering;
@@ -51,40 +48,95 @@ Span span_of(const layout::Candidate& c) { return {c.start, c.end}; }
 
 /// The best chain of each span of its last sleeve, in the order given: what may follow hangs on nothing else, and there
 /// are many packers to a span.
-std::vector<const Chain*> best_by_span(const std::vector<Chain>& chains) {
+std::vector<Chain> best_by_span(std::vector<Chain> chains) {
     std::map<Span, std::size_t> best;
     for (std::size_t i = 0; i < chains.size(); ++i) {
-        const auto& sleeves = chains[i].covering.sleeves;
-        const auto [place, fresh] = best.emplace(sleeves.empty() ? Span{} : span_of(sleeves.back()), i);
+        const auto [place, fresh] = best.emplace(span_of(chains[i].covering.sleeves.back()), i);
         if (!fresh && chains[i].better_than(chains[place->second])) place->second = i;
     }
     std::vector<std::size_t> places;
     for (const auto& [span, place] : best) places.push_back(place);
     std::sort(places.begin(), places.end());
-    std::vector<const Chain*> list;
-    for (const auto place : places) list.push_back(&chains[place]);
+    std::vector<Chain> list;
+    for (const auto place : places) list.push_back(std::move(chains[place]));
     return list;
+}
+
+/// Chains by where their last sleeve ends, and the best of those that end within a range: a segment tree.
+class ByEnd {
+public:
+    explicit ByEnd(const std::vector<Chain>& chains) {
+        for (const auto& chain : chains) ends_.push_back(chain.covering.sleeves.back().end);
+        std::sort(ends_.begin(), ends_.end());
+        ends_.erase(std::unique(ends_.begin(), ends_.end()), ends_.end());
+        best_.resize(2 * ends_.size(), nullptr);
+    }
+    void add(const Chain& chain) {
+        auto node = ends_.size() + place_of(chain.covering.sleeves.back().end);
+        for (; node > 0; node /= 2) best_[node] = better(best_[node], &chain);
+    }
+    /// Of those that end from there to there, both included; nullptr: none.
+    const Chain* best(layout::Centimetre from, layout::Centimetre to) const {
+        const Chain* found = nullptr;
+        if (from > to) return found;
+        auto left = ends_.size() + place_of(from), right = ends_.size() + place_of(to + 1);
+        for (; left < right; left /= 2, right /= 2) {
+            if (left % 2 == 1) found = better(found, best_[left++]);
+            if (right % 2 == 1) found = better(found, best_[--right]);
+        }
+        return found;
+    }
+
+private:
+    std::size_t place_of(layout::Centimetre end) const {
+        return static_cast<std::size_t>(std::lower_bound(ends_.begin(), ends_.end(), end) - ends_.begin());
+    }
+    /// Of two alike the one that stands first in the list.
+    static const Chain* better(const Chain* a, const Chain* b) {
+        if (a == nullptr || b == nullptr) return a == nullptr ? b : a;
+        if (a->better_than(*b)) return a;
+        return b->better_than(*a) || b < a ? b : a;
+    }
+    std::vector<layout::Centimetre> ends_;
+    std::vector<const Chain*> best_;
+};
+
+/// For each span the best chain that a sleeve there may follow: one that ends a gap before it, or begins before it,
+/// ends before its end and laps it. Spans whose neighbours are none of these are left out.
+std::map<Span, const Chain*> best_before(const layout::Problem& problem, const std::vector<Chain>& chains,
+                                         const std::vector<layout::Candidate>& candidates) {
+    std::map<Span, const Chain*> best;
+    for (const auto& candidate : candidates) best.emplace(span_of(candidate), nullptr);
+    if (chains.front().covering.sleeves.empty()) {
+        for (auto& [span, chain] : best) chain = &chains.front();
+        return best;
+    }
+    std::vector<const Chain*> by_start;
+    for (const auto& chain : chains) by_start.push_back(&chain);
+    const auto start = [](const Chain* chain) { return chain->covering.sleeves.back().start; };
+    std::stable_sort(by_start.begin(), by_start.end(),
+                     [&](const Chain* a, const Chain* b) { return start(a) < start(b); });
+    ByEnd ends{chains};
+    auto next = by_start.begin();
+    for (auto& [span, chain] : best) {
+        for (; next != by_start.end() && start(*next) < span.first; ++next) ends.add(**next);
+        const Chain* apart = ends.best(std::numeric_limits<layout::Centimetre>::min(), span.first - problem.gap);
+        const Chain* lapped = ends.best(span.first + problem.lap, span.second - 1);
+        chain = apart == nullptr || (lapped != nullptr &&
+                                     (lapped->better_than(*apart) || (!apart->better_than(*lapped) && lapped < apart)))
+                    ? lapped
+                    : apart;
+    }
+    return best;
 }
 
 /// The cheapest chain for each candidate of the last group, given the chains of the groups before.
 std::vector<Chain> extended(const layout::Problem& problem, const std::vector<Chain>& chains,
                             const std::vector<layout::Candidate>& candidates) {
-    const auto before = best_by_span(chains);
-    std::map<Span, const Chain*> known;
-    const auto best_before = [&](const layout::Candidate& candidate) {
-        const auto [place, fresh] = known.emplace(span_of(candidate), nullptr);
-        if (!fresh) return place->second;
-        const Chain*& best = place->second;
-        for (const Chain* chain : before) {
-            const auto& sleeves = chain->covering.sleeves;
-            if (!sleeves.empty() && !may_follow(problem, sleeves.back(), candidate)) continue;
-            if (best == nullptr || chain->better_than(*best)) best = chain;
-        }
-        return best;
-    };
+    const auto before = best_before(problem, chains, candidates);
     std::vector<Chain> next;
     for (const auto& candidate : candidates) {
-        const Chain* best = best_before(candidate);
+        const Chain* best = before.at(span_of(candidate));
         if (best == nullptr) continue;
         next.push_back(*best);
         next.back().covering.sleeves.push_back(candidate);
@@ -118,7 +170,8 @@ private:
             for (int first = target - 1; group == groups_.end() && first >= 0; --first)
                 group = groups_.find({first, last});
             if (group == groups_.end()) continue;
-            const auto longer = extended(problem_, chains, group->second);
+            auto longer = extended(problem_, chains, group->second);
+            if (last + 1 < targets_) longer = best_by_span(std::move(longer));
             if (!longer.empty()) from(last + 1, longer);
         }
     }

@@ -6,7 +6,6 @@
 #include <limits>
 #include <map>
 #include <set>
-#include <tuple>
 #include <utility>
 
 #include "assignment.hpp"
@@ -22,7 +21,8 @@ constexpr int max_combinations = 512;  ///< ways to cover the defects of all run
 /// A job of more than `max_proven` sleeves is searched for so long, in nodes of the clock's search, half of what is
 /// left for each way to cover the defects: the best is found early, and its proof would take the rest.
 constexpr std::int64_t nodes_a_job = 1'500'000;
-/// Up to so many sleeves heaters are in the search for the days; beyond that the days found are heated where it pays.
+/// Up to so many sleeves heaters are in the search for the days; up to `max_proven` they are where they may save a day.
+/// The days found are heated where it pays.
 constexpr std::size_t max_heated = 4;
 constexpr std::size_t window = 6;  ///< sleeves planned at a time in a job of more than `max_in_one`
 constexpr std::int64_t nodes_a_window = 50'000;
@@ -36,7 +36,10 @@ public:
           runs_{runs},
           cost_{context.yard},
           sleeves_{context, runs, spaces, cost_},
-          book_{context, cost_} {}
+          plain_{context, cost_},
+          heated_{context, cost_} {
+        heated_.with_heaters();
+    }
 
     SearchResult search() {
         std::vector<std::vector<Covering>> ways;
@@ -45,7 +48,7 @@ public:
         bool all_looked_at = combinations.size() < static_cast<std::size_t>(max_combinations);
         for (const auto& combination : combinations) {
             const auto list = sleeves_of(ways, combination);
-            if (result_.compared == 0 && list.size() <= max_heated) book_.with_heaters();
+            if (result_.compared == 0 && list.size() <= max_heated) book_ = &heated_;
             if (list.size() > max_in_one) {
                 consider_large(list);
                 all_looked_at = false;
@@ -55,6 +58,11 @@ public:
                 bound_ = std::min(bound_, least_cost(context_, cost_, least_work(list)));
             else
                 consider(list);
+        }
+        if (book_ == &plain_ && !context_.yard.heaters.empty()) {
+            book_ = &heated_;
+            const std::size_t fewer = result_.best.days.size() - std::min<std::size_t>(1, result_.best.days.size());
+            for (const auto& combination : combinations) in_fewer_days(sleeves_of(ways, combination), fewer);
         }
         if (!all_looked_at) bound_ = std::min(bound_, least_cost(context_, cost_, least_work(ways)));
         SearchResult& result = result_;
@@ -99,13 +107,13 @@ private:
     const Sleeve* overnight(const Sleeve& sleeve) {
         if (!context_.yard.limits.overnight_cure) return nullptr;
         const Sleeve* lying = sleeves_.overnight(sleeve);
-        const bool fits = lying != nullptr && book_.choice({{lying}, {}, {}}).cost < never &&
-                          book_.choice({{}, {lying}, {}}).cost < never;
+        const bool fits = lying != nullptr && book_->choice({{lying}, {}, {}}).cost < never &&
+                          book_->choice({{}, {lying}, {}}).cost < never;
         return fits ? lying : nullptr;
     }
     /// The sleeve as a day holds it by itself, or overnight; null where none does.
     const Sleeve* as_it_fits(const Sleeve& sleeve) {
-        return book_.choice({{&sleeve}, {}, {}}).cost < never ? &sleeve : overnight(sleeve);
+        return book_->choice({{&sleeve}, {}, {}}).cost < never ? &sleeve : overnight(sleeve);
     }
     /// Those that fit; the others are noted as not planned.
     SleeveList that_fit(const SleeveList& list, std::vector<NotPlanned>& without_day) {
@@ -169,17 +177,17 @@ private:
         }
         problem.max_a_day = max_mixes_a_day;
         const auto task = [list, runs](const DayKey& key) { return day_of(list, runs, key); };
-        problem.quick_bound = [this, task](const DayKey& key) { return book_.quick_bound(task(key)); };
-        problem.bound = [this, task](const DayKey& key) { return book_.bound(task(key)); };
+        problem.quick_bound = [this, task](const DayKey& key) { return book_->quick_bound(task(key)); };
+        problem.bound = [this, task](const DayKey& key) { return book_->bound(task(key)); };
         problem.cost = [this, task](const DayKey& key) {
-            const auto& choice = book_.choice(task(key));
+            const auto& choice = book_->choice(task(key));
             return DayCost{choice.complete ? choice.cost : 0.0, choice.cost};
         };
         if (list.size() > max_proven)
-            problem.enough = [this, until = book_.spent() + nodes_left() / 2] { return book_.spent() > until; };
+            problem.enough = [this, until = book_->spent() + nodes_left() / 2] { return book_->spent() > until; };
         return problem;
     }
-    std::int64_t nodes_left() const { return std::max(std::int64_t{0}, nodes_a_job - book_.spent()); }
+    std::int64_t nodes_left() const { return std::max(std::int64_t{0}, nodes_a_job - book_->spent()); }
     static DayTask day_of(const SleeveList& list, const std::vector<int>& runs, const DayKey& key) {
         DayTask day;
         for (std::size_t i = 0; i < list.size(); ++i) {
@@ -210,6 +218,23 @@ private:
         }
         rank(std::move(job), bound, std::move(without_day));
     }
+    /// With heaters, and no more days than that: what a day costs is raised by so much that one more is too dear.
+    void in_fewer_days(const SleeveList& list, std::size_t days) {
+        if (list.size() > max_proven || days == 0) return;
+        std::vector<NotPlanned> without_day;
+        const auto fitting = that_fit(list, without_day);
+        if (fitting.empty() || without_day.size() > result_.not_planned.size()) return;
+        const double raised = result_.best.cost;
+        auto problem = assignment(fitting);
+        for (auto* least : {&problem.quick_bound, &problem.bound})
+            *least = [raised, bound = std::move(*least)](const DayKey& key) { return raised + bound(key); };
+        problem.cost = [raised, cost = std::move(problem.cost)](const DayKey& key) {
+            const auto day = cost(key);
+            return DayCost{raised + day.lower, raised + day.upper};
+        };
+        const auto found = cheapest_days(problem, raised * static_cast<double>(days) + result_.best.cost, max_priced);
+        if (!found.days.empty()) rank(job_of(fitting, found), bound_, std::move(without_day));
+    }
     /// Jobs of another number of sleeves are offered too when they cost little more, and the runner-up is told.
     double second_cost() const { return result_.best.cost * 1.15; }
 
@@ -218,7 +243,7 @@ private:
         ChosenJob job;
         for (const DayKey& key : found.days) {
             const auto task = day_of(list, runs, key);
-            const auto choice = book_.heated(task);
+            const auto choice = book_->heated(task);
             job.days.push_back(chosen_day(task, choice));
             job.cost += choice.cost;
         }
@@ -239,22 +264,6 @@ private:
         return day;
     }
 
-    /// Of jobs at the same cost: the lower chance of lateness, then less of stiff packer, then the lower pressures.
-    static bool safer(const ChosenJob& a, const ChosenJob& b) {
-        const auto rank = [](const ChosenJob& job) {
-            double in_time = 1.0;
-            Length stiff{};
-            Pressure pressure{};
-            for (const auto& day : job.days)
-                for (const Patch* p : day.patches) {
-                    in_time *= 1.0 - p->late_probability;
-                    stiff += p->option.packer.rigid_length;
-                    pressure += p->pressure.set;
-                }
-            return std::tuple{1.0 - in_time, stiff, pressure};
-        };
-        return rank(a) < rank(b);
-    }
     /// Fewest sleeves left without a day first, then the cost.
     void rank(ChosenJob job, double bound, std::vector<NotPlanned> without_day) {
         const auto left = without_day.size();
@@ -319,7 +328,7 @@ private:
         for (std::size_t next = 0; next < fitting.size() || !open.empty();) {
             while (open.size() < window && next < fitting.size()) open.push_back(fitting[next++]);
             auto problem = assignment(open);
-            problem.enough = [this, until = book_.spent() + nodes_a_window] { return book_.spent() > until; };
+            problem.enough = [this, until = book_->spent() + nodes_a_window] { return book_->spent() > until; };
             const auto found = cheapest_days(problem, never, max_priced);
             if (found.days.empty()) break;
             const bool last = next == fitting.size();
@@ -332,7 +341,7 @@ private:
                 }
                 std::sort(task.prepared.begin(), task.prepared.end());
                 task.prepared.erase(std::unique(task.prepared.begin(), task.prepared.end()), task.prepared.end());
-                const auto choice = book_.heated(task);
+                const auto choice = book_->heated(task);
                 job.days.push_back(chosen_day(task, choice));
                 job.cost += choice.cost;
                 done |= found.days[d].sleeves;
@@ -352,7 +361,8 @@ private:
     const std::vector<RunPlan>& runs_;
     JobCost cost_;
     Sleeves sleeves_;
-    DayBook book_;
+    DayBook plain_, heated_;  ///< without and with heaters in the search
+    DayBook* book_ = &plain_;
     SearchResult result_;
     bool best_known_ = false;
     double bound_ = never;
@@ -360,12 +370,6 @@ private:
 };
 
 }  // namespace
-
-std::size_t ChosenJob::sleeves() const {
-    std::size_t count = 0;
-    for (const auto& day : days) count += day.patches.size();
-    return count;
-}
 
 SearchResult best_job(PlanContext& context, const std::vector<RunPlan>& runs, Spaces& spaces) {
     return JobSearch{context, runs, spaces}.search();

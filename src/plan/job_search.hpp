@@ -33,6 +33,9 @@ struct NotPlanned {
     double cost = 0.0;              ///< of a visit for it alone on such a day, JobCost, cents
 };
 
+/// Of jobs at the same cost: the lower chance of lateness, then less of stiff packer, then the lower pressures.
+bool safer(const ChosenJob& a, const ChosenJob& b);
+
 struct SearchResult {
     ChosenJob best;
     std::vector<NotPlanned> not_planned;

@@ -56,6 +56,38 @@ TEST_CASE("a heater is taken along where its hire is less than the day it saves"
     CHECK(left.offer.bracket.own == without.offer.bracket.own);
 }
 
+TEST_CASE("a heater that saves a whole day is found in a job of seven sleeves", "[plan][heater]") {
+    // Seven places at the far sides of two deep runs that are open at one end, and one more: three days by their own
+    // warmth. Common practice, no source: a firm hires a heater rather than come a third day.
+    const auto job =
+        test::must_read(R"({"patchwright_job": 1, "reference": "warm", "site": {"air_temperature": "8 C"}, "runs": [
+        {"id": "A", "from": "a0", "to": "b0", "length": "15 m", "bore": "150 mm", "material": "clay", "depth": "0.9 m",
+         "ground_temperature": "18 C", "access": ["a0", "b0"],
+         "defects": [{"id": "A1", "at": "3.3 m", "kind": "fissure", "size": "3 mm"}]},
+        {"id": "B", "from": "a1", "to": "b1", "length": "35 m", "bore": "100 mm", "material": "clay", "depth": "1.8 m",
+         "ground_temperature": "13 C", "access": ["a1"],
+         "defects": [{"id": "B1", "at": "2.4 m", "kind": "root intrusion", "size": "10 %"},
+                     {"id": "B2", "at": "6.4 m", "to": "6.7 m", "kind": "fissure", "size": "3 mm"},
+                     {"id": "B3", "at": "11 m", "kind": "root intrusion", "size": "10 %"}]},
+        {"id": "C", "from": "a2", "to": "b2", "length": "31 m", "bore": "100 mm", "material": "clay", "depth": "1.2 m",
+         "ground_temperature": "17 C", "access": ["a2"],
+         "defects": [{"id": "C1", "at": "3.3 m", "kind": "displaced joint", "size": "8 mm"},
+                     {"id": "C2", "at": "5.8 m", "kind": "fissure", "size": "3 mm"},
+                     {"id": "C3", "at": "8.3 m", "kind": "fissure", "size": "3 mm"}]}]})");
+    const auto yard = io::builtin_yard();
+    auto none = yard;
+    none.heaters.clear();
+    const auto without = plan::make_plan(job, none, test::without_trials());
+    const auto heated = plan::make_plan(job, yard, test::without_trials());
+    REQUIRE(heated.patches.size() == 7);
+    REQUIRE(without.patches.size() == 7);
+    CHECK(without.schedule.days.size() == 3);
+    CHECK(heated.schedule.days.size() == 2);
+    CHECK(heated.offer.bracket.own < without.offer.bracket.own);
+    CHECK(test::broken_rules(job, yard, heated, sheet::plan_json({&heated, job.units}, true)) ==
+          std::vector<std::string>{});
+}
+
 TEST_CASE("a heated sleeve's times are those of the cure module for its heating", "[plan][heater]") {
     const auto job = cold_job();
     const auto yard = with_heater("1.00 EUR");
