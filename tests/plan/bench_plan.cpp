@@ -59,6 +59,20 @@ void runs_of_three_fissures(benchmark::State& state) {
     state.SetComplexityN(state.range(0));
 }
 
+/// So many joints side by side in one run, each sleeve over one or several of them.
+void places_close_together(benchmark::State& state) {
+    std::string places;
+    for (int d = 0; d < state.range(0); ++d)
+        places += fmt::format(R"({}{{"id": "D{}", "at": "{:.2f} m", "kind": "displaced joint", "size": "8 mm"}})",
+                              d == 0 ? "" : ", ", d + 1, 3.0 + 0.9 * d);
+    const auto job = io::read_job(R"({"patchwright_job": 1, "reference": "close", "runs": [{"id": "A", "from": "M1",
+        "to": "M2", "length": "20 m", "bore": "150 mm", "material": "clay", "depth": "1.2 m", "access": ["M1", "M2"],
+        "defects": [)" + places + "]}]}",
+                                  "close.json");
+    for (auto _ : state) benchmark::DoNotOptimize(plan::make_plan(*job.value, io::builtin_yard(), {}));
+    state.SetComplexityN(state.range(0));
+}
+
 BENCHMARK(mere_parsing);
 BENCHMARK(reading_with_positions);
 BENCHMARK(plan_without_working)->Unit(benchmark::kMillisecond);
@@ -70,6 +84,8 @@ BENCHMARK(runs_of_three_fissures)
     ->Iterations(1)
     ->Unit(benchmark::kSecond)
     ->Complexity(benchmark::oNLogN);
+
+BENCHMARK(places_close_together)->DenseRange(2, 10, 2)->Iterations(1)->Unit(benchmark::kSecond);
 
 }  // namespace
 
