@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <set>
 #include <tuple>
 
 #include "work.hpp"
@@ -132,8 +133,14 @@ const Sleeve& Sleeves::of(int run, const layout::Candidate& candidate) {
     Sleeve sleeve;
     sleeve.id = static_cast<int>(sleeves_.size());
     sleeve.run = run;
+    auto& patches = spaces_[static_cast<std::size_t>(run)]->placed;
+    std::set<const Patch*> kept;  // those of other sleeves
+    for (const auto& [key, patch] : patches) kept.insert(&patch);
     for (const auto& place : places(run, candidate)) add_ways(run, place, sleeve.options);
     drop_beaten(sleeve.options);
+    // Of some three hundred ways a few are kept; a patch takes 3 kB.
+    for (const auto& option : sleeve.options) kept.insert(option.patch);
+    std::erase_if(patches, [&](const auto& entry) { return kept.count(&entry.second) == 0; });
     return sleeves_.emplace(group, std::move(sleeve)).first->second;
 }
 
