@@ -1,5 +1,9 @@
 #include <algorithm>
+#include <cctype>
+#include <charconv>
+#include <map>
 #include <set>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -73,36 +77,93 @@ std::vector<std::string> together(const Context& c, const std::vector<std::strin
     return lines;
 }
 
-/// Warnings and assumptions without those that name only patches or runs of other days, or another day.
-void add_doubts_of_day(const Context& c, int day, const Patches& patches, Sheet& sheet) {
-    const auto runs = runs_of(c, patches);
-    std::vector<std::string> other_days;
-    for (std::size_t d = 0; d < c.plan->schedule.days.size(); ++d) {
-        if (static_cast<int>(d) != day) other_days.push_back(fmt::format("on day {}", d + 1));
+bool in_word(char ch) { return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_'; }
+
+/// From there the next word of a text; empty: none.
+std::string_view next_word(std::string_view text, std::size_t from = 0) {
+    while (from < text.size() && !in_word(text[from])) ++from;
+    std::size_t end = from;
+    while (end < text.size() && in_word(text[end])) ++end;
+    return text.substr(std::min(from, text.size()), end - from);
+}
+
+/// Which of many names may stand in a text, by their first words: a large job has thousands of names and of texts.
+class Index {
+public:
+    void add(const std::string& name, std::size_t place) { places_[std::string{next_word(name)}].insert(place); }
+    std::set<std::size_t> of(const std::string& text) const {
+        std::set<std::size_t> found;
+        const auto look_up = [&](std::string_view word) {
+            if (const auto known = places_.find(std::string{word}); known != places_.end())
+                found.insert(known->second.begin(), known->second.end());
+        };
+        look_up({});  // names without a letter or digit
+        for (auto word = next_word(text); !word.empty();) {
+            look_up(word);
+            word = next_word(text, static_cast<std::size_t>(word.data() - text.data()) + word.size());
+        }
+        return found;
     }
-    const auto concerns = [&](const std::string& text) {
-        bool other = false;
-        for (const auto& words : other_days) {
-            if (names(text, words)) return false;
-        }
+
+private:
+    std::map<std::string, std::set<std::size_t>> places_;
+};
+
+/// Says "on day 2", where there is such a day, of another day than that one.
+bool of_another_day(const std::string& text, std::size_t days, int day) {
+    constexpr std::string_view before = "on day ";
+    for (auto at = text.find(before); at != std::string::npos; at = text.find(before, at + 1)) {
+        const auto number = next_word(text, at + before.size());
+        if ((at > 0 && in_word(text[at - 1])) || number.data() != text.data() + at + before.size()) continue;
+        std::size_t said = 0;
+        const auto read = std::from_chars(number.data(), number.data() + number.size(), said);
+        const bool whole = read.ec == std::errc{} && read.ptr == number.data() + number.size() && number.front() != '0';
+        if (whole && said >= 1 && said <= days && said != static_cast<std::size_t>(day) + 1) return true;
+    }
+    return false;
+}
+
+/// Whether what is said concerns a day: not what names only patches or runs of other days, or another day.
+class Concerns {
+public:
+    Concerns(const Context& c, int day, const Patches& patches)
+        : c_{c}, day_{day}, today_{patches.begin(), patches.end()}, runs_{runs_of(c, patches)} {
+        for (std::size_t i = 0; i < c.plan->patches.size(); ++i) patch_names_.add(c.plan->patches[i].id, i);
+        for (std::size_t r = 0; r < c.job().runs.size(); ++r) run_names_.add(c.job().runs[r].id, r);
+    }
+
+    bool operator()(const std::string& text) const {
+        if (of_another_day(text, c_.plan->schedule.days.size(), day_)) return false;
+        const auto patches = patch_names_.of(text);
         // Said of a patch of another day, though the crew is at its run today.
-        for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
-            const bool today = std::find(patches.begin(), patches.end(), i) != patches.end();
-            if (!today && text.starts_with(c.plan->patches[i].id + ": ")) return false;
-        }
-        for (std::size_t i = 0; i < c.plan->patches.size(); ++i) {
-            if (!names(text, c.plan->patches[i].id)) continue;
-            if (std::find(patches.begin(), patches.end(), i) != patches.end()) return true;
+        for (const auto i : patches)
+            if (today_.count(i) == 0 && text.starts_with(c_.plan->patches[i].id + ": ")) return false;
+        bool other = false;
+        for (const auto i : patches) {
+            if (!names(text, c_.plan->patches[i].id)) continue;
+            if (today_.count(i) > 0) return true;
             other = true;
         }
-        for (std::size_t r = 0; r < c.job().runs.size(); ++r) {
-            const auto& id = c.job().runs[r].id;
+        for (const auto r : run_names_.of(text)) {
+            const auto& id = c_.job().runs[r].id;
             if (!names(text, "run " + id) && !names(text, "Run " + id)) continue;
-            if (runs.count(static_cast<int>(r))) return true;
+            if (runs_.count(static_cast<int>(r)) > 0) return true;
             other = true;
         }
         return !other;
-    };
+    }
+
+private:
+    const Context& c_;
+    int day_;
+    std::set<std::size_t> today_;
+    std::set<int> runs_;
+    Index patch_names_, run_names_;
+};
+
+/// Warnings and assumptions without those that name only patches or runs of other days, or another day.
+void add_doubts_of_day(const Context& c, int day, const Patches& patches, Sheet& sheet) {
+    const Concerns concerns{c, day, patches};
     Bullets warnings, assumed;
     for (const auto& words : c.plan->warnings) {
         // They stand under "Not patched", among the mixes and on the card, with the water; prices are not for here.
