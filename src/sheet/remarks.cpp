@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <cctype>
 #include <charconv>
 #include <map>
 #include <set>
@@ -76,8 +75,6 @@ std::vector<std::string> together(const Context& c, const std::vector<std::strin
     for (const auto& [ids, said] : merged) lines.push_back(ids.empty() ? said : fmt::format("{}: {}", ids, said));
     return lines;
 }
-
-bool in_word(char ch) { return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_'; }
 
 /// From there the next word of a text; empty: none.
 std::string_view next_word(std::string_view text, std::size_t from = 0) {

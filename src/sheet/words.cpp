@@ -170,10 +170,9 @@ bool in_a_patch(const Context& c, std::size_t run, std::size_t defect) {
     });
 }
 
+bool in_word(char ch) { return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_'; }
+
 bool names(const std::string& text, const std::string& name) {
-    const auto in_word = [](char ch) {
-        return std::isalnum(static_cast<unsigned char>(ch)) != 0 || ch == '-' || ch == '_';
-    };
     for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + 1)) {
         const bool before = at > 0 && in_word(text[at - 1]);
         const auto end = at + name.size();

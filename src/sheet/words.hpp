@@ -89,6 +89,7 @@ std::string shown(const Context& context, const plan::Batch& batch, std::string_
 /// Whether a patch of the plan covers that defect of a run (places in the job).
 bool in_a_patch(const Context& context, std::size_t run, std::size_t defect);
 
+bool in_word(char ch);  ///< letter, digit, hyphen or low line
 /// `name` stands in `text` as a word of its own.
 bool names(const std::string& text, const std::string& name);
 

@@ -249,6 +249,34 @@ TEST_CASE("what is loaded reaches as far as the rule of the way in wants", "[she
     CHECK(wanted > patch.rigging.mark + 1.2 * unit::m);
 }
 
+TEST_CASE("mark and place of a sleeve are told from the mouth that it goes in at", "[sheet][day]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    const auto c = p.context();
+    const auto all = days(c);
+    int far = 0, near = 0;
+    for (const auto& patch : p.plan.patches) {
+        const auto& run = p.plan.run_of(patch);
+        const bool from_far_end = patch.rigging.from == run.to;
+        (from_far_end ? far : near) += 1;
+        const Length from = from_far_end ? run.length - patch.end : patch.start, to = from + patch.length();
+        CAPTURE(patch.id);
+        CHECK(has(all, fmt::format("Sleeve lies, from {}: {} to {}", patch.rigging.from,
+                                   show(c, Show::run_distance, from), show(c, Show::run_distance, to))));
+        CHECK(patch.rigging.mark.in(unit::m) == Approx((from + to).in(unit::m) / 2.0));
+        // The survey's own distance names its mouth where that is the other one.
+        for (const int d : patch.defects)
+            CHECK(has(all, defect_words(c, run.defects[static_cast<std::size_t>(d)]) +
+                               (from_far_end ? " (from " + run.from + ")" : "") + "\n"));
+    }
+    CHECK(far > 0);
+    CHECK(near > 0);
+}
+
+TEST_CASE("a ring of the clock is all round", "[sheet]") {
+    CHECK(clock_words({10, 2, false}) == "10-2 o'clock");
+    CHECK(clock_words({12, 12, true}) == "all round");
+}
+
 TEST_CASE("a table that sleeves share has the safer time of each row", "[sheet]") {
     // A-P1 and A-P2 of the demonstration differ by a minute here and there: their felt is of other lengths.
     const auto p = planned(project_file("examples/demo.json"));

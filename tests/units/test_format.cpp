@@ -74,6 +74,8 @@ TEST_CASE("a tape in feet, inches and eighths carries over", "[units][format]") 
     CHECK(format(Show::span, 59.6 * unit::minute, metric) == "1 h");
     CHECK(format(Show::span, 25.0 * unit::minute, metric) == "25 min");
     CHECK(format(Show::span, 119.9 * unit::minute, metric) == "2 h");
+    CHECK(format(Show::span, 187.0 * unit::minute, metric) == "3 h 07 min");
+    CHECK(format(Show::span, 7.0 * unit::minute, metric) == "7 min");
     CHECK(format(Show::span, -80.0 * unit::minute, metric) == "-1 h 20 min");
 }
 
