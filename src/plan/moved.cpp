@@ -124,8 +124,8 @@ void move_day(int number, const Visit& visit, Plan& plan) {
         }
     }
     const auto shift_times = [&](schedule::PatchTimes& times) {
-        for (auto* at :
-             {&times.mix, &times.pour_by, &times.inflate, &times.inflate_by, &times.crease_by, &times.let_down})
+        for (auto* at : {&times.mix, &times.pour, &times.pour_by, &times.inflate, &times.inflate_by, &times.crease_by,
+                         &times.let_down})
             *at += shift;
         times.latest_mix += latest;
         times.last_let_down += latest;

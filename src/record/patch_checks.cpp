@@ -138,7 +138,7 @@ private:
         mix.as = As::clock;
         mix.limit_from = "the latest minute from which the planned day still closes";
         const auto span = [&](schedule::Minute m) { return OptionalDuration{(m - t_.mix) * unit::minute}; };
-        since_mixing("poured", none, r_.poured_at, none, limits_.pour_by, workings_.pour_by);
+        since_mixing("poured", span(t_.pour), r_.poured_at, none, limits_.pour_by, workings_.pour_by);
         since_mixing("inflated", span(t_.inflate), r_.inflated_at, none, limits_.inflate_by, workings_.inflate_by);
         since_mixing("wrinkle check over", planned_crease(), r_.creased_at, none, limits_.crease_by,
                      workings_.crease_by);

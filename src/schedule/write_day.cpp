@@ -114,6 +114,7 @@ private:
             times.day = 0;
             times.mix = start.at;
             times.latest_mix = latest_.in_time[at(start.job)];
+            times.pour = start.at + sleeve.wet_out + p.pour;
             times.pour_by = start.at + mix.pour_by;
             times.inflate = start.at + sleeve.crease;
             times.inflate_by = start.at + p.inflate_by;

@@ -27,9 +27,7 @@ void add_doubts(const Context& c, Sheet& sheet) {
     }
     if (!c.plan->assumptions.empty()) {
         sheet.blocks.push_back(heading("Assumed (not given)"));
-        Bullets list;
-        for (const auto& a : c.plan->assumptions) list.items.push_back(assumption_text(a));
-        sheet.blocks.push_back({std::move(list)});
+        sheet.blocks.push_back({Bullets{assumption_lines(c.plan->assumptions)}});
     }
 }
 

@@ -61,7 +61,9 @@ void add_large(const Context& c, std::size_t index, Card& card) {
                                  Emphasis::arm});
     }
     fields.fields.push_back(figure(c, p, "pressure", Emphasis::arm));
-    fields.fields.push_back(figure(c, p, "most-pressure", Emphasis::arm));
+    auto most = figure(c, p, "most-pressure", Emphasis::arm);
+    most.label += p.pressure.host_limited ? " (pipe)" : " (packer)";
+    fields.fields.push_back(std::move(most));
     // One figure twice would look like a slip: what falls below what was set is a leak.
     auto least = figure(c, p, "least-pressure", Emphasis::strong);
     if (least.value == shown(c, p, "pressure")) least.value += ", as set";
@@ -92,8 +94,9 @@ void add_detail(const Context& c, std::size_t index, bool crowded, Card& card) {
             {fmt::format("Sleeve lies, from {}", p.rigging.from),
              fmt::format("{}, {} long", lies, show(c, Show::run_distance, p.length()))},
             {"Felt", layers},
-            {"Wall when cured (needed)", fmt::format("{} ({}, {})", shown(c, p, "felt"), shown(c, p, "thickness"),
-                                                     liner::word(p.thickness.governing))}};
+            {"Wall when cured (needed)",
+             fmt::format("{} ({}, {})", shown(c, p, "felt"), format_up(Show::thickness, p.thickness.design, c.units),
+                         liner::word(p.thickness.governing))}};
     }
     if (plan::patch_figure("seam").applies_to(p)) fields.fields.push_back(figure(c, p, "seam"));
     const auto test = fmt::format("{} for {}", shown(c, p, "bench-test"), show(c, Show::minutes, p.bench.hold));
@@ -161,7 +164,8 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
                                 : fmt::format(" (by plan {}, at the latest {}). If missed: {}.", by_plan,
                                               format(c.job().site.finish), t.if_missed);
     card.blocks.push_back(paragraph(fmt::format(
-        "{} pipe {}, resin {}. To spare before inflating: {} min; sets first: {}; soft when deflated: {}. Mixed late, "
+        "{} pipe {}, resin {}. To spare before inflating: {} min; {} that it sets first, {} that it is soft when "
+        "deflated. Mixed late, "
         "add the delay to every time; up to {} min the day {}closes{}",
         crowded ? "For" : "Calculated with", show(c, Show::temperature, *p.conditions.pipe),
         show(c, Show::temperature, *p.conditions.resin), t.inflate_by - t.inflate, one_in(p.late_probability),

@@ -21,12 +21,21 @@ Patches patches_of(const Context& c, int day) {
     return list;
 }
 
-/// A small picture of each run with its sleeves and marks; above two runs there is no room for them.
+/// A small picture of each run with its sleeves and marks; of more than two runs, two beside each other.
 void add_runs(const Context& c, const Patches& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
-    if (runs.size() > 2) return;
+    const bool half = runs.size() > 2;
+    std::vector<Block> strips;
     for (const int run : runs)
-        sheet.blocks.push_back({Picture{drawn(c, [&] { return draw_run_small(c, run, patches); }), {}}});
+        strips.push_back({Picture{drawn(c, [&] { return draw_run_small(c, run, patches, half); }), {}}});
+    if (!half) return void(std::move(strips.begin(), strips.end(), std::back_inserter(sheet.blocks)));
+    for (std::size_t i = 0; i < strips.size(); i += 2) {
+        Columns row;
+        row.columns.resize(2);
+        for (std::size_t k = i; k < std::min(i + 2, strips.size()); ++k)
+            row.columns[k - i].push_back(std::move(strips[k]));
+        sheet.blocks.push_back({std::move(row)});
+    }
 }
 
 /// What a packer passes on its way and what must stay open, run by run.

@@ -289,15 +289,22 @@ void add_lines(const Context& c, const Uses& uses, Ticks& ticks) {
 }
 
 void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
-    bool stopper = false, unknown = false;
+    bool unknown = false;
+    std::map<Length, std::string> stoppers;  // by bore: runs
     VolumeFlow pump{};
     for (const auto& flow : c.plan->flows) {
         if (!uses.shut.count(flow.run)) continue;
-        stopper = true;
+        const auto& run = c.plan->run_of(flow);
+        auto& runs = stoppers[run.bore];
+        runs += (runs.empty() ? "run " : ", ") + run.id;
         unknown = unknown || !flow.known;
         if (flow.known && !flow.verdict.holds) pump = std::max(pump, flow.verdict.pump);
     }
-    if (stopper) ticks.items.push_back("Stopper with brace and tie, for each mouth that water comes to");
+    std::string sizes;
+    for (const auto& [bore, runs] : stoppers)
+        sizes += fmt::format("{}{} ({})", sizes.empty() ? "" : ", ", show(c, Show::tape, bore), runs);
+    if (!sizes.empty())
+        ticks.items.push_back("Stopper with brace and tie, for each mouth that water comes to: " + sizes);
     if (pump > VolumeFlow{})
         ticks.items.push_back(fmt::format("Pump and standby pump, each {} at least, hoses", show(c, Show::flow, pump)));
     else if (unknown)

@@ -111,10 +111,10 @@ std::vector<Row> rows_of(const Context& c, int day, bool in_one) {
 }
 
 /// What stands in a person's column; `lead`: who is in it longest has the words, the others "together".
-std::string cell_words(const Row& row, std::size_t person, std::size_t lead, bool star) {
+std::string cell_words(const Row& row, std::size_t person, std::size_t lead) {
     if (person >= row.persons.size()) return {};
     const auto& span = row.persons[person];
-    if (person == lead) return row.what + (star ? " *" : "");
+    if (person == lead) return row.what;
     if (span.minutes() == 0) return {};
     std::string words = "together";
     if (span.from > row.from) words += " from " + clock_text(span.from);
@@ -314,15 +314,15 @@ void add_order(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     const bool written = patches.size() <= 2;
     if (written) table.columns.push_back({"Done at", Align::left, true});
     for (const auto& row : rows) {
-        auto cells = list_of<std::string>(clock_text(row.from), clock_text(row.to));
+        const auto what = row.last->what;
+        const bool star = stars && row.critical && what != schedule::What::cure;
+        auto cells = list_of<std::string>(clock_text(row.from), clock_text(row.to) + (star ? "*" : ""));
         if (several) cells.push_back(std::to_string(row.crew + 1));
         const auto lead = static_cast<std::size_t>(
             std::max_element(row.persons.begin(), row.persons.end(),
                              [](const Span& a, const Span& b) { return a.minutes() < b.minutes(); }) -
             row.persons.begin());
-        const auto what = row.last->what;
-        for (std::size_t lane = 0; lane < lanes; ++lane)
-            cells.push_back(cell_words(row, lane, lead, stars && row.critical && what != schedule::What::cure));
+        for (std::size_t lane = 0; lane < lanes; ++lane) cells.push_back(cell_words(row, lane, lead));
         const bool on_card = what >= schedule::What::wet_out && what <= schedule::What::let_down;
         if (written) cells.emplace_back(on_card ? "card" : "");
         table.rows.push_back(std::move(cells));

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <charconv>
+#include <iterator>
 #include <map>
 #include <set>
 #include <string_view>
@@ -170,9 +171,10 @@ void add_doubts_of_day(const Context& c, int day, const Patches& patches, Sheet&
         if (!told && !twice && concerns(words)) warnings.items.push_back(words);
     }
     warnings.items = together(c, warnings.items);
-    for (const auto& a : c.plan->assumptions) {
-        if (a.where != "dig" && a.where != "job" && concerns(a.where)) assumed.items.push_back(assumption_text(a));
-    }
+    std::vector<job::Assumption> of_day;
+    std::copy_if(c.plan->assumptions.begin(), c.plan->assumptions.end(), std::back_inserter(of_day),
+                 [&](const job::Assumption& a) { return a.where != "dig" && a.where != "job" && concerns(a.where); });
+    assumed.items = assumption_lines(of_day, patches.size() > 3);
     Columns both;
     const auto add = [&](const char* words, Bullets& list) {
         if (!list.items.empty()) both.columns.push_back(list_of<Block>(heading(words), Block{std::move(list)}));

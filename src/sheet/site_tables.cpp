@@ -229,12 +229,14 @@ void add_few_tables(const Context& c, const std::vector<Group>& let_down, const 
     const int pairs = two_kinds && !crowded ? 1 : 2;
     std::vector<Block> left = list_of<Block>(Block{std::move(table)}), right;
     for (const auto& g : inflate) right.push_back({inflate_table(c, g, inflate.size() == 1, pairs)});
-    if (two_kinds) right.push_back(words);
+    // Under four cards every line counts: where two tables stand on the right they go across the page.
+    const bool words_beside = two_kinds && !(crowded && inflate.size() > 1);
+    if (words_beside) right.push_back(words);
     Columns both;
     both.shares = {two_kinds ? 1.2 : 1.0, 1.0};
     both.columns = list_of<std::vector<Block>>(std::move(left), std::move(right));
     sheet.blocks.push_back({std::move(both)});
-    if (!two_kinds) sheet.blocks.push_back(std::move(words));
+    if (!words_beside) sheet.blocks.push_back(std::move(words));
 }
 
 /// Of unlike sleeves: a narrow table each, those of one sort beside each other.

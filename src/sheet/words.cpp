@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -83,6 +84,49 @@ const plan::Batch& mix_of(const Context& c, std::size_t patch) {
 
 std::string assumption_text(const job::Assumption& a) {
     return fmt::format("{}: {} {} ({})", a.where, a.what, a.value, a.why);
+}
+
+namespace {
+
+using Said = std::pair<std::string, std::string>;  ///< "run A", and what is said of it
+
+/// What is said alike of several of a kind, of all of them at once: "runs A, B".
+std::vector<Said> of_all_at_once(const std::vector<Said>& list) {
+    std::vector<Said> lines;
+    std::map<Said, std::size_t> places;  // by kind and what is said
+    for (const auto& [where, said] : list) {
+        const auto blank = where.find(' ');
+        const auto kind = where.substr(0, blank);
+        const auto [place, fresh] = places.try_emplace({kind, said}, lines.size());
+        if (fresh) {
+            lines.emplace_back(where, said);
+        } else if (blank != std::string::npos) {
+            auto& all = lines[place->second].first;
+            if (all.find(',') == std::string::npos) all.insert(kind.size(), "s");
+            all += "," + where.substr(blank);
+        }
+    }
+    return lines;
+}
+
+}  // namespace
+
+std::vector<std::string> assumption_lines(const std::vector<job::Assumption>& assumptions, bool brief) {
+    std::vector<Said> list;
+    for (const auto& a : assumptions)
+        list.emplace_back(a.where, brief ? a.what + " " + a.value : fmt::format("{} {} ({})", a.what, a.value, a.why));
+    std::vector<Said> lines;
+    for (auto& [where, said] : of_all_at_once(list)) {
+        const auto same =
+            std::find_if(lines.begin(), lines.end(), [&](const Said& line) { return line.first == where; });
+        if (brief && same != lines.end())
+            same->second += "; " + said;
+        else
+            lines.emplace_back(where, said);
+    }
+    std::vector<std::string> texts;
+    for (const auto& [where, said] : lines) texts.push_back(fmt::format("{}: {}", where, said));
+    return texts;
 }
 
 bool cleaned_before(const Context& c, job::RunPlace run, int day) {

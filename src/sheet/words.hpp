@@ -34,6 +34,9 @@ const std::string& patch_id(const Context& context, int patch);
 /// The mix that a patch is wet out from.
 const plan::Batch& mix_of(const Context& context, std::size_t patch);
 std::string assumption_text(const job::Assumption& assumption);
+/// A line each; what is assumed alike of several runs or defects is one: "runs A, B: ovality 2 % (...)". `brief`: all
+/// that is assumed of the same runs on one line, without the reasons.
+std::vector<std::string> assumption_lines(const std::vector<job::Assumption>& assumptions, bool brief = false);
 std::string defect_ids(const Context& context, const plan::Patch& patch);
 /// The run of that patch was cleaned, and its roots cut, on a day before the patch's.
 bool cleaned_before(const Context& context, std::size_t patch);

@@ -43,6 +43,7 @@ void add_times(Now& now, const Now::Crew& crew, std::size_t k) {
             s.verdict = times.mix <= now.at ? Verdict::go : Verdict::wait;
         }
     } else if (s.mixed) {
+        times.pour += *s.mixed - times.mix;
         times.mix = *s.mixed;
         times.latest_mix = times.mix;
         times.inflate = s.inflated.value_or(times.inflate);

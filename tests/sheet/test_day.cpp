@@ -163,7 +163,9 @@ TEST_CASE("where today's packers let the water through, today's sheet shuts noth
     auto p = planned(project_file("examples/demo.json"));
     const auto sheet = printed({day_sheets(p.context(), 0).front()});
     REQUIRE(has(sheet, "Run B: blocked up to"));
-    REQUIRE(count_of(load_list(p.context(), 0), "Stopper with brace and tie") == 1);
+    REQUIRE(count_of(load_list(p.context(), 0),
+                     "Stopper with brace and tie, for each mouth that water comes to: 100 mm (run A), 150 mm (run B)") ==
+            1);
     for (const auto i : patches_of(p, 0)) {
         auto& patch = p.plan.patches[i];
         if (p.plan.run_of(patch).id == "B") patch.option.packer.flow_through = true;

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "blocks.hpp"
 #include "csv.hpp"
 #include "patchwright/plan/figures.hpp"
 #include "patchwright/sheet/html.hpp"
@@ -86,6 +87,10 @@ TEST_CASE("what the card shows is the table's figure", "[sheet]") {
             CAPTURE(patch.id, name);
             if (plan::patch_figure(name).applies_to(patch)) CHECK(has(all, shown(c, patch, name)));
         }
+        // The rating of the packer, or what the yard lets a cracked pipe bear (the lower one).
+        Sheet card;
+        card.blocks.push_back(patch_card(c, i, true));
+        CHECK(has(printed({card}), patch.pressure.host_limited ? "NEVER ABOVE (pipe)" : "NEVER ABOVE (packer)"));
         for (const char* name : {"pot-a", "pot-b", "pot-a-volume", "pot-size", "pour-by", "pot"}) {
             CAPTURE(patch.id, name);
             CHECK(has(all, shown(c, mix_of(c, i), name)));
@@ -220,7 +225,7 @@ TEST_CASE("a star marks what has no slack, and only when something has some", "[
         for (auto& task : p.plan.schedule.days[0].tasks) task.critical = true;
         if (slack == 1) p.plan.schedule.days[0].tasks[1].critical = false;
         const auto sheet = printed(day_sheets(p.context(), 0));
-        CHECK(has(sheet, " *") == (slack == 1));
+        CHECK(has(sheet, "* ") == (slack == 1));
         CHECK(has(sheet, "no slack") == (slack == 1));
     }
 }

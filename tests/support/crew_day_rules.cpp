@@ -243,8 +243,11 @@ private:
                 if (t == nullptr) continue;
                 to = std::max(to, t->finish);
                 sum += t->finish - t->start;
-                if (what == What::wet_out && mix.pour_by > 0)
-                    faults_.unless(t->start + patch(i).pour - from <= mix.pour_by, "{}: poured too late", patch(i).id);
+                if (what != What::wet_out) continue;
+                const Minute poured = t->start + patch(i).pour;
+                faults_.unless(mix.pour_by == 0 || poured - from <= mix.pour_by, "{}: poured too late", patch(i).id);
+                faults_.unless(day_.patches[static_cast<std::size_t>(i)].pour == poured,
+                               "{}: its pouring is told otherwise", patch(i).id);
             }
         faults_.unless(to - from == sum, "a mix waits for {} min", to - from - sum);
     }

@@ -62,8 +62,9 @@ Drawing stacked(const std::vector<Drawing>& drawings);
 
 /// `packers`: with the marks of the packers and from where they come, which are the crew's.
 Drawing draw_run(const Context& context, int run, bool packers = true);
-/// One low strip: mouths, fittings, the sleeves of those patches and from where their marks are measured.
-Drawing draw_run_small(const Context& context, int run, const std::vector<std::size_t>& patches);
+/// One low strip: mouths, fittings, the sleeves of those patches and from where their marks are measured. `half`: so
+/// wide that two stand beside each other on the page.
+Drawing draw_run_small(const Context& context, int run, const std::vector<std::size_t>& patches, bool half = false);
 Drawing draw_section(const Context& context, int patch);
 Drawing draw_day(const Context& context, int day, bool titled = true);
 Drawing draw_cure(const Context& context, int patch);

@@ -199,11 +199,16 @@ private:
     }
     /// Without the pictures that no text stands for: what they show is said in words as well.
     static std::vector<Block> without_mere_pictures(std::vector<Block> blocks) {
-        std::erase_if(blocks, [](const Block& block) {
-            const auto* picture = std::get_if<Picture>(&block.content);
-            return picture != nullptr && picture->as_text.empty();
-        });
+        std::erase_if(blocks, is_mere_picture);
         return blocks;
+    }
+    static bool is_mere_picture(const Block& block) {
+        if (const auto* columns = std::get_if<Columns>(&block.content))
+            return std::all_of(columns->columns.begin(), columns->columns.end(), [](const std::vector<Block>& list) {
+                return std::all_of(list.begin(), list.end(), is_mere_picture);
+            });
+        const auto* picture = std::get_if<Picture>(&block.content);
+        return picture != nullptr && picture->as_text.empty();
     }
     static constexpr double least_ = 0.62;  ///< of the type's size
 
