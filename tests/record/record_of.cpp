@@ -30,7 +30,7 @@ job::PatchRecord as_planned(const Planned& planned, std::size_t index) {
     r.bench_test = {p.bench.pressure, p.bench.hold, Pressure{}};
     r.mark = p.rigging.mark;
     r.mixed_at = clock(t.mix);
-    r.poured_at = clock(t.mix + 5);
+    r.poured_at = clock(t.pour);
     r.inflated_at = clock(t.inflate);
     r.creased_at = clock(t.inflate + 2);
     r.gelled_at = clock(t.mix + static_cast<int>(p.cure.sheet.gel.in(unit::minute)));
