@@ -106,12 +106,12 @@ double displayed(Show show, double si, const Form& form) {
 constexpr std::array<std::int64_t, 5> powers{1, 10, 100, 1000, 10000};
 
 /// Whole steps of the last digit shown. The allowance of a part in 10^12 stops a decimal half that binary holds
-/// a hair too low (345.5 mm as 0.3455 m / 0.001) from going the wrong way; downwards and upwards a billionth of a step
-/// is noise of the arithmetic, as it is where minutes become clock times.
+/// a hair too low (345.5 mm as 0.3455 m / 0.001) from going the wrong way, and never comes to a step itself; downwards
+/// and upwards a billionth of a step is noise of the arithmetic, as it is where minutes become clock times.
 std::int64_t whole_steps(double value, Rounding rounding) {
     if (!std::isfinite(value) || std::abs(value) >= 1e15)
         throw RangeError("a figure to be shown is not a number of at most 15 digits");
-    const double allowance = std::abs(value) * 1e-12;
+    const double allowance = std::min(std::abs(value) * 1e-12, 0.01);
     switch (rounding) {
         case Rounding::down:
             return static_cast<std::int64_t>(std::floor(value + std::max(allowance, 1e-9)));

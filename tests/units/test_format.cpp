@@ -84,6 +84,8 @@ TEST_CASE("rounding is half away from zero and never gives -0", "[units][format]
     CHECK(mm(2.5) == "3 mm");
     CHECK(mm(-2.5) == "-3 mm");
     CHECK(mm(345.5) == "346 mm");  // 0.3455 m / 0.001 m is 345.49999999999994
+    // 63,663,336 in x 25.4: thirteen digits are still right to the last.
+    CHECK(format(Show::thin, 1617048.7344 * unit::m, UnitSystem::metric) == "1617048734.400 mm");
     CHECK(mm(-0.4) == "0 mm");
     CHECK(mm(0.499999) == "0 mm");
     CHECK(format(Show::thickness, -0.04 * unit::mm, metric) == "0.0 mm");
