@@ -26,8 +26,9 @@ void run_plan(const PlanOptions& options, Outcome& outcome) {
     }
     const auto form = chosen_form(options.common, plan_parts);
     const auto loaded = load(options.common);
-    auto plan = plan::make_plan(loaded.job, loaded.yard, usual_planning());
-    if (form == Form::json) plan::add_outlook(usual_planning(), plan);
+    const auto planning = usual_planning();
+    auto plan = plan::make_plan(loaded.job, loaded.yard, planning);
+    if (form == Form::json) plan::add_outlook(planning, plan);
     const sheet::Context context{&plan, loaded.units, shows_drawings(form)};
     Result result{loaded.job.date, loaded.units};
     result.sheets = [&] { return std::vector{sheet::plan_sheet(context)}; };

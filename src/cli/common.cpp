@@ -98,6 +98,7 @@ plan::Options usual_planning() {
     plan::Options planning;
     planning.working = false;
     planning.threads = cores();
+    planning.days = std::make_shared<schedule::KnownDays>();
     return planning;
 }
 

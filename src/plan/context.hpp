@@ -37,7 +37,8 @@ public:
           packers{packer::options(yard_file)},
           cures_{known != nullptr && known->serves(yard_file, plan_options.working)
                      ? std::move(known)
-                     : std::make_shared<KnownCures>(yard_file, plan_options.working)} {}
+                     : std::make_shared<KnownCures>(yard_file, plan_options.working)},
+          days_{plan_options.days != nullptr ? plan_options.days : std::make_shared<schedule::KnownDays>()} {}
 
     const job::Job& job;
     const job::Yard& yard;
@@ -46,6 +47,7 @@ public:
 
     /// May be asked from several threads at once.
     KnownCures& cures() const { return *cures_; }
+    schedule::KnownDays& days() const { return *days_; }
     /// What whole jobs ask for again and again: days, cuts by felt and pieces, mixes by resin and portions.
     std::map<std::vector<cutting::Millimetre>, FeltCut> cuts;
     ByNumbers<resin::BatchPlan> batches;
@@ -54,6 +56,7 @@ public:
 
 private:
     std::shared_ptr<KnownCures> cures_;
+    std::shared_ptr<schedule::KnownDays> days_;
 };
 
 }  // namespace patchwright::plan

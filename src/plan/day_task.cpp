@@ -67,13 +67,19 @@ int rivals(const DayTask& day, const std::vector<int>& kinds) {
 
 }  // namespace
 
-std::vector<int> useful_ways(const job::Job& job, const DayTask& day, std::size_t i, int heater) {
-    const Sleeve& sleeve = *day.sleeves[i];
+const std::vector<int>& UsefulWays::of(std::size_t sleeve, int heater) {
+    const auto place = known_.find({sleeve, heater});
+    if (place != known_.end()) return place->second;
+    return known_.emplace(std::pair{sleeve, heater}, find(sleeve, heater)).first->second;
+}
+
+std::vector<int> UsefulWays::find(std::size_t i, int heater) const {
+    const Sleeve& sleeve = *day_.sleeves[i];
     if (sleeve.overnight) return {0};  // the next day finds it as it is
     const auto company = [&](const std::vector<const Sleeve*>& list) {
         return std::count_if(list.begin(), list.end(), [&](const Sleeve* s) { return s->run == sleeve.run; });
     };
-    const bool alone = company(day.sleeves) + company(day.lying) == 1;
+    const bool alone = company(day_.sleeves) + company(day_.lying) == 1;
     std::vector<int> ways;
     for (std::size_t k = 0; k < sleeve.options.size(); ++k) {
         const auto& option = sleeve.options[k];
@@ -85,13 +91,13 @@ std::vector<int> useful_ways(const job::Job& job, const DayTask& day, std::size_
             const auto& other = sleeve.options[static_cast<std::size_t>(w)];
             if (other.cure > option.cure) continue;
             const bool same_mouth = other.patch->rigging.from == option.patch->rigging.from;
-            if (!same_mouth && (!alone || meets_another(job, day, sleeve.run, option.patch->rigging.from))) continue;
+            if (!same_mouth && (!alone || meets_another(job_, day_, sleeve.run, option.patch->rigging.from))) continue;
             beaten = beaten || other.kind == option.kind;
             if (std::find(kinds.begin(), kinds.end(), other.kind) != kinds.end()) continue;
             kinds.push_back(other.kind);
             cheaper_packers += other.count;
         }
-        if (!beaten && cheaper_packers < rivals(day, kinds)) ways.push_back(static_cast<int>(k));
+        if (!beaten && cheaper_packers < rivals(day_, kinds)) ways.push_back(static_cast<int>(k));
     }
     return ways;
 }

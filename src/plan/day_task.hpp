@@ -1,5 +1,7 @@
 #pragma once
+#include <map>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "day_book.hpp"
@@ -18,10 +20,23 @@ struct DayHeating {
     /// Place in Yard::heaters for a sleeve of the day; -1: not heated.
     int of(std::size_t sleeve) const { return sleeve < heated.size() && heated[sleeve] ? heater.heater : -1; }
 };
-/// Ways of a sleeve that may be of use on this day, with that heater (-1: none): packers of a dearer kind only when the
+/// Ways of a sleeve that may be of use on a day, with a heater (-1: none): packers of a dearer kind only when the
 /// cheaper ones do not go round, another mouth only with company in its run or at that mouth, a dearer resin only when
 /// it is let down earlier. Places in its options.
-std::vector<int> useful_ways(const job::Job& job, const DayTask& day, std::size_t i, int heater);
+class UsefulWays {
+public:
+    /// Both must outlive it.
+    UsefulWays(const job::Job& job, const DayTask& day) : job_{job}, day_{day} {}
+    /// Of a sleeve by its place on the day; worked out when first asked for.
+    const std::vector<int>& of(std::size_t sleeve, int heater);
+
+private:
+    std::vector<int> find(std::size_t sleeve, int heater) const;
+
+    const job::Job& job_;
+    const DayTask& day_;
+    std::map<std::pair<std::size_t, int>, std::vector<int>> known_;
+};
 /// Some sleeve of the day has a heated way.
 bool can_be_heated(const DayTask& day);
 /// What bounds a day: not heated; and each sleeve with its quickest heater (nullptr), where one can be heated.

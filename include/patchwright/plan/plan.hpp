@@ -19,6 +19,7 @@
 #include "patchwright/resin/batch.hpp"
 #include "patchwright/resin/resin.hpp"
 #include "patchwright/safety/safety.hpp"
+#include "patchwright/schedule/known_days.hpp"
 #include "patchwright/schedule/schedule.hpp"
 #include "patchwright/survey/verdict.hpp"
 
@@ -260,6 +261,9 @@ struct Options {
     bool tables = true;      ///< false: no cure tables, for sheets that print none
     int threads = 1;         ///< same plan with any
     bool conditions = true;  ///< false: what is not planned is told without what it would cost
+    /// Shared by plans that are compared, so that a day which they have in common is worked out once; it decides no
+    /// figure. None: each plan has its own.
+    std::shared_ptr<schedule::KnownDays> days{};
 };
 
 /// The options of a plan that is made for what it comes to alone: no trials, working or tables.
