@@ -61,6 +61,7 @@ TEST_CASE("faults of a table are told with their place", "[import][error]") {
     CHECK(wrong("A,10 m,1 m,,,fisure,,,\n").at(0).starts_with("2:14 the kind \"fisure\" is not known"));
     CHECK(wrong("A,10 m,1 m,,,fissure,,,\nA,11 m,2 m,,,fissure,,,\n") ==
           Strings{"3:3 run A has the length \"10 m\" in an earlier line"});
+    CHECK(wrong("A,10 m,1 m,,,fissure,,,\nA,10 m,2 m,,,fissure,,,\nA,10 m,3 m,,,fissure,,,\n") == Strings{});
     CHECK(wrong("A,10 m,1 m,,,deformation,3 mm,,\n") ==
           Strings{"2:26 the size of this kind is a share of the pipe, such as \"15 %\""});
     CHECK(wrong("A,10 m,1 m,,,fissure,3 %,,\n") == Strings{"2:22 the size of this kind is a length, such as \"8 mm\""});

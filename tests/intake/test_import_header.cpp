@@ -93,6 +93,28 @@ TEST_CASE("older editions, national annexes and unknown fields are notes", "[imp
     CHECK(warnings(imported).size() == 6);
 }
 
+TEST_CASE("header fields are those of the standard's tables and no others", "[import][reference]") {
+    // Source: EN 13508-2:2003+A1:2011, tables C.1 to C.5: AAA to AAV, ABA to ABT, ACA to ACN, ADA to ADE. The ends of
+    // the rows are from memory.
+    for (const char* known : {"AAV", "ABT", "ACN", "ADE", "ADA"}) {
+        CAPTURE(known);
+        CHECK_FALSE(says(import(survey_text(std::string{"AAA;"} + known, "L1;x", "")), "older edition"));
+    }
+    for (const char* other : {"AAW", "ABU", "ACO", "ADF", "AEA", "BAA", "ABAB", "A@A", "BBB"}) {
+        CAPTURE(other);
+        CHECK(says(import(survey_text(std::string{"AAA;"} + other, "L1;x", "")), "older edition"));
+    }
+}
+
+TEST_CASE("a second quantity is kept as a remark unless it is nought", "[import]") {
+    const auto remark = [](const std::string& second) {
+        const auto imported = import("#A3=;\n#B01=AAA\nL1\n#C=I;A;B;D;E\n4;BAB;B;2;" + second + "\n#Z\n");
+        return imported.draft.runs.at(0).defects.at(0).remark;
+    };
+    CHECK(remark("35") == "second quantity 35");
+    CHECK(remark("0").empty());
+}
+
 TEST_CASE("zero that lies elsewhere than usual, a lined pipe and an abandoned survey are told", "[import]") {
     const auto imported = import(survey_text("AAA;ABC;ACE;ACF;ACJ;AAM;AAJ;ABF", "L1;B;A;AT;B;Town;A street;2026-01-02",
                                              "4;;BDC;A;;;;\n3;;BDG;A;;;;\n1;;BCA;A;B;;3;\n"));

@@ -63,6 +63,10 @@ TEST_CASE("one layer less, one layer more", "[liner]") {
         CHECK_FALSE(change.less->adequate);
         CHECK(change.less->greatest == Approx(2.0).epsilon(1e-12));  // half the least thickness
     }
+    SECTION("no layer more where three would fill the pipe") {
+        CHECK_FALSE(layer_change(input, *input.bore / 6.0, 2, 5).more);
+        CHECK(layer_change(input, *input.bore / 6.1, 2, 5).more);
+    }
     SECTION("outside the method no layer does") {
         input.ovality.value = 0.2;
         CHECK_FALSE(layer_change(input, 3.0 * unit::mm, 1, 3).more->adequate);

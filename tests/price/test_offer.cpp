@@ -310,6 +310,7 @@ TEST_CASE("certainty widens the ranges", "[price][reference]") {
     };
     Scenario s({3.9, 9.1});
     Money spread_before{};
+    double surveyed = 0.0;
     for (const Row& row :
          {Row{job::Certainty::survey, -0.10, 0.15, false}, Row{job::Certainty::photo, -0.20, 0.30, true},
           Row{job::Certainty::call, -0.30, 0.50, true}}) {
@@ -329,6 +330,10 @@ TEST_CASE("certainty widens the ranges", "[price][reference]") {
         const Money spread = o.patch.p90 - o.patch.p10;
         CHECK(spread > spread_before);
         spread_before = spread;
+        // What the class leaves open beyond the survey's band raises the mean by a third of both ends.
+        const auto mean = static_cast<double>((o.patch.direct + o.patch.risk).in_cents());
+        if (row.certainty == job::Certainty::survey) surveyed = mean;
+        CHECK(mean / surveyed == Approx(1.0 + ((row.low + 0.10) + (row.high - 0.15)) / 3.0).epsilon(1e-4));
     }
 }
 
