@@ -27,6 +27,19 @@ public:
         return list;
     }
 
+    /// Of each job that starts at its latest: how far into it somebody or something waits for it. 0: it has slack.
+    std::vector<Minute> tight_until(const std::vector<Minute>& latest, Minute end) const {
+        std::vector<Minute> list(model_.jobs.size(), 0);
+        for (const Partial::Start& start : starts_) {
+            if (latest[at(start.job)] != start.at) continue;
+            Minute& until = list[at(start.job)];
+            if (start.at + length(start.job) == end) until = length(start.job);
+            for (const Link& link : after_[at(start.job)])
+                if (start.at + link.lag == latest[at(link.job)]) until = std::max(until, link.lag);
+        }
+        return list;
+    }
+
 private:
     void add(int first, int then, Minute lag) { after_[at(first)].push_back({then, lag}); }
     Minute started(int job) const { return starts_[at(place_[at(job)])].at; }
@@ -127,7 +140,9 @@ private:
 Latest latest_starts(const Model& model, const std::vector<Partial::Start>& starts, const Crew& crew, Minute finish) {
     const Waits waits{model, starts, crew};
     const Minute closing = std::max(finish, model.work->finish);
-    return {waits.latest(finish - model.home), waits.latest(closing - model.home)};
+    auto same_finish = waits.latest(finish - model.home);
+    auto tight_until = waits.tight_until(same_finish, finish - model.home);
+    return {std::move(same_finish), waits.latest(closing - model.home), std::move(tight_until)};
 }
 
 }  // namespace patchwright::schedule

@@ -67,7 +67,7 @@ private:
     void write_job(std::size_t k) {
         const Partial::Start& start = starts_[k];
         const Job& job = model_.jobs[at(start.job)];
-        const bool critical = latest_.same_finish[at(start.job)] == start.at;
+        const Minute tight_until = start.at + latest_.tight_until[at(start.job)];
         std::optional<job::RunPlace> run;
         if (of_run(job.piece)) run = work_.runs[at(job.index)].place;
         if (start.opening > 0)
@@ -79,7 +79,7 @@ private:
                  job.opening_persons,
                  lanes_of(k, job.opening_persons),
                  0,
-                 critical});
+                 start.at < tight_until});
         for (const Segment& segment : model_.segments_of(job)) {
             Task task{{},
                       run,
@@ -89,7 +89,8 @@ private:
                       segment.persons,
                       lanes_of(k, segment.persons),
                       0,
-                      critical};
+                      false};
+            task.critical = task.start < tight_until;
             task.finish = task.start + segment.minutes;
             if (segment.patch >= 0) {
                 task.patch = segment.patch;

@@ -251,3 +251,31 @@ TEST_CASE("latest times close the day and a minute more does not", "[schedule][p
         }
     }
 }
+
+TEST_CASE("a minute more on what has slack is no minute more on the day", "[schedule][property]") {
+    int lengthened = 0;
+    for (std::uint32_t seed = 5001; seed <= 5200; ++seed) {
+        CAPTURE(seed);
+        const DayWork work =
+            scenario::random_day(seed, {1 + static_cast<int>(seed % 4), 1 + static_cast<int>(seed % 3)});
+        const Day day = best_day(work);
+        if (!possible(day)) continue;
+        for (const Task& task : day.tasks) {
+            DayWork longer = work;
+            Labour* more = nullptr;
+            if (task.patch && task.what == What::let_down)
+                more = &longer.patches[static_cast<std::size_t>(*task.patch)].let_down;
+            for (RunWork& run : longer.runs) {
+                if (task.patch || task.run != run.place) continue;
+                if (task.what == What::survey && !run.prepared) more = &run.survey;
+                if (task.what == What::flow_control) more = &run.flow_control;
+            }
+            if (more == nullptr || task.critical || task.finish == task.start) continue;
+            ++more->minutes;
+            ++lengthened;
+            CAPTURE(word(task.what), task.start);
+            CHECK(earliest_finish(longer).finish <= day.finish);
+        }
+    }
+    CHECK(lengthened > 100);
+}

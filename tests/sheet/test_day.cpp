@@ -320,3 +320,22 @@ TEST_CASE("a table that sleeves share has the safer time of each row", "[sheet]"
     CHECK(shared > 0);
     CHECK(unlike > 0);
 }
+
+TEST_CASE("what nobody and nothing waits for has no star, though the work before it has one", "[day]") {
+    // Run B is surveyed first and its camera goes to run A; its flow control may then take until run A is ready.
+    const auto p = planned(project_file("examples/demo.json"));
+    const auto task_of = [&](schedule::What what, const char* run) {
+        const auto& tasks = p.plan.schedule.days.front().tasks;
+        const auto task = std::find_if(tasks.begin(), tasks.end(), [&](const schedule::Task& t) {
+            return t.what == what && t.run && p.job.runs[job::index(*t.run)].id == run;
+        });
+        REQUIRE(task != tasks.end());
+        return *task;
+    };
+    using schedule::What;
+    REQUIRE(task_of(What::survey, "B").finish == task_of(What::survey, "A").start);
+    REQUIRE(task_of(What::flow_control, "B").finish < task_of(What::flow_control, "A").finish);
+    CHECK(task_of(What::survey, "B").critical);
+    CHECK_FALSE(task_of(What::flow_control, "B").critical);
+    CHECK(task_of(What::flow_control, "A").critical);
+}
