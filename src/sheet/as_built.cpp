@@ -109,8 +109,8 @@ std::string lies_words(const Context& c, const plan::Patch& p, const record::Pat
     if (!built.in_pipe()) return fmt::format("{}: no sleeve lies there", job::word(*built.record->outcome));
     const auto &start = built.record->starts_at, &end = built.record->ends_at;
     if (!start || !end) return "lies where it was planned, as far as was noted";
-    return fmt::format("lies from {} to {} (planned {} to {})", show(c, Show::run_distance, *start),
-                       show(c, Show::run_distance, *end), show(c, Show::run_distance, p.start),
+    return fmt::format("lies from {} to {} from {} (planned {} to {})", show(c, Show::run_distance, *start),
+                       show(c, Show::run_distance, *end), c.plan->run_of(p).from, show(c, Show::run_distance, p.start),
                        show(c, Show::run_distance, p.end));
 }
 
@@ -135,7 +135,7 @@ void add_summary(const Context& c, const Recorded& recorded, Sheet& sheet) {
     Table table;
     table.columns = {{"Patch"},
                      {"Run"},
-                     {"Begins", Align::right},
+                     {"Begins, from the run's start", Align::right},
                      {"Ends", Align::right},
                      {"Kept", Align::right},
                      {"Missed", Align::right},

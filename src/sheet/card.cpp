@@ -56,7 +56,9 @@ void add_large(const Context& c, std::size_t index, Card& card) {
         const auto label = p.cut.pieces.size() > 1
                                ? fmt::format("Cut layer {}{}", piece.layer, piece.layer == 1 ? " (on the pipe)" : "")
                                : std::string{"Cut"};
-        fields.fields.push_back({fmt::format("{}, long x {}", label, tube ? "flat" : "wide"),
+        const auto trim = c.yard().limits.end_trim;
+        const auto trimmed = trim > Length{} ? fmt::format(" (trim {} an end)", cut_size(c, trim)) : std::string{};
+        fields.fields.push_back({fmt::format("{}, long x {}{}", label, tube ? "flat" : "wide", trimmed),
                                  fmt::format("{} x {}", cut_size(c, piece.length), cut_size(c, piece.width)),
                                  Emphasis::arm});
     }
@@ -164,10 +166,12 @@ void add_times(const Context& c, std::size_t index, bool crowded, Card& card) {
                                 : fmt::format(" (by plan {}, at the latest {}). If missed: {}.", by_plan,
                                               format(c.job().site.finish), t.if_missed);
     card.blocks.push_back(paragraph(fmt::format(
-        "{} pipe {}, resin {}. To spare before inflating: {} min; {} that it sets first, {} that it is soft when "
-        "deflated. Mixed late, "
-        "add the delay to every time; up to {} min the day {}closes{}",
+        "{} pipe {}{}, resin {}; measured: the tables. In hand before inflating: {} min; "
+        "{} sets first, {} is soft when deflated. Mixed late, add the delay to every time; up to "
+        "{} min late the day {}closes{}",
         crowded ? "For" : "Calculated with", show(c, Show::temperature, *p.conditions.pipe),
+        crowded ? std::string{}  // the words under the tables say it
+                : fmt::format(" (within {})", show(c, Show::temperature_step, c.yard().limits.temperature_doubt)),
         show(c, Show::temperature, *p.conditions.resin), t.inflate_by - t.inflate, one_in(p.late_probability),
         one_in(p.cure.soft_probability), t.latest_mix - t.mix, crowded ? "" : "still ", closes)));
 }

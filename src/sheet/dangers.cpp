@@ -89,24 +89,54 @@ std::string place_words(const Context& c, const Patches& patches) {
         running = running || std::any_of(run.defects.begin(), run.defects.end(),
                                          [](const job::Defect& d) { return d.inflow >= job::Inflow::running; });
     }
-    if (deepest >= safety::entry_depth)
+    if (needs_gas_test(c, patches))
         words += fmt::format(" {} down in run {}: nobody goes in, gas meter at the opening.",
                              show(c, Show::run_distance, deepest), at);
     if (traffic) words += " Traffic over the pipe: signs and cones before the cover is lifted.";
     if (running) words += " Water runs through a defect: stop it first; while it runs, do not mix.";
-    if (std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return cuts(c.plan->patches[i]); }))
+    if (std::any_of(patches.begin(), patches.end(), [&](std::size_t i) { return cuts(c, i); }))
         words += " Cutter: start it in the pipe only, mask against dust.";
     return words.empty() ? words : "Place:" + words;
 }
 
+/// One goes in at a mouth that is barred for another: both mouths of a pipe under air are.
+std::string mouth_words(const Context& c, int day, const Patches& patches) {
+    const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)].tasks;
+    std::string words;
+    for (const auto i : patches) {
+        const auto& p = c.plan->patches[i];
+        const auto goes_in = std::find_if(tasks.begin(), tasks.end(), [&](const schedule::Task& task) {
+            return task.patch == static_cast<int>(i) && task.what == schedule::What::position;
+        });
+        if (goes_in == tasks.end()) continue;
+        std::string up;
+        for (const auto other : patches) {
+            const auto& run = c.plan->run_of(c.plan->patches[other]);
+            const auto& times = c.plan->schedule.patches[other];
+            const bool under_air = times.inflate <= goes_in->start && goes_in->start < times.let_down;
+            if (other != i && under_air && (run.from == p.rigging.from || run.to == p.rigging.from))
+                up += (up.empty() ? "" : ", ") + c.plan->patches[other].id;
+        }
+        if (!up.empty())
+            words += fmt::format("{}{} goes in at {} while {} {} under air", words.empty() ? "" : "; ", p.id,
+                                 p.rigging.from, up, up.find(',') == std::string::npos ? "is" : "are");
+    }
+    return words.empty() ? words : "Mouths: " + words + ". Stand beside a pipe under air, never in its line.";
+}
+
 }  // namespace
+
+bool needs_gas_test(const Context& c, const Patches& patches) {
+    return std::any_of(patches.begin(), patches.end(),
+                       [&](std::size_t i) { return c.plan->run_of(c.plan->patches[i]).depth >= safety::entry_depth; });
+}
 
 void add_dangers(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     if (patches.empty()) return;
     sheet.blocks.push_back(heading("Dangers of this day"));
     Bullets list;
-    for (auto& words : {air_words(c, patches), water_words(c, patches), resin_words(c, day), heat_words(c, patches),
-                        place_words(c, patches)}) {
+    for (auto& words : {air_words(c, patches), mouth_words(c, day, patches), water_words(c, patches),
+                        resin_words(c, day), heat_words(c, patches), place_words(c, patches)}) {
         if (!words.empty()) list.items.push_back(words);
     }
     list.items.push_back(
@@ -127,8 +157,11 @@ std::string leak_words(const Context& c, const Patches& patches) {
         never += (never.empty() ? "" : ", ") + p.id;
         ++count;
     }
+    const bool regulated = c.yard().limits.air == job::AirSupply::regulated;
     std::string words = "Leak, no compressor or power: ";
-    if (count < patches.size()) words += "valve at the packer shut, gauge each five minutes";
+    if (count < patches.size())
+        words += fmt::format("{}valve at the packer shut, gauge each five minutes",
+                             regulated ? "raise to the card's \"Air failing\" while there is air, " : "");
     if (count > 0)
         words += fmt::format("{}{}: do not shut in, keep the supply", count < patches.size() ? "; " : "", never);
     return words + ". Below the least pressure: before the gel it comes out, after it hold what there is.";
@@ -154,7 +187,7 @@ void add_emergency(const Context& c, const Patches& patches, Sheet& sheet) {
         words += fmt::format("{}{} {} after mixing", words.empty() ? "" : "; ", ids, time);
     Card card;
     card.title = "If it goes wrong";
-    card.subtitle = "one limit for all: the gel of the sleeve";
+    card.subtitle = "until the sleeve gels: out; from then: hold";
     card.blocks.push_back(paragraph("The sleeve gels: " + words + "; by the clock on its card.", Emphasis::strong));
     card.blocks.push_back(
         paragraph("Until then a sleeve that cannot be held COMES OUT: deflate, pull out, strip the felt in the open, "

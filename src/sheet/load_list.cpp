@@ -38,7 +38,7 @@ Uses uses_of(const Context& c, const std::vector<std::size_t>& patches) {
         const auto kind = c.plan->resin_of(p).kind;
         if (!p.option.packer.flow_through) uses.shut.insert(p.run);
         uses.film = uses.film || packer::contact(p.option.packer.material, kind) == packer::Contact::film_needed;
-        uses.cutting = uses.cutting || cuts(p);
+        uses.cutting = uses.cutting || cuts(c, i);
         if (p.heater >= 0) uses.heated[p.heater].push_back(p.id);
         uses.deepest = std::max(uses.deepest, run.depth);
         auto& line = p.rigging.method == packer::Method::pull ? uses.straps : uses.rods;
@@ -292,13 +292,18 @@ void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
     bool unknown = false;
     std::map<Length, std::string> stoppers;  // by bore: runs
     VolumeFlow pump{};
+    int pumps = 0;
     for (const auto& flow : c.plan->flows) {
         if (!uses.shut.count(flow.run)) continue;
         const auto& run = c.plan->run_of(flow);
+        if (flow.known && run.flow && run.flow->inflow <= VolumeFlow{}) continue;
         auto& runs = stoppers[run.bore];
         runs += (runs.empty() ? "run " : ", ") + run.id;
         unknown = unknown || !flow.known;
-        if (flow.known && !flow.verdict.holds) pump = std::max(pump, flow.verdict.pump);
+        if (flow.known && !flow.verdict.holds) {
+            pump = std::max(pump, run.flow->inflow);
+            ++pumps;
+        }
     }
     std::string sizes;
     for (const auto& [bore, runs] : stoppers)
@@ -306,7 +311,9 @@ void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
     if (!sizes.empty())
         ticks.items.push_back("Stopper with brace and tie, for each mouth that water comes to: " + sizes);
     if (pump > VolumeFlow{})
-        ticks.items.push_back(fmt::format("Pump and standby pump, each {} at least, hoses", show(c, Show::flow, pump)));
+        ticks.items.push_back(fmt::format("{} and a standby pump, each {} at least, hoses",
+                                          pumps > 1 ? fmt::format("{} pumps", pumps) : "Pump",
+                                          format_up(Show::flow, pump, c.units)));
     else if (unknown)
         ticks.items.push_back("Pump and hoses (nobody knows the flow), bucket and watch to measure it");
 }
@@ -344,7 +351,7 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     add_water_gear(c, uses, ticks);
     add(!uses.leaks.empty(), "Grout or injection gel with its pump, for the water at " + uses.leaks);
     add(uses.cutting, several(Machine::cutter, "Cutter", "cutters") + " with guard, brush edge, mask for dust");
-    add(uses.deepest >= safety::entry_depth, "Gas meter, winch and harness at the opening");
+    add(needs_gas_test(c, patches), "Gas meter, winch and harness at the opening");
     ticks.items.push_back(
         "Gloves, goggles, overalls, first aid, resin data sheets, spill sand, bags for the witness, this sheet");
     sheet.blocks.push_back({std::move(ticks)});

@@ -74,7 +74,7 @@ std::string what_words(const Context& c, const schedule::Task& task, int day) {
         what += " " + patch_id(c, *task.patch);
     else if (task.run)
         what += ", run " + c.job().runs[job::index(*task.run)].id;
-    if (task.what == schedule::What::cure) what += task.persons > 0 ? " (one watches)" : " (nobody bound)";
+    if (task.what == schedule::What::cure) what += task.persons > 0 ? " (one watches)" : " (by alarm gauge)";
     return what;
 }
 
@@ -147,6 +147,15 @@ std::vector<std::string> person_labels(const Context& c, int day) {
     return labels;
 }
 
+/// How long a run is blocked on that day; the verdict is on its longest of all days.
+Duration blocked_on(const Context& c, int day, const plan::FlowPlan& flow) {
+    const auto& all = c.plan->schedule.blocked;
+    const auto shut = std::find_if(all.begin(), all.end(), [&](const schedule::Blocked& b) {
+        return b.day == day && job::index(b.run) == static_cast<std::size_t>(flow.run);
+    });
+    return shut == all.end() ? flow.blocked : static_cast<double>(shut->to - shut->from) * unit::minute;
+}
+
 void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
     if (runs.empty()) return;
@@ -175,7 +184,7 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     for (const auto& flow : c.plan->flows) {
         if (!runs.count(flow.run) || open.count(flow.run)) continue;
         const auto& run = c.plan->run_of(flow);
-        const auto blocked = format_up(Show::span, flow.blocked, c.units);
+        const auto blocked = format_up(Show::span, blocked_on(c, day, flow), c.units);
         if (!flow.known) {
             list.items.push_back(fmt::format(
                 "Run {}: no flow data. Before mixing, watch the inflow for ten minutes and write it down: ______ {}. "
@@ -190,10 +199,10 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
                             run.id, blocked, format_down(Show::span, flow.verdict.fills_in, c.units)));
         } else {
             list.items.push_back(fmt::format(
-                "Run {}: blocked up to {}, but the room upstream fills in {}. Pump round it: {} at least, with a "
-                "standby pump.",
+                "Run {}: blocked up to {}, but the room upstream fills in {}. Pump round it from the start, what comes "
+                "in: {} at least, with a standby pump.",
                 run.id, blocked, format_down(Show::span, flow.verdict.fills_in, c.units),
-                show(c, Show::flow, flow.verdict.pump)));
+                format_up(Show::flow, run.flow->inflow, c.units)));
         }
     }
     sheet.blocks.push_back({std::move(list)});
@@ -231,7 +240,7 @@ std::set<int> runs_of(const Context& c, const Patches& patches) {
     return runs;
 }
 
-void add_header(const Context& c, int day, Sheet& sheet) {
+void add_header(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)];
     const auto& site = c.job().site;
     Fields plan;
@@ -257,15 +266,16 @@ void add_header(const Context& c, int day, Sheet& sheet) {
     Fields blanks;
     blanks.columns = 6;
     auto labels = person_labels(c, day);
-    for (const char* label : {"Left yard, on site", "Back, weather", "Gas test", "Weights checked by"})
-        labels.emplace_back(label);
+    for (const char* label : {"Left yard, on site", "Back, weather"}) labels.emplace_back(label);
+    if (needs_gas_test(c, patches)) labels.emplace_back("Gas test");
+    labels.emplace_back("Weights checked by");
     for (auto& label : labels) blanks.fields.push_back({std::move(label), ""});
     sheet.blocks.push_back({std::move(blanks)});
 }
 
 void add_numbers(const Context& c, const Patches& patches, Sheet& sheet) {
     if (patches.empty()) return;
-    sheet.blocks.push_back(heading("The numbers of the day", 1, "Numbers"));
+    sheet.blocks.push_back(heading("The numbers of the day, times from mixing", 1, "Numbers"));
     Table table;
     table.columns = {{"Patch"},
                      {"Mark, from"},

@@ -144,15 +144,14 @@ Table let_down_table(const Context& c, const std::vector<Group>& list, bool whol
 
 Table inflate_table(const Context& c, const Group& g, bool only, int side_by_side) {
     Table table;
-    table.title =
-        fmt::format("From mixing{}, by resin and air as measured, pipe up to {} or the air's. Between rows: the warmer",
-                    only ? std::string{} : ": " + g.ids, show(c, Show::temperature, g.pipe));
-    table.columns = {
-        {"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}, {"Wrinkles by", Align::right}};
+    table.title = fmt::format(
+        "From mixing{}, by resin and air as measured, pipe no warmer than {} or the air. Between rows: the warmer",
+        only ? std::string{} : ": " + g.ids, show(c, Show::temperature, g.pipe));
+    table.columns = {{"Resin"}, {"Air"}, {"Pour by", Align::right}, {"Inflate by", Align::right}};
     for (const auto& row : g.table.inflate) {
         table.rows.push_back(list_of<std::string>(show(c, Show::temperature, row.resin),
                                                   show(c, Show::temperature, row.air), latest(c, row.pour_by),
-                                                  latest(c, row.inflate_by), latest(c, row.crease_by)));
+                                                  latest(c, row.inflate_by)));
     }
     table.side_by_side = side_by_side;
     return table;
@@ -195,6 +194,16 @@ void add_beside(std::vector<Table> tables, Sheet& sheet) {
     }
 }
 
+/// From inflating at the latest to the end of the wrinkle check.
+Duration shortest_check(const Context& c, const std::vector<std::size_t>& patches) {
+    Duration shortest = 1.0 * unit::h;
+    for (const auto i : patches) {
+        const auto& sheet = c.plan->patches[i].cure.sheet;
+        shortest = std::min(shortest, sheet.crease_by - sheet.inflate_by);
+    }
+    return shortest;
+}
+
 /// How the tables are used.
 Block table_words(const Context& c, const std::vector<std::size_t>& patches, bool crowded) {
     const auto any = [&](auto is) {
@@ -209,13 +218,15 @@ Block table_words(const Context& c, const std::vector<std::size_t>& patches, boo
                          : fmt::format(", which allow for {} of doubt in place of {}",
                                        format(Show::temperature_step, limits.temperature_doubt.si(), c.units),
                                        format(Show::temperature_step, limits.measured_doubt.si(), c.units));
-    return paragraph(
-        "Times by what was measured replace the card's" + why +
-        std::string{"; of two for inflating the shorter counts. "
-                    "Beyond the tables: do not mix. Deflate only when the witness (wet felt in the pipe) shows no nail "
-                    "mark. A cup of resin proves the mix, never the cure"} +
-        (heated ? "; nor does a heated sleeve's witness: there the heater's gauge must have held." : ".") +
-        (short_of_full ? " So cold, full hardness takes days more." : ""));
+    return paragraph("Times by what was measured replace the card's" + why +
+                     fmt::format("; of two for inflating the shorter counts, wrinkles checked {} later. Beyond the "
+                                 "tables: do not mix. Deflate "
+                                 "only when the witness (wet felt in the pipe) shows no nail mark{}. A cup of resin "
+                                 "proves the mix, never the "
+                                 "cure.",
+                                 show(c, Show::minutes, shortest_check(c, patches)),
+                                 heated ? "; heated ones go by clock and heater's gauge" : "") +
+                     (short_of_full ? " So cold, full hardness takes days more." : ""));
 }
 
 /// Of one or two kinds of sleeves: what the pipe allows in one table, beside it what resin and air allow, and the words

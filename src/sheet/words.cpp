@@ -159,10 +159,13 @@ std::string defect_ids(const Context& c, const plan::Patch& patch) {
     return ids;
 }
 
-bool cuts(const plan::Patch& patch) {
+bool cuts(const Context& c, std::size_t place) {
+    const auto& patch = c.plan->patches[place];
     return !patch.reopened.empty() ||
-           std::any_of(patch.preparations.begin(), patch.preparations.end(),
-                       [](const std::string& preparation) { return preparation.starts_with("cut "); });
+           std::any_of(patch.preparations.begin(), patch.preparations.end(), [&](const std::string& preparation) {
+               if (preparation == survey::cut_roots) return !cleaned_before(c, place);
+               return preparation.starts_with("cut ");
+           });
 }
 
 bool never_shut_in(const Context& c, const plan::Patch& patch) {

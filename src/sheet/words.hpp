@@ -45,7 +45,7 @@ bool cleaned_before(const Context& context, job::RunPlace run, int day);
 std::string patch_ids(const Context& context, const std::vector<std::size_t>& patches);
 /// Something is cut in the pipe for that patch: roots, a connection, or the liner over a branch. Water that is stopped
 /// with grout is a preparation too, and needs no cutter.
-bool cuts(const plan::Patch& patch);
+bool cuts(const Context& context, std::size_t patch);
 /// The regulator feeds it and shut-in air would not last: the valve at its packer is never shut before the gel.
 bool never_shut_in(const Context& context, const plan::Patch& patch);
 /// "A1 fissure at 3.90 m to 4.40 m, 10-2 o'clock, 3 mm. "Seen by the lane.""; the remark is the survey's own.

@@ -112,7 +112,7 @@ TEST_CASE("each table for site says which resin, air or pipe it holds for", "[da
             }
             CAPTURE(table->title);
             CHECK(has(table->title,
-                      fmt::format("pipe up to {} or the air's", format(Show::temperature, coldest, p.units))));
+                      fmt::format("pipe no warmer than {} or the air", format(Show::temperature, coldest, p.units))));
             ++told;
         }
     }
@@ -163,6 +163,9 @@ TEST_CASE("where today's packers let the water through, today's sheet shuts noth
     auto p = planned(project_file("examples/demo.json"));
     const auto sheet = printed({day_sheets(p.context(), 0).front()});
     REQUIRE(has(sheet, "Run B: blocked up to"));
+    // Who pumps from the start keeps up with all that comes in; one for each run that is pumped round at once.
+    CHECK(has(sheet, "what comes in: 0.04 l/s at least"));
+    CHECK(count_of(load_list(p.context(), 0), "2 pumps and a standby pump, each 0.04 l/s at least") == 1);
     REQUIRE(count_of(load_list(p.context(), 0),
                      "Stopper with brace and tie, for each mouth that water comes to: 100 mm (run A), 150 mm (run B)") ==
             1);
@@ -338,4 +341,33 @@ TEST_CASE("what nobody and nothing waits for has no star, though the work before
     CHECK(task_of(What::survey, "B").critical);
     CHECK_FALSE(task_of(What::flow_control, "B").critical);
     CHECK(task_of(What::flow_control, "A").critical);
+}
+
+TEST_CASE("who goes in at a mouth of a pipe under air is warned of it", "[day]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    const auto sheet = printed({day_sheets(p.context(), 0).front()});
+    // Of run B, which begins at MH2, and of run A itself, from its other end.
+    const auto& times = p.plan.schedule.patches;
+    const auto place = [&](const char* id) {
+        const auto& list = p.plan.patches;
+        return static_cast<std::size_t>(
+            std::find_if(list.begin(), list.end(), [&](const auto& patch) { return patch.id == id; }) - list.begin());
+    };
+    REQUIRE(times[place("B-P2")].inflate < times[place("A-P2")].inflate);
+    REQUIRE(times[place("A-P2")].inflate < times[place("A-P1")].inflate);
+    CHECK(has(sheet, "A-P2 goes in at MH2 while B-P2 is under air; A-P1 goes in at MH1 while A-P2 is under air."));
+    const auto alone = planned(job_with(fissures(1)));
+    CHECK_FALSE(has(printed({day_sheets(alone.context(), 0).front()}), "under air"));
+}
+
+TEST_CASE("roots that were cut on an earlier day want no cutter, and shallow pipes no gas meter", "[day]") {
+    const auto p = planned(project_file("examples/demo.json"));
+    for (const int day : {0, 1}) {
+        CHECK(count_of(load_list(p.context(), day), "Cutter with guard") == 0);
+        CHECK(count_of(load_list(p.context(), day), "Gas meter") == 1);
+        CHECK(has(printed({day_sheets(p.context(), day).front()}), "Gas test"));
+    }
+    const auto shallow = planned(project_file("examples/us-slab.json"));
+    CHECK(count_of(load_list(shallow.context(), 0), "Gas meter") == 0);
+    CHECK_FALSE(has(printed({day_sheets(shallow.context(), 0).front()}), "Gas test"));
 }

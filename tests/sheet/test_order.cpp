@@ -100,7 +100,7 @@ TEST_CASE("the order of work says who does what: nobody twice at once, no fewer 
             }
             CAPTURE(what);
             if (!what.starts_with("cure")) continue;
-            CHECK(has(what, "(nobody bound)") == yard.limits.alarm_gauge);
+            CHECK(has(what, "(by alarm gauge)") == yard.limits.alarm_gauge);
             CHECK(has(what, "(one watches)") != yard.limits.alarm_gauge);
             watched += has(what, "(one watches)") ? 1 : 0;
             if (yard.limits.alarm_gauge) continue;
