@@ -20,7 +20,7 @@ constexpr int max_priced = 4000;       ///< days priced for one way to cover the
 constexpr int max_combinations = 512;  ///< ways to cover the defects of all runs
 /// A job of more than `max_proven` sleeves is searched for so long, in nodes of the clock's search, half of what is
 /// left for each way to cover the defects: the best is found early, and its proof would take the rest.
-constexpr std::int64_t nodes_a_job = 1'500'000;
+constexpr std::int64_t nodes_a_job = 2'500'000;
 /// Up to so many sleeves heaters are in the search for the days; up to `max_proven` they are where they may save a day.
 /// The days found are heated where it pays.
 constexpr std::size_t max_heated = 4;

@@ -13,6 +13,8 @@ here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
 work=$(mktemp -d)
 bad=0
+# What fontconfig keeps for the life of the process is no leak of ours.
+export LSAN_OPTIONS=suppressions=$root/tests/support/leaks.supp:print_suppressions=0
 
 # Files of the project that serve a target as further seeds.
 seeds() {

@@ -3,7 +3,7 @@
 
 #include <chrono>
 
-#include "gecode_day.hpp"
+#include "gecode_exists.hpp"
 #include "scenario.hpp"
 
 using namespace patchwright::schedule;
