@@ -88,14 +88,23 @@ private:
     void weights() {
         const auto& batch = mix_.batch;
         const auto& resin = plan_.resin_of(p_);
-        Mass in_sleeves{};
-        for (const int patch : batch.patches)
-            in_sleeves += plan_.patches[static_cast<std::size_t>(patch)].need.in_sleeve();
+        Mass in_sleeves{}, in_voids{};
+        for (const int patch : batch.patches) {
+            const auto& need = plan_.patches[static_cast<std::size_t>(patch)].need;
+            in_sleeves += need.in_sleeve();
+            in_voids += need.void_mass;
+        }
         const bool both = r_.part_a && r_.part_b;
         Check& mixed = checks_.figure("mixed", Show::scale_mass, std::optional{batch.total},
                                       both ? std::optional{*r_.part_a + *r_.part_b} : std::nullopt,
                                       std::optional{in_sleeves}, std::optional<Mass>{});
         mixed.working.add(mixed_formula, {static_cast<double>(batch.patches.size())}, in_sleeves);
+        if (both && r_.left_over) {
+            Check& in_felt = checks_.figure("in the felt", Show::scale_mass, std::optional{in_sleeves},
+                                            std::optional{*r_.part_a + *r_.part_b - *r_.left_over},
+                                            std::optional{in_voids}, std::optional<Mass>{});
+            in_felt.working.add(in_felt_formula, {static_cast<double>(batch.patches.size())}, in_voids);
+        }
         const double ratio = resin.parts_b / resin.parts_a;
         const double least = ratio * (1.0 - ratio_tolerance), most = ratio * (1.0 + ratio_tolerance);
         Check& by_mass = checks_.figure("B to A by mass", Show::conversion, batch.part_b / batch.part_a,

@@ -60,6 +60,12 @@ inline constexpr Formula mixed_formula{"record.mixed",
                                        mixed_inputs,
                                        held_here,
                                        "record"};
+inline constexpr Formula in_felt_formula{"record.in_felt",
+                                         {"m", "left in the felt, at least", Show::scale_mass},
+                                         "m = resin in the voids of the n sleeves of the mix, without the excess",
+                                         mixed_inputs,
+                                         held_here,
+                                         "record"};
 inline constexpr std::array ratio_inputs{Symbol{"a", "parts of A by mass", Show::ratio},
                                          Symbol{"b", "parts of B by mass", Show::ratio},
                                          Symbol{"d", "may differ by", Show::percent}};

@@ -118,6 +118,14 @@ TEST_CASE("each limit that is missed is told with by how much", "[record]") {
               r.part_a = 0.5 * *r.part_a;
               r.part_b = 0.5 * *r.part_b;
           }).verdict == Verdict::missed);
+    // What is left over is not in the felt: its voids must be full, by the sleeve's own need.
+    const auto felt_with = [&](Mass too_little) {
+        return after("in the felt",
+                     [&](job::PatchRecord& r) { r.left_over = *r.part_a + *r.part_b - p.need.void_mass + too_little; });
+    };
+    CHECK(felt_with(Mass{}).verdict == Verdict::kept);
+    CHECK(felt_with(5.0 * unit::g).verdict == Verdict::missed);
+    CHECK(felt_with(5.0 * unit::g).missed_by == Approx(0.005));
     CHECK(after("resin in date", [](job::PatchRecord& r) {
               r.part_b_expiry = Date{2020, 1, 1};
           }).verdict == Verdict::missed);
