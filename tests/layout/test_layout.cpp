@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 
+#include "ground.hpp"
 #include "plain_run.hpp"
 
 using namespace layout_test;
@@ -162,4 +163,16 @@ TEST_CASE("a problem that contradicts itself is refused", "[layout][error]") {
     problem = plain_run();
     problem.gap = -1;
     CHECK_THROWS_AS(solve(problem, per_centimetre), std::invalid_argument);
+}
+
+TEST_CASE("an anchor is at its target within it, or within the opening of a connection that touches it", "[layout]") {
+    Problem problem = plain_run();
+    problem.connections = {{{100, 110}, std::nullopt}, {{300, 310}, std::nullopt}};
+    Target target;
+    target.from = 105;
+    target.to = 120;
+    for (const Centimetre at : {105, 120, 100, 110}) CHECK(anchor_at_target(problem, at, target));
+    for (const Centimetre at : {99, 121, 130, 300, 305}) CHECK_FALSE(anchor_at_target(problem, at, target));
+    target.from = 111;  // beside the opening
+    CHECK_FALSE(anchor_at_target(problem, 105, target));
 }

@@ -73,6 +73,17 @@ TEST_CASE("which checks apply", "[liner]") {
     }
 }
 
+TEST_CASE("a wall of 1/200 of the bore is in the method, a thinner one is not", "[liner]") {
+    auto input = drain();
+    input.head_over_invert.value = Length{};
+    input.bore.value = 200.0 * unit::mm;
+    input.least.value = 1.0 * unit::mm;
+    CHECK_FALSE(designed(input).outside_method);
+    input.least.value = 0.99 * unit::mm;
+    REQUIRE(designed(input).outside_method);
+    CHECK_THAT(*designed(input).outside_method, Catch::Contains("1/200"));
+}
+
 TEST_CASE("bending fades out with ovality", "[liner]") {
     // X1.2 -> D/t without bound as q -> 0, so its thickness tends to the zero that the void case reports.
     auto input = drain();

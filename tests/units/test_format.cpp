@@ -157,4 +157,7 @@ TEST_CASE("no figure is made of what is not a number", "[units][format][error]")
     CHECK_THROWS_AS(format(Show::tape, bad, metric), RangeError);
     CHECK_THROWS_AS(format(Show::tape, bad, us), RangeError);
     if (bad != 1e18) CHECK_THROWS_AS(json_value(Show::tape, bad), RangeError);
+    // Fifteen digits and no more: 999,999,999,999,999 mm.
+    CHECK(format(Show::tape, 999'999'999'999.999, metric) == "999999999999999 mm");
+    CHECK_THROWS_AS(format(Show::tape, 1'000'000'000'000.0, metric), RangeError);
 }
