@@ -86,3 +86,14 @@ TEST_CASE("a share outside the bracket is refused", "[price][bracket][error]") {
     CHECK_THROWS_AS(between({600, 660, 2000, -1}), RangeError);
     CHECK_THROWS_AS(between({600, 660, 2000, 10, 101}), RangeError);
 }
+
+TEST_CASE("an offer says what a dig would mend besides", "[price]") {
+    scenario::Scenario s({3.9, 9.1});
+    s.job.runs[0].defects[1].kind = job::DefectKind::displaced_joint;
+    const Offer o = make_offer(s.input(), off);
+    REQUIRE(o.dig_also_mends.size() == 2);
+    CHECK_THAT(o.dig_also_mends[0], Catch::Contains("A2"));
+    CHECK(o.dig_outcome.carted.in(unit::tonne) > 1.0);
+    CHECK(o.patch_outcome.carted == Mass{});
+    CHECK(o.patch_outcome.days == 1.0);
+}

@@ -378,17 +378,6 @@ TEST_CASE("a strange ratio and a floor above the ceiling are said", "[price]") {
                       [](const std::string& w) { return w.find("engineer") != std::string::npos; }));
 }
 
-TEST_CASE("an offer says what a dig would mend besides", "[price]") {
-    Scenario s({3.9, 9.1});
-    s.job.runs[0].defects[1].kind = job::DefectKind::displaced_joint;
-    const Offer o = offer_of(s);
-    REQUIRE(o.dig_also_mends.size() == 2);
-    CHECK_THAT(o.dig_also_mends[0], Catch::Contains("A2"));
-    CHECK(o.dig_outcome.carted.in(unit::tonne) > 1.0);
-    CHECK(o.patch_outcome.carted == Mass{});
-    CHECK(o.patch_outcome.days == 1.0);
-}
-
 TEST_CASE("one amount for doing a sleeve again stands for every sleeve", "[price][risk]") {
     Scenario s;
     const auto each = offer_of(s).patch;

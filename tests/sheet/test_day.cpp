@@ -166,9 +166,9 @@ TEST_CASE("where today's packers let the water through, today's sheet shuts noth
     // Who pumps from the start keeps up with all that comes in; one for each run that is pumped round at once.
     CHECK(has(sheet, "what comes in: 0.04 l/s at least"));
     CHECK(count_of(load_list(p.context(), 0), "2 pumps and a standby pump, each 0.04 l/s at least") == 1);
-    REQUIRE(count_of(load_list(p.context(), 0),
-                     "Stopper with brace and tie, for each mouth that water comes to: 100 mm (run A), 150 mm (run B)") ==
-            1);
+    REQUIRE(count_of(
+                load_list(p.context(), 0),
+                "Stopper with brace and tie, for each mouth that water comes to: 100 mm (run A), 150 mm (run B)") == 1);
     for (const auto i : patches_of(p, 0)) {
         auto& patch = p.plan.patches[i];
         if (p.plan.run_of(patch).id == "B") patch.option.packer.flow_through = true;

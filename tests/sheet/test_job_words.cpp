@@ -9,6 +9,7 @@
 
 #include "patchwright/io/read.hpp"
 #include "planned.hpp"
+#include "words.hpp"
 
 using namespace patchwright;
 using namespace patchwright::sheet;
@@ -164,4 +165,13 @@ TEST_CASE("in the estimator's view what falls while the sum rises has a share be
     CHECK(has(printed({inside_sheet(p.context())}), "-30 %"));
     drivers.front().share = 1.3;  // as much as it does, others take back
     CHECK_FALSE(has(printed({inside_sheet(p.context())}), std::string(21, '#')));
+}
+
+TEST_CASE("a chance is said as one in so many, never less than it is", "[sheet]") {
+    CHECK(one_in(0.0) == "less than 1 in 1000");
+    CHECK(one_in(0.0009) == "less than 1 in 1000");
+    CHECK(one_in(0.025) == "1 in 40");
+    CHECK(one_in(0.024) == "1 in 40");
+    CHECK(one_in(0.3) == "1 in 3");
+    CHECK(one_in(0.8) == "more than 1 in 2");
 }

@@ -393,12 +393,3 @@ TEST_CASE("HTML is one file that says what the sheet says", "[sheet][html]") {
         CHECK(opened > 0);
     }
 }
-
-TEST_CASE("a chance is said as one in so many, never less than it is", "[sheet]") {
-    CHECK(one_in(0.0) == "less than 1 in 1000");
-    CHECK(one_in(0.0009) == "less than 1 in 1000");
-    CHECK(one_in(0.025) == "1 in 40");
-    CHECK(one_in(0.024) == "1 in 40");
-    CHECK(one_in(0.3) == "1 in 3");
-    CHECK(one_in(0.8) == "more than 1 in 2");
-}

@@ -169,8 +169,8 @@ struct Task {
 /// The times of one patch on the clock.
 struct PatchTimes {
     int day = -1;  ///< of a job of several days; -1: none holds it
-    /// `mix`: A meets B. `pour`: its resin is out of the pot. `inflate`: inflated. `let_down`: the planned start of letting down. `latest_mix`,
-    /// `last_let_down`: with the order kept, the latest that still closes the day.
+    /// `mix`: A meets B. `pour`: its resin is out of the pot. `inflate`: inflated. `let_down`: the planned start of
+    /// letting down. `latest_mix`, `last_let_down`: with the order kept, the latest that still closes the day.
     Minute mix = 0, latest_mix = 0, pour = 0, pour_by = 0, inflate = 0, inflate_by = 0, crease_by = 0, let_down = 0,
            last_let_down = 0;
     std::string if_missed;  ///< what is lost and whether the day still closes

@@ -203,10 +203,9 @@ private:
         return blocks;
     }
     static bool is_mere_picture(const Block& block) {
-        if (const auto* columns = std::get_if<Columns>(&block.content))
-            return std::all_of(columns->columns.begin(), columns->columns.end(), [](const std::vector<Block>& list) {
-                return std::all_of(list.begin(), list.end(), is_mere_picture);
-            });
+        const auto all = [](const auto& list) { return std::all_of(list.begin(), list.end(), is_mere_picture); };
+        if (const auto* both = std::get_if<Columns>(&block.content))
+            return std::all_of(both->columns.begin(), both->columns.end(), all);
         const auto* picture = std::get_if<Picture>(&block.content);
         return picture != nullptr && picture->as_text.empty();
     }
