@@ -162,7 +162,8 @@ bool merge_list(Reader& reader, const Node& node, std::vector<T>& out) {
         }
         T* before = named && standing > 0 ? item_named(out, name->text) : nullptr;
         const Node* remove = child.kind == NodeKind::object ? child.find("remove") : nullptr;
-        // In a list that stands for itself it is a key like any other that is not known, and list and nodes stay in step.
+        // In a list that stands for itself it is a key like any other that is not known, and list and nodes stay in
+        // step.
         if (remove != nullptr && before == nullptr && standing > 0) {
             reader.error_at_key(*remove, "nothing to remove: the list that is extended holds no such thing");
             good = false;

@@ -179,7 +179,8 @@ private:
         // The largest type that fits, by halving; below the least that can be read it flows over at nearly full size.
         auto small = setter_.set(blocks, width_, Style::of(least_));
         if (stacked_height(small) > room) {
-            const auto told = without_mere_pictures(blocks);
+            auto told = blocks;
+            std::erase_if(told, is_mere_picture);
             if (told.size() < blocks.size() && stacked_height(setter_.set(told, width_, Style::of(least_))) <= room)
                 return set_part(told);
             return setter_.set(blocks, width_, Style::of(0.86));
@@ -197,17 +198,13 @@ private:
         }
         return small;
     }
-    /// Without the pictures that no text stands for: what they show is said in words as well.
-    static std::vector<Block> without_mere_pictures(std::vector<Block> blocks) {
-        std::erase_if(blocks, is_mere_picture);
-        return blocks;
-    }
+    /// No text stands for it: what it shows is said in words as well.
     static bool is_mere_picture(const Block& block) {
         const auto all = [](const auto& list) { return std::all_of(list.begin(), list.end(), is_mere_picture); };
-        if (const auto* both = std::get_if<Columns>(&block.content))
-            return std::all_of(both->columns.begin(), both->columns.end(), all);
-        const auto* picture = std::get_if<Picture>(&block.content);
-        return picture != nullptr && picture->as_text.empty();
+        const auto* both = std::get_if<Columns>(&block.content);
+        if (both != nullptr) return std::all_of(both->columns.begin(), both->columns.end(), all);
+        const auto* one = std::get_if<Picture>(&block.content);
+        return one != nullptr && one->as_text.empty();
     }
     static constexpr double least_ = 0.62;  ///< of the type's size
 
