@@ -7,7 +7,8 @@
 namespace patchwright::plan {
 
 /// As the public one, with the cures of other plans of the same yard.
-Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options, const std::shared_ptr<KnownCures>& known);
+Plan make_plan(const job::Job& job, const job::Yard& yard, const Options& options,
+               const std::shared_ptr<KnownCures>& known);
 
 /// How the packer gets to a placed sleeve: the ways in, shortest first; `way` counts round when there are fewer.
 void rig(const PlanContext& context, const job::Run& run, int way, Patch& patch);

@@ -137,7 +137,7 @@ TEST_CASE("a rating that fails only on cooling says so and what would do", "[pac
     CHECK(cooled.why_not.find("bladder's rating") != std::string::npos);
     CHECK(cooled.why_not.find("\"regulated\"") != std::string::npos);
     CHECK(cooled.why_not.find("no warmer than the pipe") != std::string::npos);  // it is shut in 30 K warmer
-    input.air = job::AirSupply::regulated;  // the remedy works
+    input.air = job::AirSupply::regulated;                                       // the remedy works
     CHECK(plan_of(input).holds);
     input.rated.value = 0.50 * unit::bar;
     CHECK(plan_of(input).why_not.find("cools") == std::string::npos);
