@@ -116,13 +116,13 @@ std::vector<std::string> assumption_lines(const std::vector<job::Assumption>& as
     for (const auto& a : assumptions)
         list.emplace_back(a.where, brief ? a.what + " " + a.value : fmt::format("{} {} ({})", a.what, a.value, a.why));
     std::vector<Said> lines;
-    for (auto& [where, said] : of_all_at_once(list)) {
+    for (const Said& next : of_all_at_once(list)) {
         const auto same =
-            std::find_if(lines.begin(), lines.end(), [&](const Said& line) { return line.first == where; });
+            std::find_if(lines.begin(), lines.end(), [&](const Said& line) { return line.first == next.first; });
         if (brief && same != lines.end())
-            same->second += "; " + said;
+            same->second += "; " + next.second;
         else
-            lines.emplace_back(where, said);
+            lines.push_back(next);
     }
     std::vector<std::string> texts;
     for (const auto& [where, said] : lines) texts.push_back(fmt::format("{}: {}", where, said));

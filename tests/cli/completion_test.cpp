@@ -67,7 +67,7 @@ std::set<std::string> words_of(const std::string& text) {
 /// The script's part that belongs to a command, from the line that opens it to the line that closes it.
 std::string part(const std::string& script, const std::string& open, const std::string& close) {
     const auto from = script.find(open);
-    INFO(open);
+    INFO("the script has no part that opens with: " << open);
     REQUIRE(from != std::string::npos);
     return script.substr(from, script.find(close, from) - from);
 }
@@ -127,7 +127,8 @@ TEST_CASE("the zsh script knows every option of every command", "[cli]") {
     const std::string script = said("completion zsh");
     for (const auto& command : all_commands()) {
         std::string name = command.path.empty() ? "" : "_" + command.path;
-        std::replace(name.begin(), name.end(), ' ', '_');
+        std::replace_if(
+            name.begin(), name.end(), [](char letter) { return letter == ' ' || letter == '-'; }, '_');
         const auto text = part(script, "\n_patchwright" + name + "() {", "\n}\n");
         const auto words = words_of(text);
         for (const auto& option : command.options) CHECK((words.contains(option) ? "" : command.path + option) == "");
@@ -187,7 +188,7 @@ TEST_CASE("README and man page name every command, and no other", "[cli][docs]")
     };
     const auto readme = test::project_file("README.md");
     CHECK(named(part(readme, "## Commands\n", "\n## "), "\n    patchwright ([a-z]+)") == first);
-    CHECK(named(said("completion man"), "\n\\.SS \"patchwright ([a-z ]+)\"") == commands);
+    CHECK(named(said("completion man"), "\n\\.SS \"patchwright ([a-z -]+)\"") == commands);
 }
 
 TEST_CASE("bash completes what was begun", "[cli]") {

@@ -1,6 +1,7 @@
 // What is loaded is enough for what the day does, counted from the plan itself.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <map>
 #include <regex>
 #include <set>
 #include <string>
@@ -227,4 +228,22 @@ TEST_CASE("two packers of a kind in the pipe at once are two to load, and neithe
     CHECK(count_of(load_of(p, 0), fmt::format("Spare: another {} (the yard has 3)", id)) == 1);
     for (auto& patch : p.plan.patches) patch.option.to_build = true;
     CHECK(count_of(load_of(p, 0), "Spare: another") == 0);
+}
+
+TEST_CASE("each resin of the day is loaded by its own name and weight, whichever stands first in the yard", "[day]") {
+    auto yard = io::builtin_yard();
+    std::reverse(yard.resins.begin(), yard.resins.end());
+    const auto p = planned(project_file("examples/demo.json"), yard);
+    for (int day = 0; day < static_cast<int>(p.plan.schedule.days.size()); ++day) {
+        std::map<std::string, Mass> mixed;
+        for (const auto& batch : p.plan.batches)
+            if (batch.day == day) mixed[p.plan.resin_of(batch).id] += batch.batch.total;
+        CAPTURE(day);
+        REQUIRE(mixed.size() == 1);
+        const auto& [id, mass] = *mixed.begin();
+        REQUIRE(id != p.yard.resins.front().id);
+        CHECK(holds(load_of(p, day),
+                    fmt::format("Resin {}: {} in all mixes", id, format(Show::scale_mass, mass, UnitSystem::metric))));
+        CHECK(holds(load_of(p, day), fmt::format("Spare resin {}, one mix", id)));
+    }
 }
