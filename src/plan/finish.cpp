@@ -308,6 +308,7 @@ Options bare(Options options) {
     options.working = options.tables = options.conditions = false;
     options.price = true;
     options.threads = 1;
+    if (options.days == nullptr) options.days = std::make_shared<schedule::KnownDays>();
     return options;
 }
 

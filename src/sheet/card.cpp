@@ -27,7 +27,7 @@ Field figure(const Context& c, const plan::Patch& p, std::string_view name, Emph
 std::string air_words(const Context& c, const plan::Patch& p) {
     if (c.yard().limits.air == job::AirSupply::shut_in) return "shut in at the set pressure";
     if (never_shut_in(c, p)) return "regulated; never left on shut-in air";
-    return fmt::format("regulated; supply failing: {}, then shut", shown(c, p, "shut-in"));
+    return fmt::format("regulated; air failing: {}, then shut", shown(c, p, "shut-in"));
 }
 
 /// The same in the few words that a small card has room for.

@@ -89,7 +89,7 @@ std::string place_words(const Context& c, const Patches& patches) {
         running = running || std::any_of(run.defects.begin(), run.defects.end(),
                                          [](const job::Defect& d) { return d.inflow >= job::Inflow::running; });
     }
-    if (needs_gas_test(c, patches))
+    if (deepest >= safety::entry_depth)
         words += fmt::format(" {} down in run {}: nobody goes in, gas meter at the opening.",
                              show(c, Show::run_distance, deepest), at);
     if (traffic) words += " Traffic over the pipe: signs and cones before the cover is lifted.";
@@ -126,11 +126,6 @@ std::string mouth_words(const Context& c, int day, const Patches& patches) {
 
 }  // namespace
 
-bool needs_gas_test(const Context& c, const Patches& patches) {
-    return std::any_of(patches.begin(), patches.end(),
-                       [&](std::size_t i) { return c.plan->run_of(c.plan->patches[i]).depth >= safety::entry_depth; });
-}
-
 void add_dangers(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     if (patches.empty()) return;
     sheet.blocks.push_back(heading("Dangers of this day"));
@@ -161,7 +156,7 @@ std::string leak_words(const Context& c, const Patches& patches) {
     std::string words = "Leak, no compressor or power: ";
     if (count < patches.size())
         words += fmt::format("{}valve at the packer shut, gauge each five minutes",
-                             regulated ? "raise to the card's \"Air failing\" while there is air, " : "");
+                             regulated ? "raise to the card's \"air failing\" while there is air, " : "");
     if (count > 0)
         words += fmt::format("{}{}: do not shut in, keep the supply", count < patches.size() ? "; " : "", never);
     return words + ". Below the least pressure: before the gel it comes out, after it hold what there is.";

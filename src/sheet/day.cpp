@@ -91,7 +91,7 @@ Sheet day_sheet(const Context& c, int d) {
     const auto patches = patches_of(c, d);
     // What does not fit the back: with three or four cards there is no room beside them.
     const bool crowded_back = patches.size() > 2;
-    add_header(c, d, patches, sheet);
+    add_header(c, d, sheet);
     add_since_yesterday(c, d, sheet);
     add_load_list(c, patches, sheet);
     add_numbers(c, patches, sheet);

@@ -13,10 +13,12 @@ using Patches = std::vector<std::size_t>;
 
 /// Places of the runs that those patches lie in.
 std::set<int> runs_of(const Context& context, const Patches& patches);
+/// How long a run is blocked at most on the days of those patches.
+Duration blocked_with(const Context& context, const plan::FlowPlan& flow, const Patches& patches);
+/// On one of those days more water comes than the room upstream holds.
+bool wants_pump(const Context& context, const plan::FlowPlan& flow, const Patches& patches);
 /// Who, where, when; what must be telephoned; what the job's own notes say.
-void add_header(const Context& context, int day, const Patches& patches, Sheet& sheet);
-/// A pipe of the day lies so deep that gas is measured at its opening.
-bool needs_gas_test(const Context& context, const Patches& patches);
+void add_header(const Context& context, int day, Sheet& sheet);
 /// What lies in the pipe since the day before, with its time; nothing where nothing does.
 void add_since_yesterday(const Context& context, int day, Sheet& sheet);
 /// The six numbers of each patch as one table.

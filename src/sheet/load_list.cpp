@@ -288,7 +288,7 @@ void add_lines(const Context& c, const Uses& uses, Ticks& ticks) {
     add(uses.straps, "Two straps");
 }
 
-void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
+void add_water_gear(const Context& c, const Uses& uses, const Patches& patches, Ticks& ticks) {
     bool unknown = false;
     std::map<Length, std::string> stoppers;  // by bore: runs
     VolumeFlow pump{};
@@ -300,7 +300,7 @@ void add_water_gear(const Context& c, const Uses& uses, Ticks& ticks) {
         auto& runs = stoppers[run.bore];
         runs += (runs.empty() ? "run " : ", ") + run.id;
         unknown = unknown || !flow.known;
-        if (flow.known && !flow.verdict.holds) {
+        if (wants_pump(c, flow, patches)) {
             pump = std::max(pump, run.flow->inflow);
             ++pumps;
         }
@@ -348,10 +348,12 @@ void add_load_list(const Context& c, const std::vector<std::size_t>& patches, Sh
     ticks.items.push_back(fmt::format("{}{}, {}", several(Machine::jetter, "Jetter", "jetters"),
                                       uses.roots ? " with root cutter" : "",
                                       several(Machine::camera, "camera", "cameras")));
-    add_water_gear(c, uses, ticks);
+    add_water_gear(c, uses, patches, ticks);
     add(!uses.leaks.empty(), "Grout or injection gel with its pump, for the water at " + uses.leaks);
     add(uses.cutting, several(Machine::cutter, "Cutter", "cutters") + " with guard, brush edge, mask for dust");
-    add(needs_gas_test(c, patches), "Gas meter, winch and harness at the opening");
+    // Gas gathers in shallow openings too: the safety page wants the meter at each.
+    ticks.items.push_back(uses.deepest >= safety::entry_depth ? "Gas meter, winch and harness at the opening"
+                                                              : "Gas meter at the opening");
     ticks.items.push_back(
         "Gloves, goggles, overalls, first aid, resin data sheets, spill sand, bags for the witness, this sheet");
     sheet.blocks.push_back({std::move(ticks)});

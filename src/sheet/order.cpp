@@ -147,15 +147,6 @@ std::vector<std::string> person_labels(const Context& c, int day) {
     return labels;
 }
 
-/// How long a run is blocked on that day; the verdict is on its longest of all days.
-Duration blocked_on(const Context& c, int day, const plan::FlowPlan& flow) {
-    const auto& all = c.plan->schedule.blocked;
-    const auto shut = std::find_if(all.begin(), all.end(), [&](const schedule::Blocked& b) {
-        return b.day == day && job::index(b.run) == static_cast<std::size_t>(flow.run);
-    });
-    return shut == all.end() ? flow.blocked : static_cast<double>(shut->to - shut->from) * unit::minute;
-}
-
 void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) {
     const auto runs = runs_of(c, patches);
     if (runs.empty()) return;
@@ -184,16 +175,16 @@ void add_water(const Context& c, int day, const Patches& patches, Sheet& sheet) 
     for (const auto& flow : c.plan->flows) {
         if (!runs.count(flow.run) || open.count(flow.run)) continue;
         const auto& run = c.plan->run_of(flow);
-        const auto blocked = format_up(Show::span, blocked_on(c, day, flow), c.units);
+        const auto blocked = format_up(Show::span, blocked_with(c, flow, patches), c.units);
         if (!flow.known) {
             list.items.push_back(fmt::format(
                 "Run {}: no flow data. Before mixing, watch the inflow for ten minutes and write it down: ______ {}. "
                 "Room upstream: ______ {}. The pipe is blocked for up to {}.",
                 run.id, unit_label(Show::flow, c.units), unit_label(Show::litres, c.units), blocked));
-        } else if (flow.verdict.holds && run.flow && run.flow->inflow <= VolumeFlow{}) {
+        } else if (run.flow && run.flow->inflow <= VolumeFlow{}) {
             list.items.push_back(
                 fmt::format("Run {}: blocked up to {}; by the job no water runs in.", run.id, blocked));
-        } else if (flow.verdict.holds) {
+        } else if (!wants_pump(c, flow, patches)) {
             list.items.push_back(
                 fmt::format("Run {}: blocked up to {}; the room upstream fills in {}. Holds, if the inflow stays.",
                             run.id, blocked, format_down(Show::span, flow.verdict.fills_in, c.units)));
@@ -234,13 +225,27 @@ void add_mixes(const Context& c, int day, Sheet& sheet) {
 
 }  // namespace
 
+Duration blocked_with(const Context& c, const plan::FlowPlan& flow, const Patches& patches) {
+    std::set<int> days;
+    for (const auto i : patches) days.insert(c.plan->schedule.patches[i].day);
+    schedule::Minute longest = 0;
+    for (const auto& shut : c.plan->schedule.blocked)
+        if (job::index(shut.run) == static_cast<std::size_t>(flow.run) && days.count(shut.day) > 0)
+            longest = std::max(longest, shut.to - shut.from);
+    return longest > 0 ? static_cast<double>(longest) * unit::minute : flow.blocked;
+}
+
+bool wants_pump(const Context& c, const plan::FlowPlan& flow, const Patches& patches) {
+    return flow.known && !flow.verdict.holds && blocked_with(c, flow, patches) > flow.verdict.fills_in;
+}
+
 std::set<int> runs_of(const Context& c, const Patches& patches) {
     std::set<int> runs;
     for (const auto i : patches) runs.insert(c.plan->patches[i].run);
     return runs;
 }
 
-void add_header(const Context& c, int day, const Patches& patches, Sheet& sheet) {
+void add_header(const Context& c, int day, Sheet& sheet) {
     const auto& tasks = c.plan->schedule.days[static_cast<std::size_t>(day)];
     const auto& site = c.job().site;
     Fields plan;
@@ -266,9 +271,8 @@ void add_header(const Context& c, int day, const Patches& patches, Sheet& sheet)
     Fields blanks;
     blanks.columns = 6;
     auto labels = person_labels(c, day);
-    for (const char* label : {"Left yard, on site", "Back, weather"}) labels.emplace_back(label);
-    if (needs_gas_test(c, patches)) labels.emplace_back("Gas test");
-    labels.emplace_back("Weights checked by");
+    for (const char* label : {"Left yard, on site", "Back, weather", "Gas test", "Weights checked by"})
+        labels.emplace_back(label);
     for (auto& label : labels) blanks.fields.push_back({std::move(label), ""});
     sheet.blocks.push_back({std::move(blanks)});
 }

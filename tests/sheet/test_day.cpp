@@ -82,6 +82,8 @@ TEST_CASE("card and emergency box say the same of shut-in air, on crowded days t
             const auto box = part(sheet, "If it goes wrong", "Water backs up");
             CAPTURE(day, weak, box);
             CHECK(has(box, "valve at the packer shut") == (weak < today.size()));
+            // What the box sends the reader to stands on the cards in the same words.
+            CHECK(has(box, "\"air failing\"") == has(sheet, "Air failing: 0"));
             CHECK(has(box, "do not shut in, keep the supply") == (weak > 0));
             if (weak > 0) CHECK(has(box, never + ": do not shut in, keep the supply"));
             for (std::size_t k = 0; k < today.size(); ++k) {
@@ -159,6 +161,13 @@ TEST_CASE("sleeves that differ little share a table where there would be many; u
     CHECK(cells.back() == earliest(p.context(), latest_of_all));
 }
 
+TEST_CASE("the emergency box sends to words that a roomy card has too", "[day]") {
+    const auto p = planned(project_file("examples/us-slab.json"));
+    const auto sheet = printed({day_sheets(p.context(), 0).front()});
+    CHECK(has(sheet, "raise to the card's \"air failing\""));
+    CHECK(has(sheet, "regulated; air failing: "));
+}
+
 TEST_CASE("where today's packers let the water through, today's sheet shuts nothing", "[day]") {
     auto p = planned(project_file("examples/demo.json"));
     const auto sheet = printed({day_sheets(p.context(), 0).front()});
@@ -173,6 +182,12 @@ TEST_CASE("where today's packers let the water through, today's sheet shuts noth
         auto& patch = p.plan.patches[i];
         if (p.plan.run_of(patch).id == "B") patch.option.packer.flow_through = true;
     }
+    // Blocked for less than the room upstream takes to fill, that day wants no pump, whatever another day does.
+    for (auto& shut : p.plan.schedule.blocked)
+        if (shut.day == 0) shut.to = shut.from + 40;
+    const auto quick = printed({day_sheets(p.context(), 0).front()});
+    CHECK(has(quick, "Run A: blocked up to 40 min; the room upstream fills in 50 min. Holds"));
+    CHECK(count_of(load_list(p.context(), 0), "standby pump") == 0);
     const auto open = printed({day_sheets(p.context(), 0).front()});
     CHECK(has(open, "Run B: its packer lets the water through, nothing is shut."));
     CHECK_FALSE(has(open, "Run B: blocked up to"));
@@ -360,7 +375,7 @@ TEST_CASE("who goes in at a mouth of a pipe under air is warned of it", "[day]")
     CHECK_FALSE(has(printed({day_sheets(alone.context(), 0).front()}), "under air"));
 }
 
-TEST_CASE("roots that were cut on an earlier day want no cutter, and shallow pipes no gas meter", "[day]") {
+TEST_CASE("roots that were cut on an earlier day want no cutter; every opening wants its gas meter", "[day]") {
     const auto p = planned(project_file("examples/demo.json"));
     for (const int day : {0, 1}) {
         CHECK(count_of(load_list(p.context(), day), "Cutter with guard") == 0);
@@ -368,6 +383,7 @@ TEST_CASE("roots that were cut on an earlier day want no cutter, and shallow pip
         CHECK(has(printed({day_sheets(p.context(), day).front()}), "Gas test"));
     }
     const auto shallow = planned(project_file("examples/us-slab.json"));
-    CHECK(count_of(load_list(shallow.context(), 0), "Gas meter") == 0);
-    CHECK_FALSE(has(printed({day_sheets(shallow.context(), 0).front()}), "Gas test"));
+    CHECK(count_of(load_list(shallow.context(), 0), "Gas meter at the opening") == 1);
+    CHECK(count_of(load_list(shallow.context(), 0), "harness") == 0);
+    CHECK(has(printed({day_sheets(shallow.context(), 0).front()}), "Gas test"));
 }

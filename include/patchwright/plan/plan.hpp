@@ -266,7 +266,7 @@ struct Options {
     std::shared_ptr<schedule::KnownDays> days{};
 };
 
-/// The options of a plan that is made for what it comes to alone: no trials, working or tables.
+/// The options of plans that are made for what they come to alone: no trials, working or tables; days shared.
 Options bare(Options options);
 
 /// Pure: same job and yard, same plan, byte for byte. No clock, no locale, no global state.
